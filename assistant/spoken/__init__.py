@@ -1,0 +1,26 @@
+"""The small types that every layer shares: what may be said, what was heard, what is answered.
+
+Nothing here calculates, listens or speaks; these are the words the layers use to each other.
+"""
+
+from assistant.spoken.automaton import WordAutomaton
+from assistant.spoken.figure import DialMove, Figure, Term, Wheel
+from assistant.spoken.heard import Heard, Reason, Refused, Understood
+from assistant.spoken.intent import Expected, Intent, Slot, SlotKind, SlotValue
+
+__all__ = [
+    "DialMove",
+    "Expected",
+    "Figure",
+    "Heard",
+    "Intent",
+    "Reason",
+    "Refused",
+    "Slot",
+    "SlotKind",
+    "SlotValue",
+    "Term",
+    "Understood",
+    "Wheel",
+    "WordAutomaton",
+]

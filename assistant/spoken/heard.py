@@ -1,0 +1,67 @@
+"""What an ear reports, and what the matcher makes of it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from enum import StrEnum
+
+from assistant.spoken.intent import Intent
+
+
+@dataclass(frozen=True, slots=True)
+class Heard:
+    """The words of one utterance, as an ear (or the keyboard) reports them."""
+
+    words: str
+    """Lower case, single spaces, as in the phrase book; empty for sound that is no command."""
+    confidence: float = 1.0
+    """0 to 1: how sure the ear is that these words, and not others or none, were said."""
+    started: float = 0.0
+    """Clock time at which speech began, in seconds."""
+    ended: float = 0.0
+    """Clock time at which the speech ended (not when that was decided), in seconds."""
+    grammar: str = ""
+    """`WordAutomaton.id` of the grammar it was held to; empty for typed words."""
+    engine: str = "typed"
+    """Which ear: `moonshine`, `vosk`, `typed` ..."""
+    free: str = ""
+    """What the ear would have written without the grammar, where it can tell; for the log."""
+    others: tuple[tuple[str, float], ...] = field(default=())
+    """Runner-up word strings of the same grammar with their confidence, best first."""
+
+
+class Reason(StrEnum):
+    """Why words were not taken."""
+
+    NOTHING = "nothing"
+    """Sound, but no command: silence and the screen only."""
+    UNSURE = "unsure"
+    """A command, heard below its floor: asked back."""
+    IMPLAUSIBLE = "implausible"
+    """A value outside its plausible band: asked back."""
+    AMBIGUOUS = "ambiguous"
+    """More than one plausible reading: asked back."""
+    NOT_NOW = "not now"
+    """A phrase of the book that this step does not allow."""
+    UNKNOWN = "unknown"
+    """Typed words that are in no phrase: an error that lists what may be said."""
+
+
+@dataclass(frozen=True, slots=True)
+class Understood:
+    """Words that mean one allowed intent, plausibly and surely enough."""
+
+    intent: Intent
+    heard: Heard
+
+
+@dataclass(frozen=True, slots=True)
+class Refused:
+    """Words that were not taken, with the likeliest reading where there is one."""
+
+    reason: Reason
+    heard: Heard
+    candidate: Intent | None = None
+    """What it would mean if confirmed; `yes` to the question takes it."""
+    detail: str = ""
+    """For the screen and the log: `2.5 in is outside 1.400 to 1.600 in`."""

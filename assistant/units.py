@@ -1,0 +1,103 @@
+"""The one unit registry, and how sizes are read from text.
+
+All arithmetic is in `Decimal`: a size given as 0.1405 in stays 0.1405 in until it is shown.
+`Quantity` is used everywhere for values with a unit; compare and convert with pint's methods.
+"""
+
+from __future__ import annotations
+
+import re
+from decimal import Decimal, InvalidOperation
+from fractions import Fraction
+from typing import TYPE_CHECKING, Any
+
+import pint
+
+from assistant.errors import BadInput
+
+ureg: pint.UnitRegistry[Any] = pint.UnitRegistry(non_int_type=Decimal, cache_folder=None)
+ureg.define("thou = 0.001 * inch")
+ureg.define("tenth = 0.0001 * inch")  # the shop's tenth: never 0.1
+pint.set_application_registry(ureg)
+
+if TYPE_CHECKING:
+    Quantity = pint.Quantity[Any]
+else:
+    Quantity = ureg.Quantity
+
+INCH = ureg.inch
+MM = ureg.mm
+
+_LENGTH = re.compile(
+    r"""^\s*(?P<sign>[-+])?\s*
+        (?:(?P<whole>\d+)\s*[- ]\s*(?=\d+\s*/))?      # 1-1/2 or 1 1/2
+        (?:(?P<num>\d+)\s*/\s*(?P<den>\d+)|(?P<dec>\d+\.?\d*|\.\d+))
+        \s*(?P<unit>[A-Za-z"]+)?\s*$""",
+    re.VERBOSE,
+)
+_UNIT_WORDS = {
+    "in": "inch", "inch": "inch", "inches": "inch", '"': "inch",
+    "mm": "mm", "millimetre": "mm", "millimetres": "mm", "millimeter": "mm", "millimeters": "mm",
+    "thou": "thou", "thousandths": "thou", "tenths": "tenth",
+    "um": "um", "micron": "um", "microns": "um",
+    "ft": "foot", "m": "m", "cm": "cm",
+}  # fmt: skip
+LARGEST_LENGTH = Decimal(100)  # metres; longer is a slip of the keyboard, not a part
+
+
+def quantity(value: Decimal | int | str | Fraction, unit: str) -> Quantity:
+    """A quantity with a Decimal magnitude; a Fraction is divided once, at 28 digits."""
+    if isinstance(value, Fraction):
+        magnitude = Decimal(value.numerator) / Decimal(value.denominator)
+    else:
+        magnitude = Decimal(value)
+    return ureg.Quantity(magnitude, unit)
+
+
+def inches(value: Decimal | int | str | Fraction) -> Quantity:
+    """`value` in inches."""
+    return quantity(value, "inch")
+
+
+def mm(value: Decimal | int | str | Fraction) -> Quantity:
+    """`value` in millimetres."""
+    return quantity(value, "mm")
+
+
+def magnitude(size: Quantity, unit: str) -> Decimal:
+    """The magnitude of `size` in `unit`, as an exact Decimal."""
+    return Decimal(size.to(unit).magnitude)
+
+
+def parse_length(text: str | int | float | Decimal, unit: str, field: str = "length") -> Quantity:
+    """Read `1-1/2 in`, `0.375`, `8 mm`, `3/8`, `3 thou`; a bare number is in `unit`.
+
+    Raises `BadInput` that names `field` for anything else, for NaN and infinity, and for a
+    length over 100 m.
+    """
+    match = _LENGTH.match(str(text))
+    want = 'wanted a length such as 1-1/2 in, 0.375 in or 8 mm'
+    if match is None:
+        raise BadInput(field, text, want)
+    unit_word = match["unit"] or unit
+    name = _UNIT_WORDS.get(unit_word.lower())
+    if name is None:
+        raise BadInput(field, text, f"unknown unit {unit_word!r}: use in, mm or thou")
+    try:
+        if match["num"]:
+            size = Fraction(int(match["num"]), int(match["den"])) + int(match["whole"] or 0)
+        else:
+            size = Fraction(Decimal(match["dec"]))
+    except (ZeroDivisionError, InvalidOperation):
+        raise BadInput(field, text, want) from None
+    if match["sign"] == "-":
+        size = -size
+    result = quantity(size, name)
+    if abs(result) > quantity(LARGEST_LENGTH, "m"):
+        raise BadInput(field, text, "longer than 100 m: check the unit")
+    return result
+
+
+def unit_symbol(unit: str) -> str:
+    """The symbol shown for a unit: `in`, `mm`, `rpm` ..."""
+    return {"inch": "in", "revolutions_per_minute": "rpm"}.get(unit, unit)
