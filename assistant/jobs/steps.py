@@ -1,0 +1,175 @@
+"""The typed steps of a plan: what every operation is made of.
+
+An operation works out a `Plan` from its job file, the machine profile and the facts told so far.
+The session walks it without knowing which operation it is. Steps keep their `id` when a plan is
+worked out again, so the place in the job is kept.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from types import MappingProxyType
+
+from assistant.spoken import Figure
+from assistant.units import Quantity
+
+FactValue = Quantity | str
+Facts = Mapping[str, FactValue]
+"""What the operator told so far: `shaft.diameter`, `paper.side`, `pass.2`, `size.1` ..."""
+
+NO_FACTS: Facts = MappingProxyType({})
+
+
+@dataclass(frozen=True, kw_only=True)
+class Step:
+    """What every step has. Sentences are each under about four seconds when spoken."""
+
+    id: str
+    """Unique in its plan and stable when the plan is worked out again: `rough-2-set`."""
+    title: str
+    """A few words for the step sheet and the screen."""
+    say: tuple[str, ...] = ()
+    """Spoken before the figure."""
+    after: tuple[str, ...] = ()
+    """Spoken after the figure: `Lock it.`"""
+    cautions: tuple[str, ...] = ()
+    """Spoken first, once a job for each wording; also printed on the sheet."""
+    figure: Figure | None = None
+    """The number of the step where it does not depend on where the dial is; a Move has none."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Check(Step):
+    """Something to be confirmed, or consciously skipped, before the job goes on."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Touch(Step):
+    """Touch the cutter to a surface, tell the paper, set the dial to zero."""
+
+    axis: str
+    """The axis whose dial is zeroed there: `saddle`, `knee` ..."""
+    toward: int
+    """+1 or -1: the way the axis travels when it touches."""
+    surface: str
+    """`the side of the shaft`, `the top of the shaft`."""
+    paper_fact: str = ""
+    """Fact that takes the thickness of paper or feeler; empty where none is asked."""
+    paper_expected: Quantity | None = None
+    zero: bool = True
+    """Zero the dial at the touch (False: a Move by the paper comes first and zeroes it)."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Move(Step):
+    """Move one axis to a position counted from its zero."""
+
+    axis: str
+    target: Quantity | None
+    """Travel from the axis' zero, positive the axis' positive way, already set to the dial's
+    graduation; None for a free move (`run the table out till the cutter's off the end`)."""
+    approach: int = 1
+    """+1 or -1: the way the last travel must go, so that the backlash is taken up."""
+    lock: bool = True
+    verify: bool = False
+    """Lock, read again and tell: an axis that must not have moved."""
+    zero_after: bool = False
+    """The dial is zeroed when it is set (after coming up the paper's thickness)."""
+    done_words: str = "ready_set"
+    """Intent that ends it: `ready_set`, or `clear` for a free move."""
+    terms_of: Figure | None = None
+    """The exact target with its derivation, for `why`."""
+    depth_after: Quantity | None = None
+    """Cumulative depth once it is cut, for the step sheet and the depth bar."""
+    limit: Quantity | None = None
+    """The deepest position allowed on this axis (finished depth); beyond it is asked back."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Cut(Step):
+    """A pass with the cutter in the work; ends with `that's through`."""
+
+    number: int
+    """Which pass, from 1."""
+    of: int
+    """Passes in all."""
+    depth: Quantity
+    """Cumulative depth of this pass."""
+    taken: Quantity
+    """What this pass takes."""
+    remaining: Quantity
+    """What is left to full depth after it."""
+    kind: str = "roughing"
+    """`witness`, `roughing`, `finishing`, `spring`."""
+    feed_axis: str = "table"
+    return_stroke: tuple[str, ...] = ()
+    """What to do before running back."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Measure(Step):
+    """Measure something and tell it."""
+
+    fact: str
+    """The fact that takes the value: `size.1`, `shaft.diameter`; `walls` takes `.left`, `.right`."""
+    gauge: str
+    """`micrometer`, `caliper`, `by eye` ..."""
+    kind: str = "size"
+    """`size`: one value; `walls`: left and right; `even`: yes or no by eye."""
+    nominal: Quantity | None = None
+    low: Quantity | None = None
+    high: Quantity | None = None
+    """Limits of the size, where it has any."""
+    band_low: Quantity | None = None
+    band_high: Quantity | None = None
+    """Outside this it is a slip of the tongue or of the ear: asked back."""
+    at_axis: str = ""
+    """Axis whose position is kept with the value (`size.1.at`)."""
+    resolution: Quantity | None = None
+    """The finest the gauge reads."""
+    optional: bool = False
+
+
+@dataclass(frozen=True, kw_only=True)
+class Note(Step):
+    """Something to set or know: a speed, a feed, deburr, try the key."""
+
+    setting: str = ""
+    """`speed` or `feed` where the operator may answer with a choice of their own."""
+    done_words: str = "ready_set"
+
+
+@dataclass(frozen=True)
+class Plan:
+    """The whole job worked out: every step, and the results they came from."""
+
+    title: str
+    operation: str
+    unit: str
+    """`inch` or `mm`: what the job is spoken and shown in."""
+    steps: tuple[Step, ...]
+    results: tuple[tuple[str, Figure], ...] = ()
+    """Named results with their derivations: `depth from the top`, `over the key` ..."""
+    sources: tuple[str, ...] = ()
+    verdict: str = ""
+    """The last measurement's verdict in shop words, where there is one: `two over the limit`."""
+    depth_axis: str = ""
+    full_depth: Quantity | None = None
+    drawing: tuple[tuple[str, Quantity], ...] = field(default=())
+    """Dimensions for the scale drawing, by name: `shaft`, `key_width`, `cutter`, `depth` ..."""
+
+    def index(self, step_id: str) -> int:
+        """Place of a step, from 0; KeyError where the plan has no such step."""
+        for place, step in enumerate(self.steps):
+            if step.id == step_id:
+                return place
+        raise KeyError(step_id)
+
+    def step(self, step_id: str) -> Step:
+        """The step of that id."""
+        return self.steps[self.index(step_id)]
+
+    def result(self, name: str) -> Figure | None:
+        """A named result."""
+        return dict(self.results).get(name)

@@ -1,0 +1,273 @@
+"""Machine profiles: handwheels, dials, speeds and feeds of one machine, read from TOML.
+
+The travel of a handwheel turn can't be known from the kind of machine: every profile gives it,
+and it should have been measured with an indicator.
+"""
+
+from __future__ import annotations
+
+import tomllib
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from decimal import Decimal
+from pathlib import Path
+from types import MappingProxyType
+from typing import Any, NoReturn
+
+from assistant.errors import BadFile, BadInput
+from assistant.spoken import Wheel
+from assistant.units import Quantity, inches, parse_length, quantity
+
+KINDS = ("horizontal mill", "vertical mill", "lathe", "drill press")
+
+WAYS: Mapping[str, tuple[str, str]] = MappingProxyType(
+    {
+        "table": ("right", "left"),
+        "saddle": ("in", "out"),
+        "knee": ("up", "down"),
+        "quill": ("down", "up"),
+        "carriage": ("left", "right"),
+        "cross slide": ("in", "out"),
+        "compound": ("in", "out"),
+        "tailstock": ("in", "out"),
+    }
+)
+"""The positive and the negative way of each axis, in the operator's words."""
+
+
+@dataclass(frozen=True)
+class Axis:
+    """One handwheel and its dial."""
+
+    name: str
+    per_turn: Quantity
+    """Travel a full turn."""
+    graduation: Quantity
+    """Travel a division of the dial."""
+    rises: int
+    """+1 where the numbers rise with positive travel, -1 where they fall."""
+    settable: bool
+    """Whether the dial can be set to zero."""
+    backlash: Quantity
+    """Lost motion on reversing, as measured on this machine."""
+    diameter_reading: bool = False
+    """A cross slide whose dial counts the diameter: the tool moves half of it."""
+
+    @property
+    def wheel(self) -> Wheel:
+        """What is needed to show a move on it."""
+        return Wheel(self.name, self.per_turn, self.graduation, self.rises)
+
+    def way(self, sign: int) -> str:
+        """The direction word of travel of that sign."""
+        return WAYS[self.name][0 if sign > 0 else 1]
+
+
+@dataclass(frozen=True)
+class Machine:
+    """One machine of the shop."""
+
+    name: str
+    kind: str
+    unit: str
+    """`inch` or `mm`: what its dials are marked in."""
+    axes: Mapping[str, Axis]
+    speeds: tuple[Quantity, ...]
+    """Spindle speeds, rising."""
+    feeds: tuple[Quantity, ...] = ()
+    """Power feeds, rising; empty where the machine has hand feed only."""
+    feed_axis: str = "table"
+    least_cut: Quantity = field(default_factory=lambda: inches("0.004"))
+    """A cut shallower than this rubs."""
+    plates: tuple[tuple[int, ...], ...] = ()
+    """Hole circles of the dividing plates."""
+    dividing_ratio: int = 40
+    lead_screw: Quantity | None = None
+    """Travel of a lead screw turn, for threads."""
+    compound_zero: str = "axis"
+    """Where the compound's scale reads 0: `axis` or `square`."""
+    notes: tuple[str, ...] = ()
+
+    def axis(self, name: str) -> Axis:
+        """The axis of that name; `BadInput` names those it has."""
+        try:
+            return self.axes[name]
+        except KeyError:
+            raise BadInput(
+                "axis", name, f"{self.name} has {', '.join(self.axes)}"
+            ) from None
+
+
+class _Reader:
+    """Takes values out of one TOML table and names file and key when one is wrong."""
+
+    def __init__(self, path: str, table: Mapping[str, Any], prefix: str = "") -> None:
+        self.path, self.table, self.prefix = path, table, prefix
+        self.used: set[str] = set()
+
+    def fail(self, key: str, value: object, want: str) -> NoReturn:
+        raise BadFile(self.path, self.prefix + key, value, want)
+
+    def take(self, key: str, want: str, default: Any = ...) -> Any:
+        self.used.add(key)
+        if key not in self.table:
+            if default is ...:
+                self.fail(key, "missing", want)
+            return default
+        return self.table[key]
+
+    def text(self, key: str, want: str, default: Any = ...) -> str:
+        value = self.take(key, want, default)
+        if not isinstance(value, str) or (not value.strip() and default is ...):
+            self.fail(key, repr(value), want)
+        return value
+
+    def choice(self, key: str, choices: tuple[str, ...], default: Any = ...) -> str:
+        want = "wanted " + " or ".join(f'"{choice}"' for choice in choices)
+        value = self.text(key, want, default)
+        if value not in choices:
+            self.fail(key, repr(value), want)
+        return value
+
+    def length(
+        self, key: str, unit: str, default: Any = ..., *, zero_ok: bool = False
+    ) -> Quantity:
+        want = 'wanted a length such as "0.200 in" or "4 mm"'
+        value = self.take(key, want, default)
+        if isinstance(value, Quantity):
+            return value
+        if isinstance(value, bool) or not isinstance(value, str | int | float | Decimal):
+            self.fail(key, repr(value), want)
+        try:
+            size = parse_length(value, unit, key)
+        except BadInput as bad:
+            self.fail(key, repr(value), bad.want)
+        if size.magnitude < 0 or (size.magnitude == 0 and not zero_ok):
+            self.fail(key, repr(value), "must be more than zero")
+        return size
+
+    def numbers(self, key: str, unit: str, default: Any = ...) -> tuple[Quantity, ...]:
+        want = "wanted a list of numbers greater than zero, rising"
+        values = self.take(key, want, default)
+        if not isinstance(values, list | tuple):
+            self.fail(key, repr(values), want)
+        result = []
+        for value in values:
+            if isinstance(value, bool) or not isinstance(value, int | Decimal) or value <= 0:
+                self.fail(key, repr(value), want)
+            if not Decimal(value).is_finite():
+                self.fail(key, repr(value), want)
+            result.append(quantity(value, unit))
+        if sorted(result) != result:
+            self.fail(key, repr([str(v.magnitude) for v in result]), want)
+        return tuple(result)
+
+    def table_at(self, key: str, default: Any = ...) -> _Reader:
+        value = self.take(key, f"wanted a table [{self.prefix}{key}]", default)
+        if not isinstance(value, Mapping):
+            self.fail(key, repr(value), f"wanted a table [{self.prefix}{key}]")
+        return _Reader(self.path, value, f"{self.prefix}{key}.")
+
+    def done(self) -> None:
+        for key in self.table:
+            if key not in self.used:
+                known = ", ".join(sorted(self.used))
+                self.fail(key, repr(self.table[key]), f"unknown key; known here: {known}")
+
+
+def read_toml(text: str, path: Path | str) -> dict[str, Any]:
+    """Parse TOML with exact decimals; `BadFile` names line and reason."""
+    try:
+        return tomllib.loads(text, parse_float=Decimal)
+    except tomllib.TOMLDecodeError as error:
+        raise BadFile(path, "TOML", "not readable", str(error)) from None
+
+
+def _axis(reader: _Reader, name: str, unit: str) -> Axis:
+    ways = WAYS[name]
+    per_turn = reader.length("per_turn", unit)
+    graduation = reader.length("graduation", unit)
+    divisions = per_turn.to("mm").magnitude / graduation.to("mm").magnitude
+    if abs(divisions - round(divisions)) > Decimal("1e-9"):
+        reader.fail(
+            "graduation",
+            reader.table["graduation"],
+            f"must divide a turn of {per_turn:~} into whole divisions, not {divisions:.3f}",
+        )
+    axis = Axis(
+        name=name,
+        per_turn=per_turn,
+        graduation=graduation,
+        rises=1 if reader.choice("rises", ways) == ways[0] else -1,
+        settable=reader.choice("zero", ("settable", "fixed"), "settable") == "settable",
+        backlash=reader.length("backlash", unit, "0", zero_ok=True),
+        diameter_reading=reader.choice("reads", ("diameter", "travel"), "travel") == "diameter",
+    )
+    if axis.backlash >= per_turn:
+        reader.fail("backlash", reader.table["backlash"], "must be less than a turn")
+    reader.done()
+    return axis
+
+
+def parse_machine(text: str, path: Path | str) -> Machine:
+    """Read a profile; every error is a `BadFile` that names file, key, value and what is wanted."""
+    reader = _Reader(str(path), read_toml(text, path))
+    unit = {"in": "inch", "inch": "inch", "mm": "mm"}[reader.choice("unit", ("inch", "in", "mm"))]
+    axes_reader = reader.table_at("axes")
+    axes: dict[str, Axis] = {}
+    for key in axes_reader.table:
+        name = key.replace("_", " ")
+        if name not in WAYS:
+            axes_reader.fail(key, "unknown axis", "wanted one of " + ", ".join(WAYS))
+        axes[name] = _axis(axes_reader.table_at(key), name, unit)
+    if not axes:
+        axes_reader.fail("", "empty", "wanted at least one handwheel, such as [axes.table]")
+    plates = reader.take("plates", "wanted lists of hole circles", [])
+    for plate in plates:
+        if not isinstance(plate, list) or not all(type(c) is int and 2 < c < 500 for c in plate):
+            reader.fail("plates", repr(plate), "wanted lists of hole counts, as [[15, 16], [21]]")
+    ratio = reader.take("dividing_ratio", "wanted a whole number such as 40", 40)
+    if type(ratio) is not int or not 1 <= ratio <= 360:
+        reader.fail("dividing_ratio", repr(ratio), "wanted a whole number such as 40")
+    feed_unit = f"{unit}/minute" if reader.choice(
+        "feed_per", ("minute", "turn"), "minute"
+    ) == "minute" else unit
+    notes = reader.take("notes", "wanted a list of sentences", [])
+    if not isinstance(notes, list) or not all(isinstance(note, str) for note in notes):
+        reader.fail("notes", repr(notes), "wanted a list of sentences")
+    lead = reader.take("lead_screw", "", None)
+    speeds = reader.numbers("speeds", "rpm")
+    if not speeds:
+        reader.fail("speeds", "empty", "wanted the spindle speeds in rpm")
+    machine = Machine(
+        name=reader.text("name", "wanted the machine's name"),
+        kind=reader.choice("kind", KINDS),
+        unit=unit,
+        axes=MappingProxyType(axes),
+        speeds=speeds,
+        feeds=reader.numbers("feeds", feed_unit, []),
+        feed_axis=reader.text("feed_axis", "wanted an axis", "table"),
+        least_cut=reader.length("least_cut", unit, "0.004 in"),
+        plates=tuple(tuple(plate) for plate in plates),
+        dividing_ratio=ratio,
+        lead_screw=None if lead is None else reader.length("lead_screw", unit),
+        compound_zero=reader.choice("compound_zero", ("axis", "square"), "axis"),
+        notes=tuple(notes),
+    )
+    reader.done()
+    return machine
+
+
+def load_machine(path: Path) -> Machine:
+    """Read a profile from a file."""
+    return parse_machine(read_file(path), path)
+
+
+def read_file(path: Path) -> str:
+    """The text of a configuration file; `BadFile` where it can't be read."""
+    try:
+        return path.read_text(encoding="utf-8")
+    except FileNotFoundError:
+        raise BadFile(path, "file", "missing", "wanted a readable TOML file") from None
+    except (OSError, UnicodeDecodeError) as error:
+        raise BadFile(path, "file", "not readable", str(error)) from None
