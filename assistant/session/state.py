@@ -96,7 +96,7 @@ class State:
     plan: Plan | None = None
     step_id: str = ""
     phase: Phase = Phase.ACT
-    facts: Facts = NO_FACTS
+    facts: Facts = field(default_factory=lambda: NO_FACTS)
     axes: Mapping[str, AxisState] = field(default_factory=lambda: MappingProxyType({}))
     figure: Figure | None = None
     """What ear and eye present now."""
