@@ -9,7 +9,8 @@ from __future__ import annotations
 import re
 from decimal import Decimal, InvalidOperation
 from fractions import Fraction
-from typing import TYPE_CHECKING, Any
+from functools import lru_cache
+from typing import TYPE_CHECKING, Any, TypeGuard
 
 import pint
 
@@ -18,7 +19,7 @@ from assistant.errors import BadInput
 ureg: pint.UnitRegistry[Any] = pint.UnitRegistry(non_int_type=Decimal, cache_folder=None)
 ureg.define("thou = 0.001 * inch")
 ureg.define("tenth = 0.0001 * inch")  # the shop's tenth: never 0.1
-pint.set_application_registry(ureg)
+pint.set_application_registry(ureg)  # type: ignore[no-untyped-call]
 
 if TYPE_CHECKING:
     Quantity = pint.Quantity[Any]
@@ -45,13 +46,24 @@ _UNIT_WORDS = {
 LARGEST_LENGTH = Decimal(100)  # metres; longer is a slip of the keyboard, not a part
 
 
+@lru_cache(maxsize=256)
+def _unit(name: str) -> Any:
+    """The unit of that name: parsing names is most of the cost of making a quantity."""
+    return ureg.Unit(name)
+
+
+def is_quantity(value: object) -> TypeGuard[Quantity]:
+    """Whether `value` is a quantity, in words the type checker understands."""
+    return isinstance(value, ureg.Quantity)
+
+
 def quantity(value: Decimal | int | str | Fraction, unit: str) -> Quantity:
     """A quantity with a Decimal magnitude; a Fraction is divided once, at 28 digits."""
     if isinstance(value, Fraction):
         magnitude = Decimal(value.numerator) / Decimal(value.denominator)
     else:
         magnitude = Decimal(value)
-    return ureg.Quantity(magnitude, unit)
+    return ureg.Quantity(magnitude, _unit(unit))
 
 
 def inches(value: Decimal | int | str | Fraction) -> Quantity:
@@ -66,7 +78,10 @@ def mm(value: Decimal | int | str | Fraction) -> Quantity:
 
 def magnitude(size: Quantity, unit: str) -> Decimal:
     """The magnitude of `size` in `unit`, as an exact Decimal."""
-    return Decimal(size.to(unit).magnitude)
+    wanted = _unit(unit)
+    if size.units == wanted:
+        return Decimal(size.magnitude)
+    return Decimal(size.to(wanted).magnitude)
 
 
 def parse_length(text: str | int | float | Decimal, unit: str, field: str = "length") -> Quantity:
@@ -76,7 +91,7 @@ def parse_length(text: str | int | float | Decimal, unit: str, field: str = "len
     length over 100 m.
     """
     match = _LENGTH.match(str(text))
-    want = 'wanted a length such as 1-1/2 in, 0.375 in or 8 mm'
+    want = "wanted a length such as 1-1/2 in, 0.375 in or 8 mm"
     if match is None:
         raise BadInput(field, text, want)
     unit_word = match["unit"] or unit

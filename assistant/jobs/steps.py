@@ -112,7 +112,7 @@ class Measure(Step):
     """Measure something and tell it."""
 
     fact: str
-    """The fact that takes the value: `size.1`, `shaft.diameter`; `walls` takes `.left`, `.right`."""
+    """The fact that takes the value: `size.1`, `shaft.diameter`; walls take `.left`, `.right`."""
     gauge: str
     """`micrometer`, `caliper`, `by eye` ..."""
     kind: str = "size"

@@ -66,7 +66,8 @@ class WordAutomaton:
 
     def sample(self, rng: random.Random) -> tuple[str, ...]:
         """One sentence, all equally likely."""
-        state, words = 0, []
+        state = 0
+        words: list[str] = []
         while True:
             pick = rng.randrange(self._counts[state])
             if state in self.finals:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 
-from assistant.units import Quantity
+from assistant.units import Quantity, is_quantity
 
 
 class SlotKind(StrEnum):
@@ -82,6 +82,6 @@ class Intent:
     def size(self, slot: str) -> Quantity:
         """The slot's value as a quantity; TypeError if it holds a word."""
         value = self[slot]
-        if not isinstance(value, Quantity):
+        if not is_quantity(value):
             raise TypeError(f"{self.name}.{slot} holds {value!r}, not a quantity")
         return value
