@@ -14,15 +14,20 @@ from assistant.units import Quantity, quantity
 NOISE = Decimal("1e-20")
 """Far below any size that can be measured, far above the error of one conversion."""
 
+_LONG = {"mm": "millimeter", "in": "inch", "m": "meter", "ft": "foot"}
+"""pint's own name of a unit, as `str(quantity.units)` gives it."""
 _METRIC = {"millimeter", "meter", "centimeter", "micrometer"}
 
 
 def in_unit(size: Quantity, unit: str) -> Decimal:
     """The magnitude of `size` in `unit`, with the noise of the conversion rounded off."""
-    if str(size.units) == unit:  # only a conversion adds noise
+    if str(size.units) == _LONG.get(unit, unit):  # only a conversion adds noise
         return Decimal(size.magnitude)
     value = Decimal(size.to(unit).magnitude)
-    return value.quantize(NOISE).normalize() if abs(value) < 10**7 else value
+    if abs(value) >= 10**7:
+        return value
+    tidy = value.quantize(NOISE).normalize()
+    return tidy.quantize(Decimal(1)) if tidy == tidy.to_integral_value() else tidy  # 30, not 3E+1
 
 
 def as_unit(size: Quantity, unit: str) -> Quantity:
