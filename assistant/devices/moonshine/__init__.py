@@ -1,0 +1,5 @@
+"""The built-in ear: Moonshine tiny (MIT) on ONNX Runtime, held to a closed grammar."""
+
+from assistant.devices.moonshine.recogniser import MoonshineEar
+
+__all__ = ["MoonshineEar"]

@@ -1,0 +1,133 @@
+"""The network: an encoder over raw sound and a decoder that is stepped in batches."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+import numpy as np
+import onnxruntime as ort  # type: ignore[import-untyped]
+from numpy.typing import NDArray
+
+from assistant.devices.moonshine.assets import DECODER, ENCODER
+from assistant.ports import RATE, Samples
+
+Floats = NDArray[np.float32]
+
+LAYERS, HEADS, HEAD_WIDTH = 6, 8, 36
+MAX_SECONDS = 9.2
+"""Longer sound breaks the exported decoder (a mask can't be broadcast): cut it before."""
+MIN_SECONDS = 0.2
+"""Shorter sound leaves the encoder without a frame: pad it before."""
+
+
+@dataclass(frozen=True, slots=True)
+class Encoded:
+    """What the encoder made of one stretch of sound."""
+
+    hidden: Floats
+    """(1, frames, width)."""
+    seconds: float
+
+    @property
+    def frames(self) -> int:
+        """About 41.7 a second."""
+        return int(self.hidden.shape[1])
+
+
+class Cache:
+    """Keys and values of the words so far, one row a hypothesis, for one stretch of sound.
+
+    The decoder's own grow with every step and follow their hypotheses; those over the sound are
+    the same for every row, so they are kept once and only repeated for a larger batch.
+    """
+
+    def __init__(self, encoded: Encoded) -> None:
+        self.encoded = encoded
+        self.own: list[Floats] = []
+        self.sound: list[Floats] = []
+        self._repeated: dict[int, tuple[list[Floats], Floats]] = {}
+
+    def over_sound(self, rows: int) -> tuple[list[Floats], Floats]:
+        """Keys and values over the sound, and the hidden states, for `rows` hypotheses."""
+        if rows not in self._repeated:
+            self._repeated[rows] = (
+                [np.repeat(array, rows, axis=0) for array in self.sound],
+                np.repeat(self.encoded.hidden, rows, axis=0),
+            )
+        return self._repeated[rows]
+
+
+class Model:
+    """The two ONNX graphs, in float32 on a fixed number of threads. Used from one thread."""
+
+    def __init__(self, folder: Path, threads: int = 2) -> None:
+        options = ort.SessionOptions()
+        options.intra_op_num_threads = threads
+        options.inter_op_num_threads = 1
+        # Spinning workers keep a core busy between two steps; the window and the speaker need it.
+        options.add_session_config_entry("session.intra_op.allow_spinning", "0")
+        providers = ["CPUExecutionProvider"]
+        self._encoder = ort.InferenceSession(str(folder / ENCODER), options, providers=providers)
+        self._decoder = ort.InferenceSession(str(folder / DECODER), options, providers=providers)
+        names = [value.name for value in self._decoder.get_inputs()]
+        self._own = [name for name in names if ".decoder." in name]
+        self._sound = [name for name in names if name.startswith("past") and ".encoder." in name]
+        self._new_own = [name.replace("past_key_values", "present") for name in self._own]
+        self._new_sound = [name.replace("past_key_values", "present") for name in self._sound]
+
+    def encode(self, samples: Samples) -> Encoded:
+        """Encode 0.2 to 9.2 s of sound."""
+        sound = np.ascontiguousarray(samples, dtype=np.float32)[None]
+        (hidden,) = self._encoder.run(
+            None, {"input_values": sound, "attention_mask": np.ones(sound.shape, np.int64)}
+        )
+        return Encoded(hidden, samples.size / RATE)
+
+    def begin(self, encoded: Encoded, first: Sequence[Sequence[int]]) -> tuple[Floats, Cache]:
+        """Read whole rows of equal length at once.
+
+        Returns log probabilities (rows, length, vocabulary) and the cache to go on with.
+        """
+        ids = np.asarray(first, np.int64)
+        rows = ids.shape[0]
+        empty = np.zeros((rows, HEADS, 0, HEAD_WIDTH), np.float32)
+        feed = {
+            "input_ids": ids,
+            "encoder_hidden_states": np.repeat(encoded.hidden, rows, axis=0),
+            "encoder_attention_mask": np.ones((rows, encoded.frames), np.int64),
+            "use_cache_branch": np.array([False]),
+            **dict.fromkeys(self._own, empty),
+            **dict.fromkeys(self._sound, empty),
+        }
+        logits, *states = self._decoder.run(["logits", *self._new_own, *self._new_sound], feed)
+        cache = Cache(encoded)
+        cache.own = states[: len(self._own)]
+        cache.sound = [array[:1] for array in states[len(self._own) :]]
+        return log_softmax(logits), cache
+
+    def step(self, cache: Cache, parents: Sequence[int], ids: Sequence[int]) -> Floats:
+        """One more piece for each hypothesis: row `parents[i]` of the last step goes on with
+        `ids[i]`. Returns log probabilities (rows, vocabulary)."""
+        rows = len(ids)
+        keep = np.asarray(parents)
+        sound, hidden = cache.over_sound(rows)
+        feed = {
+            "input_ids": np.asarray(ids, np.int64)[:, None],
+            "encoder_hidden_states": hidden,
+            "encoder_attention_mask": np.ones((rows, cache.encoded.frames), np.int64),
+            "use_cache_branch": np.array([True]),
+            **{name: array[keep] for name, array in zip(self._own, cache.own, strict=True)},
+            **dict(zip(self._sound, sound, strict=True)),
+        }
+        logits, *cache.own = self._decoder.run(["logits", *self._new_own], feed)
+        return log_softmax(logits[:, -1])
+
+
+def log_softmax(logits: Floats) -> Floats:
+    """Log probabilities along the last axis."""
+    top = logits.max(axis=-1, keepdims=True)
+    shifted = logits - top
+    total = np.log(np.exp(shifted).sum(axis=-1, keepdims=True))
+    return np.asarray(shifted - total, dtype=np.float32)

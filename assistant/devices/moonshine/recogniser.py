@@ -1,0 +1,132 @@
+"""The built-in ear: Moonshine tiny, held to the grammar of the step at hand."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import numpy as np
+
+from assistant.devices.moonshine.assets import TOKENIZER, model_folder
+from assistant.devices.moonshine.beam import Beam, Sentence
+from assistant.devices.moonshine.confidence import Evidence, confidence
+from assistant.devices.moonshine.free import decode_free
+from assistant.devices.moonshine.model import MAX_SECONDS, MIN_SECONDS, Model
+from assistant.devices.moonshine.nearness import nearness, written
+from assistant.devices.moonshine.spellings import Mode, load_spellings
+from assistant.devices.moonshine.tokenizer import Tokenizer
+from assistant.devices.moonshine.tries import Tries
+from assistant.ports import RATE, Samples
+from assistant.spoken import Heard, WordAutomaton
+
+NAME = "moonshine"
+KEPT_GRAMMARS = 64
+OTHERS = 3
+CUT_CONFIDENCE = 0.2
+"""For sound that was too long and was cut: a number cut short is a wrong number."""
+
+
+class MoonshineEar:
+    """A `Recogniser`. Raises `DeviceMissing` where the model's files aren't there."""
+
+    name = NAME
+
+    def __init__(self, threads: int = 2, width: int = 8) -> None:
+        folder = model_folder()
+        self._tokenizer = Tokenizer(folder / TOKENIZER)
+        self._model = Model(folder, threads)
+        self._beam = Beam(self._model, self._tokenizer, width)
+        self._spellings = load_spellings()
+        self._tries: dict[str, Tries] = {}
+        self._grammar: WordAutomaton | None = None
+        self._sound: list[Samples] = []
+
+    def prepare(self, grammars: Sequence[WordAutomaton]) -> tuple[str, ...]:
+        """Make the first tries of `grammars`; the words that have no pieces (normally none)."""
+        deaf: set[str] = set()
+        for grammar in grammars:
+            self._tries_of(grammar).root(0, Mode.START)
+            deaf |= {word for word in grammar.vocabulary if not self._tokenizer.can_write(word)}
+        return tuple(sorted(deaf))
+
+    def begin(self, grammar: WordAutomaton) -> None:
+        """Start an utterance held to `grammar`."""
+        self._grammar = grammar
+        self._sound = []
+
+    def feed(self, samples: Samples) -> str:
+        """More of the utterance. This ear hears whole utterances only: returns ''."""
+        self._sound.append(samples)
+        return ""
+
+    def finish(self) -> Heard:
+        """The words of the utterance, or `Heard('')` for sound that is no command."""
+        heard = self.peek()
+        self._sound = []
+        return heard
+
+    def peek(self) -> Heard:
+        """The words so far, with the utterance still open."""
+        if self._grammar is None:
+            raise RuntimeError("peek or finish before begin")
+        sound = np.concatenate(self._sound) if self._sound else np.zeros(0, np.float32)
+        cut = sound.size > MAX_SECONDS * RATE
+        if sound.size < MIN_SECONDS * RATE:
+            return Heard("", 0.0, grammar=self._grammar.id, engine=NAME)
+        return self._hear(sound[: int(MAX_SECONDS * RATE)], self._grammar, cut)
+
+    def _hear(self, sound: Samples, grammar: WordAutomaton, cut: bool) -> Heard:
+        encoded = self._model.encode(sound)
+        free = decode_free(self._model, self._tokenizer, encoded)
+        readings = merge(self._beam.search(encoded, self._tries_of(grammar)))
+        if not readings:
+            return Heard("", 0.0, grammar=grammar.id, engine=NAME, free=free.text)
+        best = readings[0]
+        evidence = Evidence(
+            lead=best.score - readings[1].score if len(readings) > 1 else 10.0,
+            shortfall=free.score - best.score,
+            near=nearness(" ".join(best.words), free.text),
+            words=len(best.words),
+            seconds=encoded.seconds,
+        )
+        sure = confidence(evidence)
+        return Heard(
+            " ".join(best.words),
+            min(sure, CUT_CONFIDENCE) if cut else sure,
+            grammar=grammar.id,
+            engine=NAME,
+            free=free.text,
+            others=tuple(
+                (" ".join(other.words), sure * float(np.exp(other.score - best.score)))
+                for other in readings[1 : 1 + OTHERS]
+            ),
+        )
+
+    def close(self) -> None:
+        """Forget the grammars. The sessions end with this object."""
+        self._tries.clear()
+        self._sound = []
+
+    def _tries_of(self, grammar: WordAutomaton) -> Tries:
+        tries = self._tries.pop(grammar.id, None)
+        if tries is None:
+            tries = Tries(grammar, self._tokenizer, self._spellings)
+        self._tries[grammar.id] = tries  # the last used stands last
+        while len(self._tries) > KEPT_GRAMMARS:
+            del self._tries[next(iter(self._tries))]
+        return tries
+
+
+def merge(sentences: Sequence[Sentence]) -> list[Sentence]:
+    """One sentence for all that are written the same, with their joint score, the best first.
+
+    "Oh" and "zero" are one figure: were each counted alone, a sentence without either could win
+    over two that mean the same.
+    """
+    groups: dict[str, list[Sentence]] = {}
+    for sentence in sentences:
+        groups.setdefault(written(" ".join(sentence.words)), []).append(sentence)
+    merged = [
+        Sentence(group[0].words, float(np.logaddexp.reduce([each.score for each in group])))
+        for group in groups.values()
+    ]
+    return sorted(merged, key=lambda sentence: -sentence.score)
