@@ -1,0 +1,239 @@
+"""The values inside events as plain JSON and back, exactly.
+
+Whatever JSON lacks is an object whose `@` names what it is: `decimal`, `quantity`, `time`, `set`,
+`map`, an enumeration of `ENUMS`, or a registered class with all its fields; a tuple is a list.
+Decimals are strings, so that 0.1405 stays 0.1405. Only registered names are ever built: nothing
+that a file says is looked up among the program's other classes.
+"""
+
+from __future__ import annotations
+
+import dataclasses
+import json
+import sys
+from collections.abc import Callable, Mapping
+from datetime import datetime
+from decimal import Decimal
+from enum import StrEnum
+from functools import cache, lru_cache
+from types import MappingProxyType
+from typing import Any
+
+from assistant.errors import JournalError
+from assistant.jobs.steps import Plan, Step
+from assistant.session.state import Doubt, DoubtKind, Phase, Question
+from assistant.spoken import DialMove, Figure, Intent, SlotKind, Term, Wheel
+from assistant.units import Quantity, ureg
+
+NAMED: tuple[type, ...] = (Plan, Figure, Term, Wheel, DialMove, Intent, Question, Doubt)
+"""Classes that may stand inside an event, besides everything derived from `Step`."""
+
+ENUMS: tuple[type[StrEnum], ...] = (Phase, DoubtKind, SlotKind)
+
+DEEPEST = 40
+"""Nesting beyond this is no event: reading stops long before Python's own limit does."""
+
+NEWER = "the journal was written by a newer program, or is damaged"
+
+
+def subclasses(root: type[Any]) -> list[type[Any]]:
+    """All classes below `root`, by the modules that are loaded."""
+    found: list[type[Any]] = []
+    for kind in root.__subclasses__():
+        # A dataclass with slots is a second class made from the first, which stays among the
+        # subclasses: the one meant is the one that its module names.
+        if getattr(sys.modules[kind.__module__], kind.__name__, None) is kind:
+            found += [kind, *subclasses(kind)]
+    return found
+
+
+def inner_types() -> Mapping[str, type]:
+    """Every class that may stand inside an event, by name."""
+    return _inner_types(len(Step.__subclasses__()))
+
+
+@lru_cache(maxsize=1)
+def _inner_types(count: int) -> Mapping[str, type]:
+    return {kind.__name__: kind for kind in (*NAMED, *subclasses(Step))}
+
+
+@cache
+def field_names(kind: Any) -> tuple[str, ...]:
+    """The names of a dataclass's fields, in order."""
+    return tuple(field.name for field in dataclasses.fields(kind))
+
+
+@cache
+def _required(kind: Any) -> frozenset[str]:
+    missing = dataclasses.MISSING
+    return frozenset(
+        field.name
+        for field in dataclasses.fields(kind)
+        if field.default is missing and field.default_factory is missing
+    )
+
+
+# -- writing ------------------------------------------------------------------------------------
+
+
+def to_plain(value: Any) -> Any:
+    """`value` as JSON can hold it. Raises `TypeError` for what can't be kept exactly."""
+    writer = _WRITERS.get(type(value))
+    if writer is None:
+        writer = _WRITERS[type(value)] = _writer_for(value)
+    return writer(value)
+
+
+def _writer_for(value: object) -> Callable[[Any], Any]:
+    kind: Any = type(value)
+    if isinstance(value, StrEnum) and kind in ENUMS:
+        return lambda member: {"@": kind.__name__, "is": str(member)}
+    if inner_types().get(kind.__name__) is kind:
+        names, tag = field_names(kind), kind.__name__
+        return lambda whole: {
+            "@": tag,
+            **{name: to_plain(getattr(whole, name)) for name in names},
+        }
+    raise TypeError(f"{kind.__name__} is not registered in {__name__} ({value!r})")
+
+
+def _write_quantity(value: Quantity) -> dict[str, Any]:
+    amount = value.magnitude
+    if type(amount) is int:
+        amount = Decimal(amount)
+    if type(amount) is not Decimal or not amount.is_finite():
+        raise TypeError(f"{value!r} has no finite decimal magnitude")
+    return {"@": "quantity", "is": f"{amount} {_unit_name(value.units)}"}
+
+
+@lru_cache(maxsize=256)
+def _unit_name(unit: Any) -> str:
+    return str(unit)
+
+
+def _write_decimal(value: Decimal) -> dict[str, Any]:
+    if not value.is_finite():
+        raise TypeError(f"{value} is not a finite number")
+    return {"@": "decimal", "is": str(value)}
+
+
+def _write_time(value: datetime) -> dict[str, Any]:
+    if value.tzinfo is None:
+        raise TypeError(f"{value} has no time zone")
+    return {"@": "time", "is": value.isoformat()}
+
+
+def _write_set(value: frozenset[Any]) -> dict[str, Any]:
+    # Sorted by their text, so that equal sets are written equally.
+    parts = [to_plain(part) for part in value]
+    return {"@": "set", "is": sorted(parts, key=lambda part: json.dumps(part, sort_keys=True))}
+
+
+def _write_map(value: Mapping[Any, Any]) -> dict[str, Any]:
+    return {"@": "map", "is": [[to_plain(key), to_plain(part)] for key, part in value.items()]}
+
+
+def _itself(value: Any) -> Any:
+    return value
+
+
+_WRITERS: dict[type, Callable[[Any], Any]] = {
+    **dict.fromkeys((type(None), bool, int, float, str), _itself),
+    tuple: lambda value: [to_plain(part) for part in value],
+    frozenset: _write_set,
+    dict: _write_map,
+    MappingProxyType: _write_map,
+    Decimal: _write_decimal,
+    datetime: _write_time,
+    ureg.Quantity: _write_quantity,
+}
+
+
+# -- reading ------------------------------------------------------------------------------------
+
+
+class Reader:
+    """Reads the values of one event. Equal quantities in it become one object: a plan says the
+    same few sizes hundreds of times, and making a quantity is the dear part of reading."""
+
+    def __init__(self) -> None:
+        self._quantities: dict[str, Quantity] = {}
+        self._depth = 0
+
+    def read(self, plain: Any) -> Any:
+        """The value that `to_plain` wrote. Raises `JournalError` for anything else."""
+        kind = type(plain)
+        if kind is str or plain is None or kind is int or kind is float or kind is bool:
+            return plain
+        self._depth += 1
+        if self._depth > DEEPEST:
+            raise JournalError("nested too deeply to be an event")
+        value: Any
+        if kind is list:
+            value = tuple([self.read(part) for part in plain])
+        else:
+            tag = plain.get("@")
+            known = inner_types().get(tag) if isinstance(tag, str) else None
+            value = self._tagged(tag, plain) if known is None else self.build(known, plain)
+        self._depth -= 1
+        return value
+
+    def build(self, kind: type, fields: Mapping[str, Any]) -> Any:
+        """An object of `kind` with these plain fields; one that is missing gets its default."""
+        names = field_names(kind)
+        try:
+            values = {name: self.read(fields[name]) for name in names if name in fields}
+            if len(values) + ("@" in fields) != len(fields):
+                odd = min(fields.keys() - {"@", *names})
+                raise JournalError(f"{kind.__name__} has an unknown field {odd!r}: {NEWER}")
+            return kind(**values)
+        except (TypeError, ValueError) as error:
+            lacks = _required(kind) - fields.keys()
+            why = f"lacks its field {min(lacks)!r}" if lacks else f"can't be read: {error}"
+            raise JournalError(f"{kind.__name__} {why}") from error
+
+    def _tagged(self, tag: Any, plain: Mapping[str, Any]) -> Any:
+        try:
+            value = plain["is"]
+            if tag == "quantity":
+                return self._quantity(value)
+            if tag == "decimal":
+                return _finite(value)
+            if tag == "time":
+                return datetime.fromisoformat(value)
+            if tag == "set":
+                return frozenset(self.read(part) for part in value)
+            if tag == "map":
+                return MappingProxyType({self.read(k): self.read(part) for k, part in value})
+            for kind in ENUMS:
+                if tag == kind.__name__:
+                    return kind(value)
+        except (KeyError, TypeError, ValueError, ArithmeticError, AttributeError) as error:
+            raise JournalError(f"{tag} can't be read from {str(plain)[:80]}: {error}") from error
+        raise JournalError(f"{tag!r} is unknown to this program: {NEWER}")
+
+    def _quantity(self, text: str) -> Quantity:
+        known = self._quantities.get(text)
+        if known is None:
+            amount, _, unit = text.partition(" ")
+            known = self._quantities[text] = ureg.Quantity(_finite(amount), _unit(unit))
+        return known
+
+
+@lru_cache(maxsize=256)
+def _unit(name: str) -> Any:
+    if len(name) > 100:
+        raise ValueError("no unit has so long a name")
+    try:
+        return ureg.Unit(name)
+    except Exception as error:  # pint's parser lets many kinds out
+        raise ValueError(f"no unit {name!r}") from error
+
+
+def _finite(text: Any) -> Decimal:
+    if not isinstance(text, str):
+        raise TypeError("a decimal is kept as text")
+    number = Decimal(text)
+    if not number.is_finite():
+        raise ValueError("not a finite number")
+    return number
