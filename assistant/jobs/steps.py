@@ -57,8 +57,6 @@ class Touch(Step):
     paper_fact: str = ""
     """Fact that takes the thickness of paper or feeler; empty where none is asked."""
     paper_expected: Quantity | None = None
-    zero: bool = True
-    """Zero the dial at the touch (False: a Move by the paper comes first and zeroes it)."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -83,7 +81,11 @@ class Move(Step):
     depth_after: Quantity | None = None
     """Cumulative depth once it is cut, for the step sheet and the depth bar."""
     limit: Quantity | None = None
-    """The deepest position allowed on this axis (finished depth); beyond it is asked back."""
+    """The furthest position allowed on this axis (finished depth); beyond it is asked back."""
+    pass_number: int = 0
+    """The pass that this move sets, from 1; 0 where it sets none. Fact `pass.N` overrides it."""
+    pass_limit: Quantity | None = None
+    """The most that the cutter may take in this pass."""
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -50,6 +50,8 @@ class Commanded(Event):
     intent: Intent
     confidence: float
     engine: str
+    undoable: bool = True
+    """False for a setting or a note: `scratch that` passes over it."""
 
 
 @dataclass(frozen=True, slots=True)

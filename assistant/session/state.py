@@ -21,10 +21,10 @@ class Phase(StrEnum):
     """The step's own action: move, cut, touch, measure, confirm."""
     PAPER = "paper"
     """Touched: waiting for the thickness of the paper."""
+    READ = "read"
+    """Touched, on a dial that can't be set to zero: waiting to hear what it reads."""
     VERIFY = "verify"
     """Set and locked: waiting to hear that the dial still reads so."""
-    CUTTING = "cutting"
-    """The cutter is in the work: nothing is spoken unasked."""
 
 
 class DoubtKind(StrEnum):

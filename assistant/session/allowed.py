@@ -1,0 +1,216 @@
+"""Which commands may be heard now: kinds, slots and the bands in which values are plausible.
+
+Pure, and read by two: the phrase compiler, which holds the ear to it, and the matcher.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from assistant.jobs.steps import Check, Cut, Measure, Move, Note, Touch
+from assistant.session.state import DoubtKind, Phase, State
+from assistant.session.sums import SUMS
+from assistant.spoken import Expected, Slot, SlotKind
+from assistant.units import Quantity, inches
+
+ALWAYS = ("say_again", "stop", "help")
+QUESTIONS = (
+    "what_now", "where", "how_much_left", "how_deep", "how_many_turns", "which_way", "dial_should",
+    "what_speed", "what_feed", "what_size", "why", "how_far_to_run", "where_touched",
+)  # fmt: skip
+MANAGING = (
+    "undo", "inch", "metric", "louder", "softer", "slower", "faster", "light", "dark",
+    "stop_listening", "note",
+)  # fmt: skip
+TROUBLE = ("went_past", "lost_count", "dial_slipped", "chatter", "new_cutter")
+
+PAPER_LIMIT = inches("0.030")
+"""Thicker than any paper or feeler stack for touching off: a slip of tongue or ear."""
+CONSEQUENT = 0.6
+"""Confidence wanted of commands that a slip would make expensive."""
+
+
+def allowed(state: State) -> tuple[Expected, ...]:
+    """The commands that may be heard in this state, the likeliest first."""
+    if not state.listening:
+        return _plain("listen", "stop")
+    if state.question is not None:
+        return _to_question(state)
+    if state.finished:
+        return _plain("same_again", "where", "undo", "note", *ALWAYS, "stop_listening")
+    if state.doubts:
+        return (
+            *_to_doubt(state),
+            *_plain("where", "why", "undo", "stop_listening", *ALWAYS),
+        )
+    return (
+        *_of_step(state),
+        *_plain(*ALWAYS, *QUESTIONS, *MANAGING),
+        *_telling(state),
+        *_plain(*TROUBLE),
+        Expected("quick_sum"),
+    )
+
+
+def allowed_sum(state: State) -> tuple[Expected, ...]:
+    """The commands of a quick sum: opened by one word, left after one answer."""
+    unit = state.unit
+    return (*(Expected(name, slots(unit)) for name, slots in SUMS.items()), *_plain(*ALWAYS, "no"))
+
+
+def _plain(*names: str) -> tuple[Expected, ...]:
+    return tuple(Expected(name) for name in names)
+
+
+def _to_question(state: State) -> tuple[Expected, ...]:
+    assert state.question is not None
+    candidate = state.question.candidate
+    expected = list(_plain("yes", "no", *ALWAYS))
+    if candidate is not None and candidate.slots:
+        for usual in (*_of_step(state), *_to_doubt(state), *_telling(state)):
+            if usual.intent == candidate.name and usual.slots:
+                expected.append(Expected("correct", usual.slots, CONSEQUENT))
+                break
+    return tuple(expected)
+
+
+def _to_doubt(state: State) -> tuple[Expected, ...]:
+    if not state.doubts:
+        return ()
+    doubt = state.doubts[0]
+    match doubt.kind:
+        case DoubtKind.DIAL:
+            return (_dial_reads(state, doubt.axis), *_plain("lost_count", "dial_slipped"))
+        case DoubtKind.MOVED:
+            return _plain("nothing_moved", "no", "moved", "yes")
+        case DoubtKind.TOUCH:
+            return _plain("ready_set", "touched")
+        case DoubtKind.METAL:
+            return (_size_of_metal(state),)
+
+
+def _of_step(state: State) -> Iterable[Expected]:
+    """The commands that finish the step at hand, or this part of it."""
+    step = state.step
+    match step:
+        case Touch() if state.phase is Phase.PAPER:
+            yield _paper(step)
+            yield from _plain("bare", "touched")
+        case Touch() if state.phase is Phase.READ:
+            yield _dial_reads(state, step.axis)
+        case Touch():
+            yield from _plain("touched")
+        case Move() if state.phase is Phase.VERIFY:
+            yield from _plain("yes", "no", "ready_set")
+        case Move():
+            yield from _plain(step.done_words)
+        case Cut():
+            yield from _plain("through")
+        case Check():
+            yield from _plain("checked", "yes", "ready_set", "skip")
+        case Measure(kind="even"):
+            yield from _plain("even", "yes", "no", "skip")
+        case Measure(kind="walls"):
+            slot = Slot("size", SlotKind.LENGTH, state.unit, step.band_low, step.band_high,
+                        step.nominal)  # fmt: skip
+            yield Expected("left_wall", (slot,), CONSEQUENT)
+            yield Expected("right_wall", (slot,), CONSEQUENT)
+            yield from _plain("even", "skip")
+        case Measure():
+            yield _measured(state, step)
+            if step.nominal is not None:
+                deviation = Slot("deviation", SlotKind.DEVIATION, state.unit)
+                yield Expected("over_under", (deviation,), CONSEQUENT)
+            if step.optional:
+                yield from _plain("skip")
+        case Note():
+            yield from _plain(step.done_words, "checked", "yes")
+
+
+def _measured(state: State, step: Measure) -> Expected:
+    slot = Slot("size", SlotKind.LENGTH, state.unit, step.band_low, step.band_high, step.nominal)
+    return Expected("measured", (slot,), CONSEQUENT)
+
+
+def _size_of_metal(state: State) -> Expected:
+    """The measurement that settles what was cut: the plan's next measuring of the same kind."""
+    assert state.plan is not None
+    for step in state.plan.steps[state.plan.index(state.step_id) :]:
+        if isinstance(step, Measure) and step.at_axis:
+            low = None if step.low is None else step.low * 0
+            high = None if step.high is None else step.high * 2
+            slot = Slot("size", SlotKind.LENGTH, state.unit, low, high)
+            return Expected("measured", (slot,), CONSEQUENT)
+    return Expected("measured", (Slot("size", SlotKind.LENGTH, state.unit),), CONSEQUENT)
+
+
+def _paper(step: Touch) -> Expected:
+    slot = Slot(
+        "size",
+        SlotKind.LENGTH,
+        str(PAPER_LIMIT.units),
+        low=PAPER_LIMIT * 0,
+        high=PAPER_LIMIT,
+        expected=step.paper_expected,
+    )
+    return Expected("paper", (slot,), CONSEQUENT)
+
+
+def _dial_reads(state: State, axis: str) -> Expected:
+    assert state.machine is not None
+    wheel = state.machine.axis(axis)
+    slots = [
+        Slot(
+            "reading",
+            SlotKind.READING,
+            str(wheel.per_turn.units),
+            low=wheel.per_turn * 0,
+            high=_dial_limit(state, axis, wheel.per_turn),
+        )
+    ]
+    named = tuple(name for name in state.axes if state.axes[name].zeroed) or (axis,)
+    slots.append(Slot("axis", SlotKind.CHOICE, choices=named))
+    return Expected("dial_reads", tuple(slots), CONSEQUENT)
+
+
+def _dial_limit(state: State, axis: str, per_turn: Quantity) -> Quantity:
+    """Readings with whole turns reach as far as the axis was ever sent, and one turn more."""
+    furthest = max(abs(state.axes[axis].position), per_turn)
+    for step in state.plan.steps if state.plan else ():
+        if isinstance(step, Move) and step.axis == axis and step.target is not None:
+            furthest = max(furthest, abs(step.target))
+    return furthest + per_turn
+
+
+def working_axis(state: State) -> str:
+    """The axis that "the dial" means now: the step's own, else the depth axis, else any zeroed."""
+    step = state.step
+    if isinstance(step, Move | Touch):
+        return step.axis
+    if state.plan is not None and state.plan.depth_axis in state.axes:
+        return state.plan.depth_axis
+    return next((name for name, axis in state.axes.items() if axis.zeroed), "")
+
+
+def _telling(state: State) -> Iterable[Expected]:
+    """What may be told in any step of the cutting."""
+    assert state.machine is not None
+    axis = working_axis(state)
+    if axis and state.axes[axis].zeroed:
+        yield _dial_reads(state, axis)
+    step = state.step
+    if isinstance(step, Move) and step.pass_number:
+        slot = Slot(
+            "size",
+            SlotKind.LENGTH,
+            state.unit,
+            low=state.machine.least_cut,
+            high=step.pass_limit,
+        )
+        yield Expected("cut_this_pass", (slot,), CONSEQUENT)
+    speeds = state.machine.speeds
+    yield Expected("speed_is", (Slot("rate", SlotKind.RATE, "rpm", speeds[0] / 2, speeds[-1] * 2),))
+    if state.machine.feeds:
+        feeds = state.machine.feeds
+        slot = Slot("rate", SlotKind.RATE, str(feeds[0].units), feeds[0] / 2, feeds[-1] * 2)
+        yield Expected("feed_is", (slot,))

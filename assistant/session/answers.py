@@ -1,0 +1,179 @@
+"""Questions about the job: answered from the state, without changing it."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from assistant.jobs.steps import Cut, Move, Plan
+from assistant.session.reply import Answer, Instruction, Say, Why
+from assistant.session.state import Phase, State
+from assistant.session.work import Work
+from assistant.spoken import Figure, Intent
+
+
+def what_now(work: Work, intent: Intent) -> None:
+    """The instruction of the step, in full."""
+    work.say(Instruction())
+
+
+def where(work: Work, intent: Intent) -> None:
+    """Which step of how many, and which pass."""
+    plan, step = work.state.plan, work.state.step
+    assert plan is not None
+    if work.state.finished or step is None:
+        work.say("The job is finished.")
+        return
+    work.say(f"Step {plan.index(step.id) + 1} of {len(plan.steps)}: {step.title}.")
+    if isinstance(step, Cut):
+        work.say(f"{step.kind.capitalize()} pass {step.number} of {step.of}.")
+    if work.state.doubts:
+        work.say(Instruction())
+
+
+def depth_reached(state: State) -> Figure | None:
+    """The depth cut so far, or being cut: the last cut step at or before the place."""
+    assert state.plan is not None
+    last: Cut | None = None
+    here = state.plan.index(state.step_id) if state.step_id else len(state.plan.steps) - 1
+    for step in state.plan.steps[: here + 1]:
+        if isinstance(step, Cut):
+            last = step
+    if last is None:
+        return None
+    label = "deep, after this cut" if last.id == state.step_id else "deep"
+    return Figure(last.depth, label)
+
+
+def how_much_left(work: Work, intent: Intent) -> None:
+    """What remains to full depth."""
+    plan = work.state.plan
+    assert plan is not None
+    reached = depth_reached(work.state)
+    if plan.full_depth is None:
+        work.say("This job has no depth to count down.")
+        return
+    step = work.state.step
+    left = plan.full_depth if reached is None else plan.full_depth - reached.value
+    label = "to full depth"
+    if isinstance(step, Cut):
+        left, label = step.remaining, "to full depth, after this cut"
+    full = plan.result("full depth")
+    base = full if full is not None else Figure(left, label)
+    work.say(Answer(replace(base, value=left, what=label, low=None, high=None)))
+
+
+def how_deep(work: Work, intent: Intent) -> None:
+    """The depth reached."""
+    reached = depth_reached(work.state)
+    if reached is None:
+        work.say("Nothing cut yet.")
+        return
+    work.say(Answer(reached))
+
+
+def how_many_turns(work: Work, intent: Intent) -> None:
+    """Turns and divisions of the move at hand."""
+    _about_the_move(work)
+
+
+def which_way(work: Work, intent: Intent) -> None:
+    """The direction of the move at hand."""
+    move = work.state.figure.move if work.state.figure else None
+    if move is None:
+        work.say("No move to make now.")
+        return
+    work.say(f"{move.wheel.axis.capitalize()} {move.direction}.")
+
+
+def dial_should(work: Work, intent: Intent) -> None:
+    """The reading to stop at."""
+    move = work.state.figure.move if work.state.figure else None
+    if move is None:
+        work.say("No move to make now.")
+        return
+    figure = Figure(move.reading, f"on the {move.wheel.axis} dial", move=move)
+    work.say(Answer(figure))
+
+
+def _about_the_move(work: Work) -> None:
+    if work.state.figure is None or work.state.figure.move is None:
+        work.say("No move to make now.")
+        return
+    work.say(Instruction(short=work.state.phase is Phase.VERIFY))
+
+
+def _result(work: Work, name: str, none: str) -> None:
+    assert work.state.plan is not None
+    figure = work.state.plan.result(name)
+    if figure is None:
+        work.say(none)
+        return
+    work.say(Answer(figure))
+
+
+def what_speed(work: Work, intent: Intent) -> None:
+    """The spindle speed."""
+    _result(work, "speed", "This job gives no speed.")
+
+
+def what_feed(work: Work, intent: Intent) -> None:
+    """The feed, or seconds a turn for hand feed."""
+    _result(work, "feed", "This job gives no feed.")
+
+
+def what_size(work: Work, intent: Intent) -> None:
+    """The size to measure at the end."""
+    assert work.state.plan is not None
+    _result(work, _size_name(work.state.plan), "This job gives no size.")
+
+
+def _size_name(plan: Plan) -> str:
+    return next((name for name, figure in plan.results if figure.high is not None), "size")
+
+
+def why(work: Work, intent: Intent) -> None:
+    """The derivation of the number shown."""
+    figure = work.state.figure
+    if work.state.doubts:
+        work.say("I have to know where things stand before I give a number.")
+        work.say(Instruction())
+        return
+    if figure is None or not (figure.terms or figure.formula):
+        work.say("No sum behind this step.")
+        return
+    work.say(Why(figure))
+
+
+def how_far_to_run(work: Work, intent: Intent) -> None:
+    """How far to run the table for the keyseat's full length."""
+    _result(work, "run", "This job gives no length to run.")
+
+
+def where_touched(work: Work, intent: Intent) -> None:
+    """Which axes were zeroed, and on what paper."""
+    zeroed = [name for name, axis in work.state.axes.items() if axis.zeroed]
+    if not zeroed:
+        work.say("Nothing touched yet.")
+        return
+    assert work.state.plan is not None
+    for step in work.state.plan.steps:
+        if getattr(step, "surface", "") and step.axis in zeroed:  # type: ignore[attr-defined]
+            work.say(f"{step.axis.capitalize()}: zero at {step.surface}.")  # type: ignore[attr-defined]
+
+
+def help_(work: Work, intent: Intent) -> None:
+    """The shortest help that moves the job on; the wall card has the rest."""
+    if work.state.question is not None:
+        work.say("Say yes, no, or no and the right number.")
+        return
+    step = work.state.step
+    words = {
+        "ready_set": "I'm set",
+        "clear": "clear",
+    }
+    if isinstance(step, Cut):
+        work.say(Say("When the cut is finished, say that's through."))
+    elif isinstance(step, Move):
+        work.say(f"When you're there, say {words[step.done_words]}.")
+    work.say("Say what now, say again, how much left, why, or scratch that.")
+    work.say("I can't hear stop while I'm talking. The escape key silences me.")

@@ -1,0 +1,216 @@
+"""`decide(state, said, now)`: what a command, or words that were not taken, leads to."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, replace
+from datetime import datetime
+from types import MappingProxyType
+
+from assistant.errors import BadInput
+from assistant.session import answers, doing, mending, settings, telling
+from assistant.session import events as ev
+from assistant.session.reply import Ask, Instruction, Reply, Say
+from assistant.session.state import DoubtKind, Phase, Question, State
+from assistant.session.work import Work
+from assistant.spoken import Intent, Reason, Refused, Understood
+
+Handler = Callable[[Work, Intent], None]
+
+
+def _say_again(work: Work, intent: Intent) -> None:
+    if work.state.question is not None:
+        work.say(Ask())
+    elif work.state.last_reply:
+        work.say(*work.state.last_reply)
+    else:
+        work.say(Instruction())
+
+
+def _yes(work: Work, intent: Intent) -> None:
+    doubt = work.state.doubts[0] if work.state.doubts else None
+    if doubt is not None and doubt.kind is DoubtKind.MOVED:
+        mending.moved(work, intent)
+    else:
+        doing.checked(work, intent)
+
+
+def _no(work: Work, intent: Intent) -> None:
+    step = work.state.step
+    doubt = work.state.doubts[0] if work.state.doubts else None
+    if doubt is not None and doubt.kind is DoubtKind.MOVED:
+        mending.nothing_moved(work, intent)
+    elif work.state.phase is Phase.VERIFY and step is not None:
+        work.say("Then unlock, set it, lock, and read again.")
+        work.enter(step)
+        work.instruct()
+    else:
+        work.say("All right.", Instruction())
+
+
+def _quick_sum(work: Work, intent: Intent) -> None:
+    work.say("Go ahead.")
+
+
+HANDLERS: Mapping[str, Handler] = MappingProxyType(
+    {
+        "ready_set": doing.ready_set,
+        "touched": doing.touched,
+        "through": doing.through,
+        "clear": doing.clear,
+        "checked": doing.checked,
+        "skip": doing.skip,
+        "even": doing.even,
+        "yes": _yes,
+        "no": _no,
+        "paper": telling.paper,
+        "bare": telling.bare,
+        "measured": telling.measured,
+        "over_under": telling.over_under,
+        "left_wall": telling.left_wall,
+        "right_wall": telling.right_wall,
+        "dial_reads": telling.dial_reads,
+        "cut_this_pass": telling.cut_this_pass,
+        "speed_is": telling.speed_is,
+        "feed_is": telling.feed_is,
+        "note": telling.note,
+        "went_past": mending.went_past,
+        "lost_count": mending.lost_count,
+        "dial_slipped": mending.dial_slipped,
+        "moved": mending.moved,
+        "nothing_moved": mending.nothing_moved,
+        "chatter": mending.chatter,
+        "new_cutter": mending.new_cutter,
+        "undo": mending.undo,
+        "stop": mending.stop,
+        "louder": settings.volume,
+        "softer": settings.volume,
+        "slower": settings.rate,
+        "faster": settings.rate,
+        "inch": settings.unit,
+        "metric": settings.unit,
+        "light": settings.theme,
+        "dark": settings.theme,
+        "listen": settings.listening,
+        "stop_listening": settings.listening,
+        "what_now": answers.what_now,
+        "where": answers.where,
+        "how_much_left": answers.how_much_left,
+        "how_deep": answers.how_deep,
+        "how_many_turns": answers.how_many_turns,
+        "which_way": answers.which_way,
+        "dial_should": answers.dial_should,
+        "what_speed": answers.what_speed,
+        "what_feed": answers.what_feed,
+        "what_size": answers.what_size,
+        "why": answers.why,
+        "how_far_to_run": answers.how_far_to_run,
+        "where_touched": answers.where_touched,
+        "help": answers.help_,
+        "say_again": _say_again,
+        "quick_sum": _quick_sum,
+    }
+)
+
+QUIET = frozenset(
+    {
+        "what_now", "where", "how_much_left", "how_deep", "how_many_turns", "which_way",
+        "dial_should", "what_speed", "what_feed", "what_size", "why", "how_far_to_run",
+        "where_touched", "help", "say_again", "quick_sum",
+    }
+)  # fmt: skip
+"""Commands that only look: they leave no event, and `scratch that` passes over them."""
+
+UNDO_PASSES_OVER = frozenset(
+    {"louder", "softer", "slower", "faster", "light", "dark", "inch", "metric", "listen",
+     "stop_listening", "note", "stop"}
+)  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class Decision:
+    """What a command led to: the records to append, the state they lead to, the answer."""
+
+    records: tuple[ev.Record, ...]
+    state: State
+    reply: Reply
+
+
+def decide(state: State, said: Understood | Refused, now: datetime) -> Decision:
+    """What is to happen; nothing has happened before the records are on disk.
+
+    A command that turns out impossible (`BadInput` from the plan) changes nothing and says why.
+    """
+    work = Work(state, now)
+    if isinstance(said, Refused):
+        _refused(work, said)
+    else:
+        try:
+            _understood(work, said)
+        except BadInput as bad:
+            work = Work(state, now)
+            work.say(f"Can't be. {bad.field} {bad.value}: {bad.want}.")
+    return Decision(tuple(work.records), work.state, work.reply(hush=_is(said, "stop")))
+
+
+def _is(said: Understood | Refused, name: str) -> bool:
+    return isinstance(said, Understood) and said.intent.name == name
+
+
+def _understood(work: Work, said: Understood) -> None:
+    intent = said.intent
+    question = work.state.question
+    if question is not None and intent.name not in ("say_again", "stop", "help", "undo"):
+        answer = _answer(question, intent)
+        if answer is None:
+            work.emit(ev.Answered(False))
+            work.say("All right.", Instruction())
+            return
+        work.emit(_commanded(said, answer))
+        work.emit(ev.Answered(True))
+        HANDLERS[answer.name](work, answer)
+        return
+    if intent.name in QUIET:
+        HANDLERS[intent.name](work, intent)
+        return
+    if intent.name != "undo":
+        # what undo takes back is the group that such an event opens
+        work.emit(_commanded(said, intent))
+    HANDLERS[intent.name](work, intent)
+
+
+def _commanded(said: Understood, intent: Intent) -> ev.Commanded:
+    heard = said.heard
+    return ev.Commanded(
+        heard.words,
+        intent,
+        heard.confidence,
+        heard.engine,
+        undoable=intent.name not in UNDO_PASSES_OVER,
+    )
+
+
+def _answer(question: Question, intent: Intent) -> Intent | None:
+    """The intent that an answer confirms; None for no."""
+    if intent.name == "correct" and question.candidate is not None:
+        return replace(question.candidate, slots=intent.slots)
+    if intent.name == "yes":
+        return question.candidate
+    return None
+
+
+def _refused(work: Work, said: Refused) -> None:
+    match said.reason:
+        case Reason.NOTHING:
+            return
+        case Reason.UNSURE | Reason.IMPLAUSIBLE | Reason.AMBIGUOUS if said.candidate is not None:
+            if work.state.question is not None:
+                work.say(Ask())
+                return
+            work.emit(ev.Asked(Question(said.detail, said.candidate)))
+            work.say(Ask())
+        case Reason.NOT_NOW:
+            work.say(Say("Not now."), Instruction())
+        case _:
+            if said.heard.engine == "typed":
+                work.say(Say(f"I don't know {said.heard.words!r}."))

@@ -1,0 +1,140 @@
+"""The commands that carry the job on: set, touched, through, clear, checked, skip.
+
+"I'm set" (the handle is where it was told) and "that's through" (the cut is finished) are two
+words on purpose: a stray "done" must not lose a pass.
+"""
+
+from __future__ import annotations
+
+from assistant.jobs.steps import Check, Cut, Measure, Move, Note, Touch
+from assistant.session import events as ev
+from assistant.session.instruct import dial_at
+from assistant.session.reply import Say
+from assistant.session.state import Doubt, DoubtKind, Phase
+from assistant.session.work import Work
+from assistant.spoken import Intent
+from assistant.units import Quantity
+
+
+def ready_set(work: Work, intent: Intent) -> None:
+    """The handle is where it was told, or the setting is made."""
+    doubt = work.state.doubts[0] if work.state.doubts else None
+    step = work.state.step
+    if doubt is not None and doubt.kind is DoubtKind.TOUCH:
+        _back_at_the_touch(work, doubt)
+    elif isinstance(step, Move) and step.target is not None:
+        if work.state.phase is Phase.VERIFY:
+            finish_move(work, step)
+            return
+        work.stands(step.axis, step.target, step.approach)
+        if step.verify:
+            work.enter(step, Phase.VERIFY)
+            work.instruct()
+        else:
+            finish_move(work, step)
+    elif isinstance(step, Move | Note | Check):
+        work.advance()
+
+
+def finish_move(work: Work, step: Move) -> None:
+    """The axis stands at the step's target: zero it where the step says so, and go on."""
+    if step.zero_after:
+        zero(work, step.axis, step.approach, _reading_here(work, step.axis))
+    work.advance()
+
+
+def _reading_here(work: Work, axis: str) -> Quantity | None:
+    """What a dial that can't be set reads where the axis stands; None for one that can."""
+    assert work.state.machine is not None
+    wheel, now = work.state.machine.axis(axis), work.state.axes[axis]
+    return None if wheel.settable else dial_at(wheel, now, now.position)
+
+
+def zero(work: Work, axis: str, came: int, reading: Quantity | None = None) -> None:
+    """Give the axis its zero here; `reading` is what a dial that can't be set reads here."""
+    work.emit(ev.AxisZeroed(axis, came, reading))
+
+
+def _back_at_the_touch(work: Work, doubt: Doubt) -> None:
+    touched = work.state.axes[doubt.axis]
+    work.stands(doubt.axis, touched.position * 0, touched.came)
+    work.settle(doubt)
+    work.instruct()
+
+
+def touched(work: Work, intent: Intent) -> None:
+    """The cutter, feeler or edge finder touches."""
+    step = work.state.step
+    if work.state.doubts:
+        ready_set(work, intent)
+        return
+    assert isinstance(step, Touch)
+    if step.paper_fact and work.state.phase is not Phase.PAPER:
+        work.say(*(Say(text) for text in step.after))
+        work.enter(step, Phase.PAPER)
+        work.instruct()
+        return
+    if work.state.phase is not Phase.ACT:
+        work.instruct()
+        return
+    finish_touch(work, step)
+
+
+def finish_touch(work: Work, step: Touch, reading: Quantity | None = None) -> None:
+    """All is told about the touch: the axis has its zero there, and the job goes on.
+
+    A dial that can't be set to zero has to be read first: its reading is then the zero.
+    """
+    assert work.state.machine is not None
+    if reading is None and not work.state.machine.axis(step.axis).settable:
+        work.enter(step, Phase.READ)
+        work.instruct()
+        return
+    zero(work, step.axis, step.toward, reading)
+    work.replan(step.title)
+    work.advance()
+
+
+def clear(work: Work, intent: Intent) -> None:
+    """A free move is made: the cutter is off the work."""
+    work.advance()
+
+
+def through(work: Work, intent: Intent) -> None:
+    """The cut is finished."""
+    step = work.state.step
+    assert isinstance(step, Cut)
+    work.record("pass", f"{step.kind} pass {step.number} of {step.of}")
+    work.advance()
+
+
+def checked(work: Work, intent: Intent) -> None:
+    """A check, a note or a verification is confirmed."""
+    if isinstance(work.state.step, Measure):
+        even(work, intent)
+        return
+    ready_set(work, intent)
+
+
+def skip(work: Work, intent: Intent) -> None:
+    """The step is consciously left out; a skipped check stands in the record."""
+    step = work.state.step
+    assert step is not None
+    work.emit(ev.Confirmed(step.id, skipped=True))
+    work.record("skipped", step.title)
+    if isinstance(step, Check):
+        work.say("Skipped. It's in the record.")
+    if isinstance(step, Measure):
+        work.tell(step.fact, "skipped")
+        work.replan(f"{step.title} skipped")
+    work.advance()
+
+
+def even(work: Work, intent: Intent) -> None:
+    """The witness mark, or both walls, are even: nothing to correct."""
+    step = work.state.step
+    assert isinstance(step, Measure)
+    work.tell(step.fact, "even")
+    work.record(step.title, "even")
+    work.replan(step.title)
+    work.advance()

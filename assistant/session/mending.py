@@ -1,0 +1,197 @@
+"""Mistakes and interruptions: what to do when the place is lost, by the trade's own rules.
+
+No command here can restore metal or a dial. Each withholds moves until what is in doubt has
+been read, measured or touched again.
+"""
+
+from __future__ import annotations
+
+from assistant.errors import BadInput
+from assistant.jobs.steps import Cut, Measure, Move, Touch
+from assistant.session import events as ev
+from assistant.session.allowed import working_axis
+from assistant.session.reply import Instruction
+from assistant.session.state import Doubt, DoubtKind, State
+from assistant.session.work import Work
+from assistant.spoken import Intent
+from assistant.units import magnitude
+
+
+def stop(work: Work, intent: Intent) -> None:
+    """Say that the operator has to stop the machine, then silence; nothing is asked."""
+    work.emit(ev.StopSaid())
+    work.say("Hit your stop button. I can't.")
+
+
+def went_past(work: Work, intent: Intent) -> None:
+    """The handle went too far: in the air come back round, in the cut measure."""
+    step = work.state.step
+    if isinstance(step, Cut):
+        work.say("Past it in the cut: stop the feed, spindle off, and measure.")
+        work.doubt(Doubt(DoubtKind.METAL, _depth_axis(work.state)), "went past in the cut")
+        work.instruct()
+        return
+    if isinstance(step, Move) and step.target is not None:
+        # past the target, so the next travel comes from the other side of the backlash
+        axis = step.axis
+        assert work.state.machine is not None
+        beyond = step.target + work.state.machine.axis(axis).graduation * step.approach
+        work.stands(axis, beyond, step.approach)
+        work.refigure()
+        work.say("In the air: back off, and come again.")
+        work.instruct()
+        return
+    work.say("Back off, and come again.", Instruction())
+
+
+def lost_count(work: Work, intent: Intent) -> None:
+    """The turns were lost: back to the touch and count again; in depth, measure."""
+    axis = working_axis(work.state)
+    if not axis:
+        work.say("No count to lose yet.", Instruction())
+        return
+    if axis == _depth_axis(work.state) and _has_cut(work.state):
+        work.emit(ev.AxisLost(axis, "count lost"))
+        work.say("Measure the slot. I'll work from that.")
+        work.doubt(Doubt(DoubtKind.METAL, axis), "count lost in depth")
+        work.instruct()
+        return
+    work.emit(ev.AxisLost(axis, "count lost"))
+    work.doubt(Doubt(DoubtKind.TOUCH, axis), "count lost")
+    work.instruct()
+
+
+def dial_slipped(work: Work, intent: Intent) -> None:
+    """A dial slipped or was bumped: its zero is worth nothing; touch again, or measure."""
+    axis = working_axis(work.state)
+    if not axis:
+        work.say("No zero to lose yet.", Instruction())
+        return
+    work.emit(ev.AxisLost(axis, "dial slipped"))
+    if axis == _depth_axis(work.state) and _has_cut(work.state):
+        work.say("The zero is gone. Measure the slot, and don't touch the dial.")
+        work.doubt(Doubt(DoubtKind.METAL, axis), "dial slipped in depth")
+        work.instruct()
+        return
+    _touch_again(work, axis)
+
+
+def moved(work: Work, intent: Intent) -> None:
+    """The work, a clamp or an axis moved: every zero is worth nothing."""
+    for doubt in work.state.doubts:
+        work.settle(doubt)
+    first = next((step for step in _touches(work.state)), None)
+    if first is None:
+        work.instruct()
+        return
+    for name, axis in work.state.axes.items():
+        if axis.zeroed:
+            work.emit(ev.AxisLost(name, "something moved"))
+    work.say("Then we touch again.")
+    work.go_back_to(first.id)
+    work.instruct()
+
+
+def nothing_moved(work: Work, intent: Intent) -> None:
+    """Nothing was moved while the job stood."""
+    doubt = next((d for d in work.state.doubts if d.kind is DoubtKind.MOVED), None)
+    if doubt is not None:
+        work.settle(doubt)
+    work.instruct()
+
+
+def chatter(work: Work, intent: Intent) -> None:
+    """Chatter: back out and look; a speed down, the feed kept up."""
+    work.say("Back out. Check the work, the arbor and the gibs.")
+    assert work.state.machine is not None
+    assert work.state.plan is not None
+    speed = work.state.plan.result("speed")
+    if speed is None:
+        return
+    lower = [s for s in work.state.machine.speeds if s < speed.value]
+    if not lower:
+        work.say("You're on the lowest speed. Keep the feed up.")
+        return
+    work.tell("speed", lower[-1])
+    work.record("speed after chatter", lower[-1])
+    work.replan("chatter")
+    work.refigure()
+    work.say(f"Down a speed, to {magnitude(lower[-1], 'rpm').normalize():f}. Keep the feed up.")
+
+
+def new_cutter(work: Work, intent: Intent) -> None:
+    """Another cutter: its width is tried in scrap, then both sides are touched again."""
+    size = intent.get("size")
+    work.record("new cutter", "fitted")
+    work.say("Try its width in scrap first. Then touch both again.")
+    if size is not None:
+        work.tell("cutter.width", intent.size("size"))
+        work.replan("new cutter")
+    assert work.state.plan is not None
+    widths = [
+        step
+        for step in work.state.plan.steps
+        if isinstance(step, Measure) and step.fact == "cutter.width"
+    ]
+    if widths and size is None:
+        work.go_back_to(widths[0].id)
+    else:
+        first = next((step for step in _touches(work.state)), None)
+        if first is not None:
+            work.go_back_to(first.id)
+    work.instruct()
+
+
+def undo(work: Work, intent: Intent) -> None:
+    """Take back the last command: the word, not the metal and not the dial."""
+    if work.state.question is not None:
+        work.emit(ev.Answered(None))
+        work.say("All right.", Instruction())
+        return
+    before = work.before
+    if not before.undoable:
+        work.say("Nothing to take back.", Instruction())
+        return
+    seq, target = before.undoable[-1]
+    cut_since = len(_cuts_done(before)) > len(_cuts_done(target))
+    dials_since = before.axes != target.axes
+    work.emit(ev.Undone(seq))
+    work.say(f"Taken back: {before.last_words}." if before.last_words else "Taken back.")
+    axis = working_axis(work.state)
+    if cut_since:
+        work.say("I can take back the word, not the metal.")
+        work.doubt(Doubt(DoubtKind.METAL, _depth_axis(work.state)), "undone after a cut")
+    elif (
+        axis and work.state.axes[axis].zeroed and (dials_since or isinstance(work.state.step, Move))
+    ):
+        work.doubt(Doubt(DoubtKind.DIAL, axis), "undone after a move")
+    work.instruct()
+
+
+def _touch_again(work: Work, axis: str) -> None:
+    again = next((step for step in _touches(work.state) if step.axis == axis), None)
+    if again is None:
+        raise BadInput("axis", axis, "has no touch in this job; start the job again")
+    work.say("The zero is gone. Touch again.")
+    work.go_back_to(again.id)
+    work.instruct()
+
+
+def _touches(state: State) -> list[Touch]:
+    assert state.plan is not None
+    return [step for step in state.plan.steps if isinstance(step, Touch)]
+
+
+def _cuts_done(state: State) -> frozenset[str]:
+    if state.plan is None:
+        return frozenset()
+    cuts = {step.id for step in state.plan.steps if isinstance(step, Cut)}
+    return state.confirmed & cuts
+
+
+def _has_cut(state: State) -> bool:
+    return bool(_cuts_done(state)) or isinstance(state.step, Cut)
+
+
+def _depth_axis(state: State) -> str:
+    return state.plan.depth_axis if state.plan is not None else ""

@@ -1,0 +1,222 @@
+"""`reduce(state, event) -> state`: folds what happened into where the operator is.
+
+It only places results; it never works anything out, so a journal replays to the same state
+whatever became of the formulas and files since.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import replace
+from decimal import Decimal
+from functools import singledispatch
+from types import MappingProxyType
+from typing import Any
+
+from assistant.machine import parse_machine
+from assistant.session import events as ev
+from assistant.session.state import AxisState, Phase, State, Told
+
+UNDO_DEPTH = 50
+"""Commands that can be taken back one after another; older ones are only in the journal."""
+
+
+def with_entry(mapping: Mapping[str, Any], key: str, value: Any) -> Mapping[str, Any]:
+    """A read-only copy of `mapping` with one entry set, or taken away where `value` is None."""
+    changed = dict(mapping)
+    if value is None:
+        changed.pop(key, None)
+    else:
+        changed[key] = value
+    return MappingProxyType(changed)
+
+
+def reduce(state: State, record: ev.Record) -> State:
+    """The state after one record of the journal.
+
+    Raises `TypeError` for an event that has no rule here: silently skipping one would lose the
+    place in the job.
+    """
+    if isinstance(record.event, ev.Undone):
+        return _undo(state, record)
+    if isinstance(record.event, ev.Commanded) and record.event.undoable:
+        before = replace(state, undoable=())
+        state = replace(
+            state, undoable=(*state.undoable[-UNDO_DEPTH + 1 :], (record.command, before))
+        )
+    return replace(fold(record.event, state), seq=record.seq)
+
+
+def replay(records: Iterable[ev.Record]) -> State:
+    """The state after all records."""
+    state = State()
+    for record in records:
+        state = reduce(state, record)
+    return state
+
+
+def _undo(state: State, record: ev.Record) -> State:
+    assert isinstance(record.event, ev.Undone)
+    target = record.event.seq
+    for place, (seq, before) in enumerate(state.undoable):
+        if seq == target:
+            return replace(
+                before,
+                question=None,
+                undoable=state.undoable[:place],
+                seq=record.seq,
+                # how the operator likes to be spoken to isn't part of the job
+                rate=state.rate,
+                volume=state.volume,
+                theme=state.theme,
+                cautioned=state.cautioned,
+            )
+    raise ValueError(f"command {target} can't be taken back: it is not among the last {UNDO_DEPTH}")
+
+
+@singledispatch
+def fold(event: ev.Event, state: State) -> State:
+    """The state after one event, by the event's type."""
+    raise TypeError(f"no rule folds {type(event).__name__} into the state")
+
+
+@fold.register
+def _(event: ev.JobStarted, state: State) -> State:
+    machine = parse_machine(event.machine_text, event.machine_name)
+    axes = {name: AxisState(position=axis.per_turn * 0) for name, axis in machine.axes.items()}
+    return replace(
+        state,
+        machine=machine,
+        job_text=event.job_text,
+        machine_text=event.machine_text,
+        job_name=event.job_name,
+        axes=MappingProxyType(axes),
+    )
+
+
+@fold.register
+def _(event: ev.Planned, state: State) -> State:
+    unit = event.plan.unit if state.plan is None else state.unit
+    return replace(state, plan=event.plan, unit=unit)
+
+
+@fold.register
+def _(event: ev.Commanded, state: State) -> State:
+    return replace(state, last_words=event.words, stopped=False)
+
+
+@fold.register
+def _(event: ev.StepEntered, state: State) -> State:
+    return replace(state, step_id=event.step_id, phase=event.phase)
+
+
+@fold.register
+def _(event: ev.Instructed, state: State) -> State:
+    return replace(state, figure=event.figure)
+
+
+@fold.register
+def _(event: ev.Confirmed, state: State) -> State:
+    if event.skipped:
+        return replace(state, skipped=state.skipped | {event.step_id})
+    return replace(state, confirmed=state.confirmed | {event.step_id})
+
+
+@fold.register
+def _(event: ev.Cautioned, state: State) -> State:
+    return replace(state, cautioned=state.cautioned | set(event.wordings))
+
+
+@fold.register
+def _(event: ev.AxisZeroed, state: State) -> State:
+    axis = state.axes[event.axis]
+    zeroed = replace(
+        axis,
+        position=axis.position * 0,
+        zeroed=True,
+        zero_reading=event.zero_reading,
+        came=event.came,
+        known=True,
+    )
+    return replace(state, axes=with_entry(state.axes, event.axis, zeroed))
+
+
+@fold.register
+def _(event: ev.AxisStands, state: State) -> State:
+    axis = replace(
+        state.axes[event.axis],
+        position=event.position,
+        came=event.came or state.axes[event.axis].came,
+        known=True,
+    )
+    return replace(state, axes=with_entry(state.axes, event.axis, axis))
+
+
+@fold.register
+def _(event: ev.AxisLost, state: State) -> State:
+    axis = replace(state.axes[event.axis], known=False)
+    return replace(state, axes=with_entry(state.axes, event.axis, axis))
+
+
+@fold.register
+def _(event: ev.FactTold, state: State) -> State:
+    return replace(state, facts=with_entry(state.facts, event.name, event.value))
+
+
+@fold.register
+def _(event: ev.Recorded, state: State) -> State:
+    told = Told(event.name, event.value, event.step_id, event.at)
+    return replace(state, told=(*state.told, told))
+
+
+@fold.register
+def _(event: ev.Asked, state: State) -> State:
+    return replace(state, question=event.question)
+
+
+@fold.register
+def _(event: ev.Answered, state: State) -> State:
+    return replace(state, question=None)
+
+
+@fold.register
+def _(event: ev.Doubted, state: State) -> State:
+    if event.doubt in state.doubts:
+        return state
+    return replace(state, doubts=(*state.doubts, event.doubt))
+
+
+@fold.register
+def _(event: ev.DoubtSettled, state: State) -> State:
+    return replace(state, doubts=tuple(doubt for doubt in state.doubts if doubt != event.doubt))
+
+
+@fold.register
+def _(event: ev.Adjusted, state: State) -> State:
+    match event.name:
+        case "listening":
+            return replace(state, listening=event.value == "yes")
+        case "volume":
+            return replace(state, volume=Decimal(event.value))
+        case "rate":
+            return replace(state, rate=int(event.value))
+        case "unit":
+            return replace(state, unit=event.value)
+        case "theme":
+            return replace(state, theme=event.value)
+    raise ValueError(f"no setting {event.name!r}")
+
+
+@fold.register
+def _(event: ev.StopSaid, state: State) -> State:
+    return replace(state, stopped=True, question=None)
+
+
+@fold.register
+def _(event: ev.Resumed, state: State) -> State:
+    return replace(state, question=None, stopped=False, listening=True)
+
+
+@fold.register
+def _(event: ev.JobFinished, state: State) -> State:
+    return replace(state, finished=True, phase=Phase.ACT)

@@ -1,0 +1,75 @@
+"""What is answered, as parts that `present` puts into words and figures."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from assistant.spoken import Figure, SlotKind
+from assistant.units import Quantity
+
+
+@dataclass(frozen=True, slots=True)
+class Say:
+    """Words as they stand; one sentence."""
+
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class ReadBack:
+    """A value just told, said in its unambiguous form."""
+
+    value: Quantity
+    kind: SlotKind = SlotKind.LENGTH
+
+
+@dataclass(frozen=True, slots=True)
+class Answer:
+    """A figure, with what it is."""
+
+    figure: Figure
+
+
+@dataclass(frozen=True, slots=True)
+class Why:
+    """The terms of a figure, and its source."""
+
+    figure: Figure
+
+
+@dataclass(frozen=True, slots=True)
+class Verdict:
+    """A measurement against its limits: `two over the limit`."""
+
+    value: Quantity
+    low: Quantity | None
+    high: Quantity | None
+
+
+@dataclass(frozen=True, slots=True)
+class Instruction:
+    """What to do now: the step's words with `state.figure`."""
+
+    short: bool = False
+    """From where the dial stands: `Up six, to seventeen.`"""
+    cautions: tuple[str, ...] = ()
+    """Cautions to be spoken first: those of the step that this job has not heard yet."""
+
+
+@dataclass(frozen=True, slots=True)
+class Ask:
+    """The open question of the state."""
+
+
+Part = Say | ReadBack | Answer | Why | Verdict | Instruction | Ask
+
+
+@dataclass(frozen=True, slots=True)
+class Reply:
+    """An answer; empty where nothing is to be said."""
+
+    parts: tuple[Part, ...] = ()
+    hush: bool = False
+    """Silence whatever is being spoken first."""
+    error: str = ""
+    """For typed words: what was wrong with them and what may be said."""

@@ -1,0 +1,201 @@
+"""The commands that tell a value: paper, measurements, dial readings, the operator's choices."""
+
+from __future__ import annotations
+
+from assistant.errors import BadInput
+from assistant.jobs.steps import Measure, Move, Touch
+from assistant.session import events as ev
+from assistant.session.doing import finish_move, finish_touch
+from assistant.session.instruct import dial_at
+from assistant.session.readings import position_from_reading
+from assistant.session.reply import ReadBack, Verdict
+from assistant.session.state import Doubt, DoubtKind, Phase
+from assistant.session.work import Work
+from assistant.spoken import Intent, SlotKind
+from assistant.units import Quantity
+
+
+def paper(work: Work, intent: Intent) -> None:
+    """The thickness of the paper or feeler at the touch."""
+    _paper_is(work, intent.size("size"))
+
+
+def bare(work: Work, intent: Intent) -> None:
+    """The touch was on bare metal."""
+    step = work.state.step
+    assert isinstance(step, Touch)
+    nothing = step.paper_expected * 0 if step.paper_expected is not None else None
+    assert nothing is not None
+    _paper_is(work, nothing)
+
+
+def _paper_is(work: Work, thickness: Quantity) -> None:
+    step = work.state.step
+    assert isinstance(step, Touch)
+    work.tell(step.paper_fact, thickness)
+    work.record(f"paper at {step.surface}", thickness)
+    work.replan("paper told")
+    if thickness.magnitude:
+        work.say(ReadBack(thickness))
+    # the plan just worked out may zero at the paper or after coming up by it
+    assert work.state.plan is not None
+    told = work.state.plan.step(step.id)
+    assert isinstance(told, Touch)
+    finish_touch(work, told)
+
+
+def measured(work: Work, intent: Intent) -> None:
+    """A measurement: takes its fact, re-plans what depends on it, says how it stands."""
+    size = intent.size("size")
+    if work.state.doubts and work.state.doubts[0].kind is DoubtKind.METAL:
+        _measured_in_doubt(work, size)
+        return
+    step = work.state.step
+    assert isinstance(step, Measure)
+    _take_measurement(work, step, size)
+
+
+def over_under(work: Work, intent: Intent) -> None:
+    """A measurement told as a difference from nominal: "two over", "bang on"."""
+    step = work.state.step
+    assert isinstance(step, Measure)
+    assert step.nominal is not None
+    size = step.nominal + intent.size("deviation").to(str(step.nominal.units))
+    _take_measurement(work, step, size)
+
+
+def _take_measurement(work: Work, step: Measure, size: Quantity) -> None:
+    work.tell(step.fact, size)
+    if step.at_axis:
+        work.tell(f"{step.fact}.at", work.state.axes[step.at_axis].position)
+    work.record(step.title, size)
+    work.replan(step.title)
+    if step.low is None and step.high is None:
+        work.say(ReadBack(size))
+    else:
+        work.say(Verdict(size, step.low, step.high))
+    work.advance(short=bool(step.at_axis))
+
+
+def _measured_in_doubt(work: Work, size: Quantity) -> None:
+    """What was cut is known again: the passes to come start from this measurement."""
+    doubt = work.state.doubts[0]
+    axis = doubt.axis or (work.state.plan.depth_axis if work.state.plan else "")
+    work.tell("check.size", size)
+    if axis:
+        work.tell("check.at", work.state.axes[axis].position)
+    work.record("measured in doubt", size)
+    work.say(ReadBack(size))
+    work.replan("measured in doubt")
+    work.settle(doubt)
+    work.instruct(short=True)
+
+
+def left_wall(work: Work, intent: Intent) -> None:
+    """From the left side of the shaft to the near wall."""
+    _wall(work, "left", intent.size("size"))
+
+
+def right_wall(work: Work, intent: Intent) -> None:
+    """From the right side of the shaft to the near wall."""
+    _wall(work, "right", intent.size("size"))
+
+
+def _wall(work: Work, side: str, size: Quantity) -> None:
+    step = work.state.step
+    assert isinstance(step, Measure)
+    work.tell(f"{step.fact}.{side}", size)
+    work.record(f"{side} wall", size)
+    work.say(ReadBack(size))
+    other = "right" if side == "left" else "left"
+    if f"{step.fact}.{other}" not in work.state.facts:
+        work.say(f"And the {other} wall?")
+        return
+    work.replan(step.title)
+    work.advance()
+
+
+def dial_reads(work: Work, intent: Intent) -> None:
+    """What a dial reads: takes the place from it, and says how to go on from there."""
+    from assistant.session.allowed import working_axis
+
+    said_axis = intent.get("axis")
+    doubt = work.state.doubts[0] if work.state.doubts else None
+    axis = str(said_axis) if said_axis else (doubt.axis if doubt else working_axis(work.state))
+    assert work.state.machine is not None
+    wheel = work.state.machine.axis(axis)
+    now = work.state.axes[axis]
+    reading = intent.size("reading")
+    try:
+        position = position_from_reading(wheel, now, reading)
+    except BadInput as bad:
+        work.say(f"{bad.want.capitalize()}. Read it again.")
+        return
+    step = work.state.step
+    if isinstance(step, Touch) and work.state.phase is Phase.READ:
+        finish_touch(work, step, dial_at(wheel, now, position))
+        return
+    target = step.target if isinstance(step, Move) and step.axis == axis else None
+    verifying = work.state.phase is Phase.VERIFY and target is not None
+    came = now.came
+    work.stands(axis, position, came)
+    work.say(ReadBack(dial_at(wheel, work.state.axes[axis], position), SlotKind.READING))
+    if doubt is not None and doubt.kind is DoubtKind.DIAL and doubt.axis == axis:
+        work.settle(doubt)
+        work.instruct(short=True)
+        return
+    if not isinstance(step, Move) or target is None:
+        work.refigure()
+        return
+    if position == target:
+        finish_move(work, step)
+        return
+    if verifying:
+        work.say("It moved. Unlock, set it, lock, and read again.")
+        work.enter(step)
+    if step.limit is not None and (position - step.limit).magnitude * step.approach > 0:
+        work.doubt(Doubt(DoubtKind.METAL, axis), "past the finished depth")
+    work.refigure()
+    work.instruct(short=True)
+
+
+def cut_this_pass(work: Work, intent: Intent) -> None:
+    """The operator takes another depth of cut: the passes after it are worked out again."""
+    step = work.state.step
+    assert isinstance(step, Move)
+    taken = intent.size("size")
+    work.tell(f"pass.{step.pass_number}", taken)
+    work.record(f"depth of cut chosen, pass {step.pass_number}", taken)
+    work.say(ReadBack(taken))
+    work.replan("depth of cut chosen")
+    assert work.state.plan is not None
+    work.enter(work.state.plan.step(step.id))
+    work.instruct()
+
+
+def speed_is(work: Work, intent: Intent) -> None:
+    """The operator runs another speed: what depends on it is worked out again."""
+    _choice(work, "speed", intent.size("rate"))
+
+
+def feed_is(work: Work, intent: Intent) -> None:
+    """The operator runs another feed."""
+    _choice(work, "feed", intent.size("rate"))
+
+
+def _choice(work: Work, name: str, value: Quantity) -> None:
+    work.tell(name, value)
+    work.record(f"{name} chosen", value)
+    work.say(ReadBack(value, SlotKind.RATE))
+    work.replan(f"{name} chosen")
+    work.refigure()
+    assert work.state.plan is not None
+    step = work.state.step
+    if step is not None and getattr(step, "setting", "") == name:
+        work.advance()
+
+
+def note(work: Work, intent: Intent) -> None:
+    """A note for the record."""
+    work.emit(ev.Recorded("note", str(intent["text"]), work.state.step_id, work.now.isoformat()))
+    work.say("Noted.")

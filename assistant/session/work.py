@@ -1,0 +1,130 @@
+"""One command being decided: collects the events it leads to and the state they lead to."""
+
+from __future__ import annotations
+
+from datetime import datetime
+
+from assistant.jobs.planning import plan_for
+from assistant.jobs.steps import FactValue, Move, Step
+from assistant.session import events as ev
+from assistant.session.instruct import figure_for
+from assistant.session.reduce import reduce
+from assistant.session.reply import Instruction, Part, Reply, Say
+from assistant.session.state import Doubt, Phase, State
+from assistant.units import Quantity
+
+
+class Work:
+    """Grows a list of records on a state. Every change goes through `emit`, so the state that is
+    adopted is always the one that a replay of the journal gives."""
+
+    def __init__(self, state: State, now: datetime) -> None:
+        self.before = state
+        self.state = state
+        self.now = now
+        self.records: list[ev.Record] = []
+        self.parts: list[Part] = []
+        self._command = state.seq + 1
+
+    def emit(self, event: ev.Event) -> None:
+        """Add one event and fold it in."""
+        record = ev.Record(self.state.seq + 1, self._command, self.now, event)
+        self.state = reduce(self.state, record)
+        self.records.append(record)
+
+    def say(self, *parts: Part | str) -> None:
+        """Add to the answer."""
+        self.parts.extend(Say(part) if isinstance(part, str) else part for part in parts)
+
+    def reply(self, *, hush: bool = False) -> Reply:
+        """The answer so far."""
+        return Reply(tuple(self.parts), hush=hush)
+
+    # -- the plan ---------------------------------------------------------------------------
+
+    def replan(self, why: str) -> None:
+        """Work the plan out again from what is known now, and keep the place by the step's id.
+
+        Raises `BadInput` where the facts make the job impossible; nothing is then adopted.
+        """
+        assert self.state.machine is not None
+        plan = plan_for(
+            self.state.job_text, self.state.job_name, self.state.machine, self.state.facts
+        )
+        if plan != self.state.plan:
+            self.emit(ev.Planned(plan, why))
+
+    def tell(self, name: str, value: FactValue | None) -> None:
+        """Keep a fact that the plan depends on, where it is new."""
+        if self.state.facts.get(name) != value:
+            self.emit(ev.FactTold(name, value))
+
+    def record(self, name: str, value: FactValue) -> None:
+        """Add to the job's record."""
+        self.emit(ev.Recorded(name, value, self.state.step_id, self.now.isoformat()))
+
+    # -- the place in the job ---------------------------------------------------------------
+
+    def enter(self, step: Step, phase: Phase = Phase.ACT) -> None:
+        """Come to a step, or to another part of it, and work out its figure."""
+        if (step.id, phase) != (self.state.step_id, self.state.phase):
+            self.emit(ev.StepEntered(step.id, phase))
+        self.refigure()
+
+    def refigure(self) -> None:
+        """Work out the figure of the step at hand from where things are now."""
+        figure = figure_for(self.state)
+        if figure != self.state.figure:
+            self.emit(ev.Instructed(figure))
+
+    def advance(self, *, short: bool = False) -> None:
+        """The step at hand is done: go to the one after it, and give its instruction."""
+        assert self.state.plan is not None
+        step_id = self.state.step_id
+        if step_id not in self.state.confirmed | self.state.skipped:
+            self.emit(ev.Confirmed(step_id))
+        place = self.state.plan.index(step_id) + 1
+        if place == len(self.state.plan.steps):
+            self.emit(ev.JobFinished(self.now.isoformat()))
+            self.emit(ev.Instructed(None))
+            self.say("That's the job. It's in the record.", "Say same again for the next part.")
+            return
+        self.enter(self.state.plan.steps[place])
+        self.instruct(short=short)
+
+    def instruct(self, *, short: bool = False) -> None:
+        """Give the instruction of the state, with those cautions that were not yet given."""
+        step = self.state.step
+        new: tuple[str, ...] = ()
+        if step is not None and not self.state.doubts:
+            new = tuple(c for c in step.cautions if c not in self.state.cautioned)
+        if new:
+            self.emit(ev.Cautioned(new))
+        self.say(Instruction(short=short, cautions=new))
+
+    def go_back_to(self, step_id: str) -> None:
+        """Return to an earlier step, by its id."""
+        assert self.state.plan is not None
+        self.enter(self.state.plan.step(step_id))
+
+    # -- the dials --------------------------------------------------------------------------
+
+    def stands(self, axis: str, position: Quantity, came: int) -> None:
+        """The axis stands at `position` now."""
+        self.emit(ev.AxisStands(axis, position, came))
+
+    def doubt(self, doubt: Doubt, why: str) -> None:
+        """Withhold moves until `doubt` is settled."""
+        self.emit(ev.Doubted(doubt, why))
+        self.refigure()
+
+    def settle(self, doubt: Doubt) -> None:
+        """A doubt was settled."""
+        self.emit(ev.DoubtSettled(doubt))
+        self.refigure()
+
+    @property
+    def move_step(self) -> Move | None:
+        """The step at hand, where it is a move to a position."""
+        step = self.state.step
+        return step if isinstance(step, Move) and step.target is not None else None
