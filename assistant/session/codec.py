@@ -62,7 +62,10 @@ def decode(text: str, upgrades: Mapping[tuple[str, int], Upgrade] = UPGRADES) ->
         versions = {known: kind.VERSION for known, kind in kinds.items()}
         stored = upgrade(Stored(name, version, body), versions, upgrades)
         name, body = stored.type, dict(stored.fields)
-    event: Event = Reader().build(kinds[name], body)
+    try:
+        event: Event = Reader().build(kinds[name], body)
+    except RecursionError as error:
+        raise JournalError(f"nested too deeply to be an event: {text[:60]!r}") from error
     return event
 
 
