@@ -1,0 +1,140 @@
+"""The phrase book: what may be said, read from a TOML file, and what of it may be said now."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from pathlib import Path
+
+from assistant.errors import BadFile
+from assistant.phrases.book_file import read_book_file
+from assistant.phrases.entries import Phrases, SlotValues, Template
+from assistant.phrases.expression import Blank, Choice, Meaning, Node, Rest, bind, run
+from assistant.phrases.numbers import FREE, number_phrase
+from assistant.phrases.template import TemplateError, parse_template
+from assistant.phrases.words import normal
+from assistant.spoken import Expected, Slot, SlotKind
+
+FREE_NUMBER = (Expected("number", (Slot("number", SlotKind.COUNT, FREE),)),)
+"""Any number alone: what `hear --numbers` listens for."""
+
+_Key = tuple[object, ...]
+
+
+class PhraseBook:
+    """All phrases of one file; compared by identity. Not safe to share between threads."""
+
+    def __init__(
+        self, title: str, intents: Mapping[str, Phrases], slots: Mapping[str, SlotValues]
+    ) -> None:
+        self.title = title
+        self.intents = intents
+        self.slots = slots
+        self._bound: dict[_Key, Node] = {}
+
+    def expected(self, names: Iterable[str] | None = None) -> tuple[Expected, ...]:
+        """Every intent (or those named), with its slots as the book has them.
+
+        For listening to a whole book, and for telling a phrase that is not allowed now from
+        words that are no phrase.
+        """
+        chosen = self.intents if names is None else names
+        return tuple(Expected(name, self.intents[name].slots) for name in chosen)
+
+    def bound(self, expected: Expected, asked: bool) -> Node:
+        """The tree of all that may be said for `expected`; its values are (slot, value) pairs.
+
+        `asked`: whether it is what the step asks for, so that a size alone will do.
+        """
+        key = (asked, *shape(expected))
+        node = self._bound.get(key)
+        if node is None:
+            node = self._bound[key] = Choice(
+                tuple(node for _, node in self._templates(expected, asked))
+            )
+        return node
+
+    def _templates(self, expected: Expected, asked: bool) -> list[tuple[Template, Node]]:
+        phrases = self.intents.get(expected.intent)
+        slots = {slot.name: slot for slot in expected.slots}
+
+        def fill(blank: Blank) -> Node | None:
+            slot = slots.get(blank.slot)
+            return None if slot is None else self._slot(slot, blank.values)
+
+        found: list[tuple[Template, Node]] = []
+        for template in phrases.templates if phrases else ():
+            if asked or not template.bare:
+                node = bind(template.node, fill)
+                if node is not None:
+                    found.append((template, node))
+        return found
+
+    def _slot(self, slot: Slot, values: str) -> Node:
+        name = slot.name
+        if slot.kind is SlotKind.CHOICE:
+            known = self.slots[values].forms if values in self.slots else {}
+            return Choice(
+                tuple(
+                    Meaning(known.get(choice) or _said(choice), _pair(name, choice))
+                    for choice in slot.choices or known
+                )
+            )
+        node = Rest() if slot.kind is SlotKind.TEXT else number_phrase(slot.kind, slot.unit)
+        return Meaning(node, lambda value: (name, value))
+
+    def what_can_i_say(self, allowed: Sequence[Expected]) -> tuple[str, ...]:
+        """An example sentence or two for each allowed intent, in the order of `allowed`."""
+        sentences: list[str] = []
+        for place, expected in enumerate(allowed):
+            node = self.bound(expected, asked=place == 0)
+            phrases = self.intents.get(expected.intent)
+            fitting = [
+                example
+                for example in (phrases.examples if phrases else ())
+                if _reads(node, normal(example).split())
+            ]
+            sentences.extend(fitting[:2])
+        return tuple(dict.fromkeys(sentences))
+
+
+def shape(expected: Expected) -> _Key:
+    """What of `expected` decides the words that may be said; bands and floors don't."""
+    return (
+        expected.intent,
+        *((slot.name, slot.kind, slot.unit, slot.choices) for slot in expected.slots),
+    )
+
+
+def load_book(path: Path | str | None = None) -> PhraseBook:
+    """The phrase book at `path`, or the project's own.
+
+    Raises `BadFile` that names file, key, value and what would be right.
+    """
+    return PhraseBook(*read_book_file(_own_book() if path is None else Path(path)))
+
+
+def _own_book() -> Path:
+    """The project's own phrase book: in `configs/` beside the package."""
+    path = Path(__file__).resolve().parents[2] / "configs" / "phrases.toml"
+    if not path.is_file():
+        raise BadFile(
+            path, "file", "missing",
+            "install from a clone with `pip install -e .`, or name a phrase book",
+        )  # fmt: skip
+    return path
+
+
+def _pair(name: str, value: str) -> Callable[..., tuple[str, str]]:
+    return lambda: (name, value)
+
+
+def _said(choice: str) -> Node:
+    """A choice that the book doesn't know is said as it is written."""
+    try:
+        return parse_template(normal(choice))
+    except TemplateError:
+        return run(*normal(choice).split())
+
+
+def _reads(node: Node, words: Sequence[str]) -> bool:
+    return any(end == len(words) for end, _ in node.read(words, 0))

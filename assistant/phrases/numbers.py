@@ -1,0 +1,73 @@
+"""From words to number: every reading of a size, a dial, a speed, an angle or a count.
+
+>>> [str(r.quantity) for r in read_number("one fifty", SlotKind.LENGTH, "inch")]
+['0.150 inch', '1.50 inch']
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from functools import cache
+
+from assistant.errors import BadInput
+from assistant.phrases import dials, lengths, rates
+from assistant.phrases.expression import Node
+from assistant.phrases.reading import Reading
+from assistant.phrases.words import normal
+from assistant.spoken import SlotKind
+
+FREE = "free"
+"""As the unit of a COUNT slot: any string of figures or size, kept as it was said."""
+
+_BY_UNIT: dict[SlotKind, dict[str, Node]] = {
+    SlotKind.LENGTH: {"inch": lengths.inch_length, "mm": lengths.mm_length},
+    SlotKind.DEVIATION: {"inch": dials.inch_deviation, "mm": dials.mm_deviation},
+    SlotKind.READING: {"inch": dials.inch_reading, "mm": dials.mm_reading},
+}
+_ANY_UNIT: dict[SlotKind, Node] = {
+    SlotKind.TURNS: dials.turns,
+    SlotKind.ANGLE: rates.angle,
+    SlotKind.COUNT: rates.count,
+}
+_UNIT_NAMES = {"in": "inch", "inches": "inch", "millimeter": "mm", "millimetre": "mm", "": "inch"}
+
+
+@cache
+def number_phrase(kind: SlotKind, unit: str) -> Node:
+    """The tree of every way to say a number of `kind` where a bare one is in `unit`.
+
+    Raises `BadInput` for a kind that holds no number or a unit that the kind has not.
+    """
+    if kind is SlotKind.RATE:
+        return rates.rate(unit or "rpm")
+    if kind is SlotKind.COUNT and unit == FREE:
+        return rates.free_number
+    if kind in _ANY_UNIT:
+        return _ANY_UNIT[kind]
+    if kind not in _BY_UNIT:
+        raise BadInput("kind", kind, "a slot of this kind holds no number")
+    unit = _UNIT_NAMES.get(unit, unit)
+    if unit not in _BY_UNIT[kind]:
+        raise BadInput("unit", unit, f"a {kind} is read in inch or mm")
+    return _BY_UNIT[kind][unit]
+
+
+def read_number(words: str, kind: SlotKind, unit: str = "inch") -> tuple[Reading, ...]:
+    """Every reading of `words` as a number of `kind`, the likeliest first; none if it is no number.
+
+    `unit` is that of a bare number: `inch` or `mm` for sizes, `rpm`, `inch/minute` ... for a rate.
+    """
+    said = normal(words).split()
+    parses = number_phrase(kind, unit).read(said, 0)
+    return distinct(values[0] for end, values in parses if end == len(said))
+
+
+def distinct(readings: Iterable[Reading]) -> tuple[Reading, ...]:
+    """The readings without those that mean the same as one before them."""
+    seen: dict[tuple[object, ...], Reading] = {}
+    for reading in readings:
+        key = (reading.value, reading.unit, reading.turns, reading.text)
+        known = seen.get(key)
+        if known is None or (known.doubtful and not reading.doubtful):
+            seen[key] = reading
+    return tuple(seen.values())

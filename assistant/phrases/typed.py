@@ -1,0 +1,92 @@
+"""Figures and fractions that are typed, turned into the words that would be said."""
+
+from __future__ import annotations
+
+import re
+
+from assistant.phrases.words import ONES, TEENS, TENS
+
+_NUMBER = re.compile(
+    r"""(?<![\w.])(?P<sign>-)?
+        (?:(?:(?P<units>\d+)[- ])?(?P<num>\d+)/(?P<den>\d+)
+          |(?P<whole>\d*)\.(?P<places>\d+)|(?P<int>\d+))
+        (?:\s*(?P<unit>"|''|inches|inch|in|mm|°|deg)(?!\w))?(?![\w.]*\d)""",
+    re.VERBOSE,
+)
+_UNITS = {
+    '"': "inches", "''": "inches", "in": "inches", "inch": "inches", "inches": "inches",
+    "mm": "millimeters", "°": "degrees", "deg": "degrees",
+}  # fmt: skip
+_DENOMINATORS = {
+    2: "half", 4: "quarter", 8: "eighth", 16: "sixteenth",
+    32: "thirty second", 64: "sixty fourth",
+}  # fmt: skip
+_APOSTROPHES = {
+    word.replace("'", ""): word
+    for word in ("that's", "what's", "it's", "i'm", "don't", "didn't", "isn't", "mark's", "cut's")
+}
+_WORDS = {value: word for word, value in (ONES | TEENS | TENS).items()} | {0: "zero"}
+
+
+def in_words(text: str) -> str:
+    """`text` with its figures in words: `measured 1.109` -> `measured one point one zero nine`.
+
+    Figures that can't be said so are left as they are, and then match no phrase.
+    """
+    said = _NUMBER.sub(_say, text)
+    return " ".join(_APOSTROPHES.get(word.lower(), word) for word in said.split())
+
+
+def _say(match: re.Match[str]) -> str:
+    words = _number(match)
+    if not words:
+        return match[0]
+    sign = ["minus"] if match["sign"] else []
+    unit = [_UNITS[match["unit"]]] if match["unit"] else []
+    return " ".join((*sign, *words, *unit))
+
+
+def _number(match: re.Match[str]) -> list[str]:
+    if match["num"]:
+        fraction = _fraction(int(match["num"]), int(match["den"]))
+        units = [*_integer(match["units"]), "and"] if match["units"] else []
+        return [*units, *fraction] if fraction else []
+    if match["places"]:
+        whole = _integer(match["whole"]) if match["whole"] else []
+        return [*whole, "point", *_figures(match["places"])]
+    return _integer(match["int"])
+
+
+def _integer(figures: str) -> list[str]:
+    value = int(figures)
+    if value >= 1000 or (figures.startswith("0") and len(figures) > 1):
+        return _figures(figures)
+    if value < 100:
+        return _below_hundred(value)
+    rest = value % 100
+    return [_WORDS[value // 100], "hundred", *(["and", *_below_hundred(rest)] if rest else [])]
+
+
+def _below_hundred(value: int) -> list[str]:
+    if value in _WORDS:
+        return [_WORDS[value]]
+    return [_WORDS[value - value % 10], _WORDS[value % 10]]
+
+
+def _figures(figures: str) -> list[str]:
+    return [_WORDS[int(figure)] for figure in figures]
+
+
+def _fraction(numerator: int, denominator: int) -> list[str]:
+    if not 0 < numerator < denominator or denominator not in _DENOMINATORS:
+        return []
+    while numerator % 2 == 0 and denominator % 2 == 0:
+        numerator, denominator = numerator // 2, denominator // 2
+    if (numerator, denominator) == (1, 2):
+        return ["a", "half"]
+    name = _DENOMINATORS.get(denominator)
+    if name is None:
+        return []
+    if numerator == 1:
+        return ["an" if name == "eighth" else "a", *name.split()]
+    return [*_below_hundred(numerator), *f"{name}s".split()]
