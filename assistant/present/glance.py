@@ -52,6 +52,22 @@ class Bar:
 
 
 @dataclass(frozen=True, slots=True)
+class Limits:
+    """A size to be measured, with its limits as shown; all values in one unit."""
+
+    low: float | None
+    high: float | None
+    low_text: str = ""
+    high_text: str = ""
+    measured: float | None = None
+    """What was last told of it; None before."""
+    measured_text: str = ""
+    gauge: str = ""
+    verdict: str = ""
+    """In shop words: `two over the limit`."""
+
+
+@dataclass(frozen=True, slots=True)
 class Glance:
     """One screen."""
 
@@ -89,3 +105,11 @@ class Glance:
     """`dark` or `light`."""
     changed: int = 0
     """Goes up by one with each new number, so that the change can be marked."""
+    widest: str = ""
+    """The widest number that may stand here, as `0.0000`: decides the size of the figures."""
+    limits: Limits | None = None
+    """For a size to be measured."""
+    choices: tuple[str, ...] = ()
+    """What an open question takes for an answer: `yes`, `no`."""
+    phase: str = ""
+    """The part of the step: `set it`, `lock and read again`, `paper`, `cutting`."""

@@ -1,0 +1,132 @@
+"""One screen as a page of type: a heading, one number, a sentence and a drawing.
+
+The page is laid out from the top down in multiples of the smallest legible type size, so it is
+the same page at every window size. What has no room is left off from the bottom of its
+importance: the number, the instruction and the ear's state always stay.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import pygame
+
+from assistant.devices.screen import parts, typeset
+from assistant.devices.screen.theme import DARK, THEMES, Theme
+from assistant.present.glance import Glance, Moment
+
+HEADINGS = {
+    Moment.CHECK: "Check",
+    Moment.TOUCH: "Touch off",
+    Moment.MOVE: "Move",
+    Moment.CUT: "Cut",
+    Moment.MEASURE: "Measure",
+    Moment.NOTE: "Note",
+    Moment.HOLES: "Holes",
+    Moment.INDEX: "Index",
+    Moment.ASK: "Question",
+    Moment.QUIET: "Not listening",
+    Moment.TROUBLE: "Stop",
+    Moment.DONE: "Finished",
+}
+BANDED = (Moment.ASK, Moment.QUIET, Moment.TROUBLE)
+"""Moments whose heading is a solid band: the operator is waited for."""
+NUMBER_SHARE = 0.36
+"""Most of the window's height that the number takes."""
+
+
+def usual_size(size: tuple[int, int]) -> int:
+    """The smallest type size used where viewing distance and screen size are not known: that of
+    16 minutes of arc at 2 m on a screen 24 inches across, in proportion."""
+    return max(14, round(min(size[1] * 0.042, size[0] * 0.042)))
+
+
+@dataclass(slots=True)
+class Page:
+    """A surface being filled: what is left of it, and the sizes of this page."""
+
+    surface: pygame.Surface
+    theme: Theme
+    small: int
+    """The smallest type size."""
+    top: int = 0
+    """Everything above is used."""
+    bottom: int = 0
+    """Everything below is used."""
+    number_box: pygame.Rect | None = None
+    """Where the number stands, for tests and measurements."""
+
+    @property
+    def margin(self) -> int:
+        """Empty space at the edges."""
+        return round(self.small * 0.8)
+
+    @property
+    def left(self) -> int:
+        """Left edge of the type."""
+        return self.margin
+
+    @property
+    def right(self) -> int:
+        """Right edge of the type."""
+        return int(self.surface.get_width()) - self.margin
+
+    @property
+    def wide(self) -> bool:
+        """Landscape: sentence and drawing side by side."""
+        return bool(self.surface.get_width() >= self.surface.get_height())
+
+    def room(self) -> pygame.Rect:
+        """What is left in the middle."""
+        return pygame.Rect(
+            self.left, self.top, self.right - self.left, max(0, self.bottom - self.top)
+        )
+
+
+def paint(
+    surface: pygame.Surface, glance: Glance, *, smallest: int = 0, fresh: bool = True
+) -> Page:
+    """Fill the surface with the page of `glance`.
+
+    `smallest` is the least type size in pixels, 0 for the usual one; `fresh` marks the number as
+    changed just now.
+    """
+    theme = THEMES.get(glance.theme, DARK)
+    width, height = surface.get_size()
+    small = smallest or usual_size((width, height))
+    small = max(10, min(small, round(min(width * 0.06, height * 0.075))))
+    page = Page(surface, theme, small, bottom=height)
+    surface.fill(theme.paper)
+    parts.heading(page, HEADINGS[glance.moment], glance, band=glance.moment in BANDED)
+    parts.footing(page, glance)
+    if glance.number:
+        _number(page, glance, fresh)
+        if glance.move is not None:
+            parts.turns(page, glance)
+        parts.middle(page, glance)
+    else:
+        parts.sentence(page, glance)
+    return page
+
+
+def _number(page: Page, glance: Glance, fresh: bool) -> None:
+    """What it is, then the number as large as the width allows, the mark of a change beside it."""
+    height = page.surface.get_height()
+    mark = max(4, round(page.small * 0.32))
+    left = page.left + mark + round(page.small * 0.45)
+    if glance.what:
+        parts.label(page, glance, left)
+    template = glance.widest or glance.number
+    if len(template) < len(glance.number):
+        template = glance.number
+    size = typeset.number_size(
+        template, glance.unit, page.right - left, round(height * NUMBER_SHARE)
+    )
+    colour = page.theme.strong if fresh else page.theme.ink
+    box = typeset.write_number(
+        page.surface, glance.number, glance.unit, (left, page.top), size, colour
+    )
+    bar = pygame.Rect(page.left, box.top, mark if fresh else max(2, mark // 3), box.height)
+    pygame.draw.rect(page.surface, colour, bar)
+    page.number_box = box
+    page.top = box.bottom + round(page.small * 0.6)

@@ -1,0 +1,146 @@
+"""Renders a `Drawing` onto a part of the screen, to scale."""
+
+from __future__ import annotations
+
+import pygame
+
+from assistant.devices.screen import shapes, typeset
+from assistant.devices.screen.theme import Theme
+from assistant.present.drawings.model import (
+    Circle,
+    Dimension,
+    Drawing,
+    Ink,
+    Line,
+    Polygon,
+    Text,
+    Weight,
+)
+
+
+class Sketcher:
+    """Draws into one box of a surface; `smallest` is the smallest legible type size."""
+
+    def __init__(
+        self,
+        surface: pygame.Surface,
+        box: pygame.Rect,
+        drawing: Drawing,
+        theme: Theme,
+        smallest: int,
+        align: str = "centre",
+    ) -> None:
+        self.surface, self.theme, self.smallest = surface, theme, smallest
+        scale_x = box.width / drawing.width
+        scale_y = box.height / drawing.height
+        if not drawing.stretch:
+            scale_x = scale_y = min(scale_x, scale_y)
+        self.scale_x, self.scale_y = scale_x, scale_y
+        spare = box.width - drawing.width * scale_x
+        share = {"left": 0.0, "centre": 0.5, "right": 1.0}[align]
+        self.left = box.left + spare * share - drawing.box[0] * scale_x
+        self.top = (
+            box.top + (box.height - drawing.height * scale_y) / 2 + drawing.box[3] * scale_y
+        )
+        self.unit = max(1.0, smallest / 20)
+        """Width of a normal line."""
+
+    def point(self, at: tuple[float, float]) -> tuple[float, float]:
+        """Real dimensions to pixels."""
+        return (self.left + at[0] * self.scale_x, self.top - at[1] * self.scale_y)
+
+    def width(self, weight: Weight) -> float:
+        """Line width in pixels."""
+        return self.unit * {Weight.THIN: 0.7, Weight.NORMAL: 1.3, Weight.HEAVY: 2.6}[weight]
+
+    def line(self, item: Line) -> None:
+        points = [self.point(p) for p in item.points]
+        width, colour = self.width(item.weight), self.theme.of(item.ink)
+        shapes.stroke(self.surface, points, width, colour, dashed=item.dashed)
+        if item.arrow and len(points) > 1:
+            shapes.arrow_head(self.surface, points[-2], points[-1], width * 5.5, colour)
+
+    def polygon(self, item: Polygon) -> None:
+        points = [self.point(p) for p in item.points]
+        colour = self.theme.of(item.ink)
+        if item.ink is Ink.TOGO:
+            shapes.hatch(
+                self.surface, points, self.unit * 7, max(1, round(self.unit * 1.4)), colour,
+                self.theme.paper,
+            )  # fmt: skip
+        else:
+            shapes.fill(self.surface, points, colour)
+        if item.outline:
+            edge = self.theme.of(Ink.EDGE)
+            closed = [*points, points[0]]
+            shapes.stroke(self.surface, closed, self.width(Weight.NORMAL), edge)
+
+    def circle(self, item: Circle) -> None:
+        centre, radius = self.point(item.centre), item.radius * self.scale_x
+        colour = self.theme.of(item.ink)
+        if item.filled:
+            shapes.disc(self.surface, centre, radius, colour)
+        else:
+            shapes.ring(self.surface, centre, radius, self.width(item.weight), colour)
+
+    def text(self, item: Text) -> None:
+        size = round(self.smallest * item.scale)
+        x, y = self.point(item.at)
+        typeset.write(
+            self.surface,
+            item.text,
+            (round(x), round(y - size * typeset.CAPITAL / 2)),
+            size,
+            self.theme.of(item.ink),
+            bold=item.bold,
+            anchor=item.anchor.value,
+        )
+
+    def dimension(self, item: Dimension) -> None:
+        start, end = self.point(item.start), self.point(item.end)
+        colour, width = self.theme.ink, self.width(Weight.THIN)
+        shapes.stroke(self.surface, [start, end], width, colour)
+        shapes.arrow_head(self.surface, start, end, self.unit * 7, colour)
+        shapes.arrow_head(self.surface, end, start, self.unit * 7, colour)
+        x, y = (start[0] + end[0]) / 2, (start[1] + end[1]) / 2
+        gap = self.smallest * 0.4
+        upright = abs(end[1] - start[1]) > abs(end[0] - start[0])
+        size = self.smallest
+        anchor = ("left" if item.side > 0 else "right") if upright else "centre"
+        if upright:
+            at = (round(x + gap * item.side), round(y - size * typeset.CAPITAL / 2))
+        else:
+            rise = gap + size * typeset.CAPITAL if item.side > 0 else -gap
+            at = (round(x), round(y - rise))
+        typeset.write(self.surface, item.text, at, size, colour, anchor=anchor)
+
+
+def sketch(
+    surface: pygame.Surface,
+    box: pygame.Rect,
+    drawing: Drawing,
+    theme: Theme,
+    smallest: int,
+    align: str = "centre",
+) -> None:
+    """Draw `drawing` as large as the box allows."""
+    if box.width < 8 or box.height < 8:
+        return
+    if drawing.clip:
+        before = surface.get_clip()
+        surface.set_clip(box.clip(before))
+    sketcher = Sketcher(surface, box, drawing, theme, smallest, align)
+    for item in drawing.items:
+        match item:
+            case Line():
+                sketcher.line(item)
+            case Polygon():
+                sketcher.polygon(item)
+            case Circle():
+                sketcher.circle(item)
+            case Text():
+                sketcher.text(item)
+            case Dimension():
+                sketcher.dimension(item)
+    if drawing.clip:
+        surface.set_clip(before)

@@ -1,0 +1,197 @@
+"""Type: the fonts, lines and paragraphs, and the one very large number.
+
+B612 is a typeface made for reading instruments at a glance; its figures are all of one width.
+Its slashed zero is used everywhere, and the decimal point of the number is drawn heavy.
+"""
+
+from __future__ import annotations
+
+from functools import lru_cache
+from importlib import resources
+
+import pygame
+
+from assistant.devices.screen.theme import Colour
+from assistant.present.formatting import MINUS
+
+SLASHED_ZERO = "\ue007"
+CAPITAL = 0.75
+"""Height of a capital or figure as a share of the type size (B612: 1500 of 2000 units)."""
+FIGURE = 0.65
+"""Width of a figure as a share of the type size (B612: 1300 of 2000 units)."""
+POINT = 0.36
+"""Width given to the heavy decimal point."""
+_POINT_SIZE = 0.19
+"""Side of the point: half as heavy again as the font's own."""
+
+
+def font(size: int, *, bold: bool = False, mono: bool = False) -> pygame.font.Font:
+    """The font at a size in pixels, at least 6."""
+    return _font(max(6, size), bold, mono)
+
+
+@lru_cache(maxsize=96)
+def _font(size: int, bold: bool, mono: bool) -> pygame.font.Font:
+    if not pygame.font.get_init():
+        pygame.font.init()
+    name = f"B612{'Mono' if mono else ''}-{'Bold' if bold else 'Regular'}.otf"
+    with resources.as_file(resources.files("assistant.devices.fonts") / name) as path:
+        return pygame.font.Font(str(path), size)
+
+
+def forget_fonts() -> None:
+    """Drop cached fonts: they die with `pygame.quit`."""
+    _font.cache_clear()
+
+
+def plain(text: str) -> str:
+    """Text as it is set: with slashed zeros."""
+    return text.replace("0", SLASHED_ZERO)
+
+
+def width_of(text: str, size: int, *, bold: bool = False) -> int:
+    """Width of a line in pixels."""
+    return font(size, bold=bold).size(plain(text))[0]
+
+
+def line_height(size: int) -> int:
+    """Distance from one line to the next."""
+    return round(size * 1.2)
+
+
+def wrap(text: str, size: int, width: int, *, bold: bool = False) -> list[str]:
+    """Lines no wider than `width`; a word that is too wide by itself is left whole."""
+    lines: list[str] = []
+    line = ""
+    for word in text.split():
+        longer = f"{line} {word}" if line else word
+        if line and width_of(longer, size, bold=bold) > width:
+            lines.append(line)
+            line = word
+        else:
+            line = longer
+    return [*lines, line] if line else lines
+
+
+def fit_lines(
+    text: str, width: int, height: int, largest: int, smallest: int, *, bold: bool = False
+) -> tuple[int, list[str]]:
+    """The largest size at which the wrapped text fits, and its lines.
+
+    Never under `smallest`: there, whole lines that don't fit are left off and the last one kept
+    ends in an ellipsis.
+    """
+    low, high = smallest, max(smallest, largest)
+    best = smallest
+    while low <= high:
+        middle = (low + high) // 2
+        lines = wrap(text, middle, width, bold=bold)
+        fits = len(lines) * line_height(middle) <= height and all(
+            width_of(line, middle, bold=bold) <= width for line in lines
+        )
+        if fits:
+            best, low = middle, middle + 1
+        else:
+            high = middle - 1
+    lines = wrap(text, best, width, bold=bold)
+    room = max(1, height // line_height(best))
+    if len(lines) > room:
+        lines = [*lines[: room - 1], shorten(" ".join(lines[room - 1 :]), best, width, bold=bold)]
+    return best, lines
+
+
+def shorten(text: str, size: int, width: int, *, bold: bool = False) -> str:
+    """The text cut after a whole word to fit the width, with an ellipsis where it was cut."""
+    if width_of(text, size, bold=bold) <= width:
+        return text
+    words = text.split()
+    while len(words) > 1:
+        words.pop()
+        cut = " ".join(words).rstrip(",.;:") + " …"
+        if width_of(cut, size, bold=bold) <= width:
+            return cut
+    return words[0] if words else ""
+
+
+def write(
+    surface: pygame.Surface,
+    text: str,
+    at: tuple[int, int],
+    size: int,
+    colour: Colour,
+    *,
+    bold: bool = False,
+    anchor: str = "left",
+) -> pygame.Rect:
+    """One line with its capitals' top at `at`; the box of its capitals."""
+    face = font(size, bold=bold)
+    image = face.render(plain(text), True, colour)
+    left = at[0] - {"left": 0, "centre": image.get_width() // 2, "right": image.get_width()}[anchor]
+    top = at[1] - (face.get_ascent() - round(size * CAPITAL))
+    surface.blit(image, (left, top))
+    return pygame.Rect(left, at[1], image.get_width(), round(size * CAPITAL))
+
+
+def number_width(template: str, size: int) -> float:
+    """Width of a number at a type size."""
+    return size * sum(POINT if sign == "." else FIGURE for sign in template)
+
+
+def number_size(template: str, unit: str, width: int, height: int) -> int:
+    """The largest type size at which any number like `template`, with its unit, fits the box."""
+    size = max(6, int(height / CAPITAL))
+    while size > 6:
+        unit_width = width_of(unit, unit_size(size), bold=True) + size * 0.18 if unit else 0
+        over = (number_width(template, size) + unit_width) / width
+        if over <= 1:
+            return size
+        size = min(size - 1, int(size / over))
+    return size
+
+
+def unit_size(size: int) -> int:
+    """Type size of the unit behind a number of that size."""
+    return max(6, round(size * 0.3))
+
+
+def write_number(
+    surface: pygame.Surface,
+    number: str,
+    unit: str,
+    at: tuple[int, int],
+    size: int,
+    colour: Colour,
+) -> pygame.Rect:
+    """The large number with its figures' top left at `at`; the box of number and unit."""
+    face = font(size, bold=True)
+    rise = face.get_ascent() - round(size * CAPITAL)
+    x = float(at[0])
+    base = at[1] + round(size * CAPITAL)
+    for sign in number:
+        if sign == ".":
+            side = max(2, round(size * _POINT_SIZE))
+            left = round(x + (POINT * size - side) / 2)
+            pygame.draw.rect(
+                surface, colour, (left, base - side, side, side), border_radius=max(1, side // 5)
+            )
+            x += POINT * size
+            continue
+        if sign == MINUS:
+            thick = max(2, round(size * 0.12))
+            pygame.draw.rect(
+                surface,
+                colour,
+                (round(x + size * 0.06), base - round(size * 0.43), round(size * 0.53), thick),
+            )
+        else:
+            glyph = face.render(plain(sign), True, colour)
+            surface.blit(glyph, (round(x + (FIGURE * size - glyph.get_width()) / 2), at[1] - rise))
+        x += FIGURE * size
+    if unit:
+        small = unit_size(size)
+        x += size * 0.12
+        box = write(
+            surface, unit, (round(x), base - round(small * CAPITAL)), small, colour, bold=True
+        )
+        x = float(box.right)
+    return pygame.Rect(at[0], at[1], round(x) - at[0], round(size * CAPITAL))

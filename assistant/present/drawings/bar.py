@@ -1,0 +1,77 @@
+"""The depth bar and the limits of a size, to scale."""
+
+from __future__ import annotations
+
+from assistant.present.drawings.model import (
+    Anchor,
+    Drawing,
+    Ink,
+    Line,
+    Polygon,
+    Primitive,
+    Text,
+    Weight,
+    rectangle,
+)
+from assistant.present.glance import Bar, Limits
+
+
+def depth_bar(bar: Bar) -> Drawing:
+    """From the top of the work (above) to full depth (below): cut, this pass, to go."""
+    full = max(bar.full, bar.after, bar.now, 1e-9)
+
+    def y(depth: float) -> float:
+        return 1.0 - depth / full
+
+    items: list[Primitive] = []
+    if bar.now > 0:
+        items.append(Polygon(rectangle(0, y(bar.now), 1, 1), Ink.METAL))
+    if bar.after > bar.now:
+        items.append(Polygon(rectangle(0, y(bar.after), 1, y(bar.now)), Ink.NEXT))
+    deepest = max(bar.after, bar.now)
+    if full > deepest:
+        items.append(Polygon(rectangle(0, 0, 1, y(deepest)), Ink.TOGO))
+    for mark in bar.marks:
+        items.append(Line(((-0.25, y(mark)), (0.0, y(mark))), Ink.EDGE, Weight.NORMAL))
+    items.append(Line(((-0.4, y(bar.now)), (1.25, y(bar.now))), Ink.EDGE, Weight.HEAVY))
+    return Drawing(
+        tuple(items),
+        (-0.5, -0.03, 1.3, 1.03),
+        f"{bar.now / full:.0%} cut, {bar.after / full:.0%} after this pass",
+        stretch=True,
+    )
+
+
+def limits_chart(limits: Limits) -> Drawing | None:
+    """The band between the limits, and where the measured size lies; None without limits."""
+    edges = [value for value in (limits.low, limits.high) if value is not None]
+    if not edges:
+        return None
+    low, high = min(edges), max(edges)
+    span = (high - low) or max(abs(high) * 0.001, 0.001)
+    left, right = low - span * 0.6, high + span * 0.6
+    at = limits.measured
+    if at is not None:
+        left, right = min(left, at - span * 0.2), max(right, at + span * 0.2)
+
+    def x(value: float) -> float:
+        return (value - left) / (right - left) * 10
+
+    items: list[Primitive] = [
+        Line(((0, 1), (10, 1)), Ink.EDGE, Weight.THIN),
+        Polygon(rectangle(x(low), 0.75, x(high) if high > low else x(low) + 0.1, 1.25), Ink.METAL),
+    ]
+    if limits.low is not None:
+        items.append(Line(((x(low), 0.6), (x(low), 1.4)), Ink.EDGE, Weight.HEAVY))
+        items.append(Text((x(low), 0.25), limits.low_text, Anchor.CENTRE))
+    if limits.high is not None:
+        items.append(Line(((x(high), 0.6), (x(high), 1.4)), Ink.EDGE, Weight.HEAVY))
+        items.append(Text((x(high), 0.25), limits.high_text, Anchor.CENTRE))
+    if at is not None:
+        where = x(at)
+        items.append(
+            Polygon(((where, 1.3), (where - 0.22, 1.75), (where + 0.22, 1.75)), Ink.MARK)
+        )
+        items.append(Line(((where, 0.7), (where, 1.5)), Ink.MARK, Weight.HEAVY))
+    title = f"limits {limits.low_text or 'none'} to {limits.high_text or 'none'}"
+    return Drawing(tuple(items), (-0.6, 0.0, 10.6, 1.8), title, stretch=True, clip=False)

@@ -1,0 +1,116 @@
+"""A handwheel's dial around the place where to stop, and the turns to get there.
+
+Drawn as the operator sees it on arriving: the fixed line of the machine on top, the graduation
+to stop at under it, its neighbours left and right. On most dials the numbers rise to the left or
+the right depending on the make, which the profile does not tell; here they rise to the right.
+"""
+
+from __future__ import annotations
+
+import math
+
+from assistant.present.drawings.model import (
+    Anchor,
+    Circle,
+    Drawing,
+    Ink,
+    Line,
+    Polygon,
+    Primitive,
+    Text,
+    Weight,
+    arc_points,
+)
+from assistant.present.formatting import dial_sense, dial_text
+from assistant.spoken import DialMove
+from assistant.units import magnitude, quantity
+
+_SHOWN = 12
+"""Divisions shown to either side of where to stop."""
+_RADIUS = 10.0
+_SPREAD = 44.0
+"""Half the drawn sector in degrees."""
+
+
+def dial_sector(move: DialMove) -> Drawing:
+    """The dial as it looks when it is set."""
+    unit = str(move.wheel.per_turn.units)
+    step = magnitude(move.wheel.graduation, unit)
+    stop = magnitude(move.reading, unit)
+    turn = magnitude(move.wheel.per_turn, unit)
+    divisions = int(turn / step)
+    at = stop / step
+    first = math.ceil(float(at) - _SHOWN)
+    items: list[Primitive] = []
+    items.append(Line(arc_points((0, 0), _RADIUS, 90 + _SPREAD, 90 - _SPREAD), Ink.EDGE))
+    for number in range(first, math.floor(float(at) + _SHOWN) + 1):
+        angle = 90 - (number - float(at)) / _SHOWN * (_SPREAD - 2)
+        place = number % divisions
+        numbered = place % 10 == 0
+        half = place % 5 == 0
+        inner = _RADIUS - (2.0 if numbered else 1.5 if half else 1.0)
+        weight = Weight.HEAVY if numbered else Weight.NORMAL
+        items.append(Line((_polar(inner, angle), _polar(_RADIUS, angle)), Ink.EDGE, weight))
+        if numbered:
+            label = dial_text(quantity(place * step, unit), move.wheel)
+            items.append(Text(_polar(_RADIUS - 3.1, angle), label, Anchor.CENTRE))
+    items.append(
+        Polygon(((0, _RADIUS + 0.1), (-0.55, _RADIUS + 1.7), (0.55, _RADIUS + 1.7)), Ink.MARK)
+    )
+    items.append(Line(((0, _RADIUS - 2.6), (0, _RADIUS + 0.2)), Ink.MARK, Weight.HEAVY))
+    items.append(_turning(dial_sense(move)))
+    side = _RADIUS * math.sin(math.radians(_SPREAD)) + 0.4
+    low = _RADIUS * math.cos(math.radians(_SPREAD)) - 0.9
+    box = (-side, low, side, _RADIUS + 1.9)
+    return Drawing(tuple(items), box, f"dial set at {dial_text(move.reading, move.wheel)}")
+
+
+def _turning(sense: int) -> Line:
+    """An arrow over the dial: which way the numbers go past the line."""
+    start, end = (55, 71) if sense > 0 else (125, 109)
+    return Line(arc_points((0, 0), _RADIUS + 0.95, start, end), Ink.MARK, Weight.HEAVY, arrow=True)
+
+
+def _polar(radius: float, angle: float) -> tuple[float, float]:
+    return (radius * math.cos(math.radians(angle)), radius * math.sin(math.radians(angle)))
+
+
+def turn_discs(move: DialMove, most: int = 12) -> Drawing:
+    """Whole turns as full discs and the rest as a slice of one, to count at a glance."""
+    unit = str(move.wheel.per_turn.units)
+    share = float(move.part / magnitude(move.wheel.per_turn, unit))
+    items: list[Primitive] = []
+    turns = min(move.turns, most)
+    for number in range(turns):
+        items.append(Circle((number * 2.4, 0.0), 1.0, Ink.MARK, filled=True))
+    if share or not turns:
+        centre = (turns * 2.4, 0.0)
+        items.append(Circle(centre, 1.0, Ink.EDGE, weight=Weight.NORMAL))
+        if share:
+            slice_ = arc_points(centre, 1.0, 90, 90 - 360 * share)
+            items.append(Polygon((centre, *slice_), Ink.MARK, outline=False))
+    count = turns + bool(share or not turns)
+    more = move.turns - turns
+    title = f"{move.turns} turns and {share:.0%} of one"
+    if more:
+        items.append(Text((count * 2.4, 0), f"+{more}", Anchor.CENTRE))
+        count += 1
+    return Drawing(tuple(items), (-1.1, -1.1, count * 2.4 - 1.3, 1.1), title)
+
+
+def direction_arrow(direction: str) -> Drawing:
+    """The way to move. In and out are drawn against a bar, the column; up and down are bare."""
+    arrow: dict[str, tuple[tuple[float, float], tuple[float, float]]] = {
+        "up": ((0, -1), (0, 1)),
+        "down": ((0, 1), (0, -1)),
+        "left": ((1, 0), (-1, 0)),
+        "right": ((-1, 0), (1, 0)),
+        "in": ((0, -1), (0, 0.75)),
+        "out": ((0, 0.75), (0, -1)),
+    }
+    items: list[Primitive] = []
+    if direction in arrow:
+        items.append(Line(arrow[direction], Ink.MARK, Weight.HEAVY, arrow=True))
+    if direction in ("in", "out"):
+        items.append(Line(((-0.8, 1), (0.8, 1)), Ink.EDGE, Weight.HEAVY))
+    return Drawing(tuple(items), (-1.15, -1.15, 1.15, 1.15), direction)

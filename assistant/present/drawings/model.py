@@ -1,0 +1,156 @@
+"""The one drawing model: primitives in real dimensions, rendered on the screen and as SVG.
+
+Coordinates are in the drawing's own length unit, x to the right and y up. Angles are in degrees,
+counter-clockwise from the x axis. Widths of lines and heights of text are given as `Weight` and
+`Scale`, since they belong to paper and eye, not to the part. What a thing is (`Ink`) is told by
+fill and pattern as well as by colour.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass, field
+from enum import StrEnum
+
+Point = tuple[float, float]
+
+
+class Ink(StrEnum):
+    """What is drawn; each renderer gives it a colour and, where filled, a pattern."""
+
+    METAL = "metal"
+    """The work as it is now."""
+    TOGO = "to go"
+    """Metal still to be cut away later: hatched."""
+    NEXT = "next"
+    """What this pass takes: solid."""
+    TOOL = "tool"
+    """Cutter: outlined, empty."""
+    GHOST = "ghost"
+    """The key or the finished shape: dashed."""
+    EDGE = "edge"
+    """Outline and dial lines."""
+    MARK = "mark"
+    """Where to stop; the measured value."""
+    FAINT = "faint"
+    """Centre and dimension lines."""
+
+
+class Weight(StrEnum):
+    """Line widths."""
+
+    THIN = "thin"
+    NORMAL = "normal"
+    HEAVY = "heavy"
+
+
+class Anchor(StrEnum):
+    """Which point of a text stands at its place."""
+
+    LEFT = "left"
+    CENTRE = "centre"
+    RIGHT = "right"
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """A polyline."""
+
+    points: tuple[Point, ...]
+    ink: Ink = Ink.EDGE
+    weight: Weight = Weight.NORMAL
+    dashed: bool = False
+    arrow: bool = False
+    """An arrow head at the last point."""
+
+
+@dataclass(frozen=True, slots=True)
+class Polygon:
+    """A closed area, filled as its ink says."""
+
+    points: tuple[Point, ...]
+    ink: Ink
+    outline: bool = True
+
+
+@dataclass(frozen=True, slots=True)
+class Circle:
+    """A circle: filled as its ink says, or only drawn."""
+
+    centre: Point
+    radius: float
+    ink: Ink = Ink.EDGE
+    filled: bool = False
+    weight: Weight = Weight.NORMAL
+    dashed: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Text:
+    """A label; never smaller than what is legible, so a renderer may leave it out."""
+
+    at: Point
+    text: str
+    anchor: Anchor = Anchor.CENTRE
+    scale: float = 1.0
+    """Height as a multiple of the smallest legible type."""
+    ink: Ink = Ink.EDGE
+    bold: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Dimension:
+    """A dimension line between two points, with arrows at both ends and a label beside it."""
+
+    start: Point
+    end: Point
+    text: str
+    side: int = 1
+    """+1: the label stands right of (or above) the line, -1 left of (or below) it."""
+
+
+Primitive = Line | Polygon | Circle | Text | Dimension
+
+
+@dataclass(frozen=True, slots=True)
+class Drawing:
+    """Primitives with the box that must be in view."""
+
+    items: tuple[Primitive, ...]
+    box: tuple[float, float, float, float]
+    """left, bottom, right, top."""
+    title: str = ""
+    """In words, for those who can't see it, and under the drawing on paper."""
+    stretch: bool = False
+    """True where x and y need not have the same scale (a bar, a chart)."""
+    clip: bool = field(default=True)
+    """Whether what lies outside the box is cut off."""
+
+    @property
+    def width(self) -> float:
+        """Width of the box."""
+        return self.box[2] - self.box[0]
+
+    @property
+    def height(self) -> float:
+        """Height of the box."""
+        return self.box[3] - self.box[1]
+
+
+def arc_points(
+    centre: Point, radius: float, start: float, end: float, step: float = 3.0
+) -> tuple[Point, ...]:
+    """Points along an arc from angle `start` to `end` in degrees, at most `step` apart."""
+    count = max(2, math.ceil(abs(end - start) / step) + 1)
+    return tuple(
+        (
+            centre[0] + radius * math.cos(math.radians(start + (end - start) * i / (count - 1))),
+            centre[1] + radius * math.sin(math.radians(start + (end - start) * i / (count - 1))),
+        )
+        for i in range(count)
+    )
+
+
+def rectangle(left: float, bottom: float, right: float, top: float) -> tuple[Point, ...]:
+    """Corners, counter-clockwise."""
+    return ((left, bottom), (right, bottom), (right, top), (left, top))

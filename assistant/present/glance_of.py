@@ -1,0 +1,225 @@
+"""From the state of the job to one screen: the same figure that the ear gets."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from assistant.jobs.steps import Check, Cut, Measure, Move, Note, Step, Touch
+from assistant.present.bar_of import depth_bar, pass_place
+from assistant.present.doubts import doubt_text
+from assistant.present.drawings import drawing_kind
+from assistant.present.figure_of import figure_of
+from assistant.present.formatting import show, show_dial, show_number, widest
+from assistant.present.glance import Ear, Glance, Limits, Moment
+from assistant.session.state import Phase, State
+from assistant.spoken import Intent
+from assistant.units import Quantity, magnitude
+
+LEVEL_STEPS = 8
+"""The input level is shown in so many steps, so that noise does not redraw the screen."""
+
+_PHASES = {
+    Phase.PAPER: "paper?",
+    Phase.READ: "what does the dial read?",
+    Phase.VERIFY: "lock it, read it again",
+}
+
+
+def glance(
+    state: State,
+    *,
+    ear: Ear = Ear.LISTENING,
+    heard: str = "",
+    level: float = 0.0,
+    trouble: tuple[str, ...] = (),
+    changed: int = 0,
+) -> Glance:
+    """The screen for `state`; `trouble` is what is missing or broken, one plain line each.
+
+    Always one and only one `Moment`: after `stop`, trouble; then an open question, a doubt, the
+    end of the job, not listening, and else the kind of the step at hand.
+    """
+    base = Glance(
+        moment=Moment.NOTE,
+        ear=ear,
+        level=round(min(1.0, max(0.0, level)) * LEVEL_STEPS) / LEVEL_STEPS,
+        heard=heard,
+        trouble=trouble,
+        job=state.plan.title if state.plan else state.job_name,
+        theme=state.theme,
+        changed=changed,
+    )
+    if state.stopped:
+        return replace(
+            base,
+            moment=Moment.TROUBLE,
+            instruction="Hit your stop button. I can't.",
+            detail=("Stopped listening for moves. Say where are we to go on.",),
+        )
+    if state.question is not None:
+        return _ask(base, state)
+    if state.doubts:
+        return _doubt(base, state)
+    if state.finished:
+        return replace(
+            base,
+            moment=Moment.DONE,
+            instruction="That's the job. It's in the record.",
+            detail=_told(state),
+        )
+    step = state.step
+    if step is None:
+        moment = Moment.TROUBLE if trouble else Moment.NOTE
+        return replace(base, moment=moment, instruction="No job yet." if not trouble else "")
+    shown = _step(base, state, step)
+    if isinstance(step, Cut):
+        shown = replace(shown, phase="cutting")
+    if not state.listening:
+        shown = replace(shown, moment=Moment.QUIET, ear=_quiet(ear))
+    return shown
+
+
+def _quiet(ear: Ear) -> Ear:
+    return Ear.NOT_LISTENING if ear in (Ear.LISTENING, Ear.HEARING) else ear
+
+
+def _ask(base: Glance, state: State) -> Glance:
+    assert state.question is not None
+    question = state.question
+    value = _value_of(question.candidate)
+    shown = replace(
+        _placed(base, state),
+        moment=Moment.ASK,
+        instruction=question.text,
+        choices=question.choices or ("yes", "no"),
+    )
+    if value is None:
+        return shown
+    number, unit = show_number(value, state.unit)
+    return replace(
+        shown, number=number, unit=unit, what="is that right?", widest=widest(value, state.unit)
+    )
+
+
+def _value_of(candidate: Intent | None) -> Quantity | None:
+    """The first size in an intent, which is what is asked about."""
+    for _, value in candidate.slots if candidate else ():
+        if not isinstance(value, str | int):
+            return value
+    return None
+
+
+def _doubt(base: Glance, state: State) -> Glance:
+    first, *more = state.doubts
+    detail = ["No moves until I know."]
+    detail += [doubt_text(doubt, state) for doubt in more]
+    return replace(
+        _placed(base, state),
+        moment=Moment.ASK,
+        instruction=doubt_text(first, state),
+        detail=tuple(detail),
+        what="stop and tell me",
+    )
+
+
+def _told(state: State) -> tuple[str, ...]:
+    """The last things told, for the end of the job."""
+    lines = []
+    for told in state.told[-4:]:
+        value = told.value if isinstance(told.value, str) else show(told.value, state.unit)
+        lines.append(f"{told.name.replace('.', ' ')}: {value}")
+    return tuple(lines)
+
+
+def _placed(base: Glance, state: State) -> Glance:
+    """Adds what every step has: place, bar and drawing."""
+    plan, step = state.plan, state.step
+    if plan is None or step is None:
+        return base
+    bar = depth_bar(state)
+    dims = [(name, float(magnitude(size, plan.unit))) for name, size in plan.drawing]
+    if dims and bar is not None:
+        dims += [("depth_now", bar.now), ("depth_after", bar.after)]
+    return replace(
+        base,
+        place=f"step {plan.index(step.id) + 1} of {len(plan.steps)}",
+        pass_place=pass_place(plan, step),
+        bar=bar,
+        drawing=tuple(dims),
+        drawing_kind=drawing_kind(plan.operation, dims),
+    )
+
+
+def _step(base: Glance, state: State, step: Step) -> Glance:
+    figure = figure_of(state)
+    shown = replace(
+        _placed(base, state),
+        moment=_moment(step),
+        instruction=_instruction(state, step),
+        detail=tuple(c for c in step.cautions if c not in state.cautioned) or step.cautions,
+        phase=_PHASES.get(state.phase, ""),
+    )
+    if figure is not None:
+        number, unit = show_number(figure, state.unit)
+        shown = replace(
+            shown, number=number, unit=unit, what=figure.what, widest=widest(figure, state.unit)
+        )
+        if figure.move is not None:
+            shown = replace(shown, move=figure.move, dial=show_dial(figure.move))
+    if isinstance(step, Measure):
+        shown = replace(shown, limits=_limits(state, step))
+    return shown
+
+
+def _moment(step: Step) -> Moment:
+    match step:
+        case Check():
+            return Moment.CHECK
+        case Touch():
+            return Moment.TOUCH
+        case Move():
+            return Moment.MOVE
+        case Cut():
+            return Moment.CUT
+        case Measure():
+            return Moment.MEASURE
+        case Note():
+            return Moment.NOTE
+    return Moment.NOTE
+
+
+def _instruction(state: State, step: Step) -> str:
+    """The step in a line: its own words, or what its phase asks."""
+    if state.phase is Phase.PAPER:
+        return "Paper? Tell me how thick, or say bare."
+    if state.phase is Phase.VERIFY:
+        return "Lock it. Read it again: did it move?"
+    if state.phase is Phase.READ:
+        return "This dial can't be set. What does it read?"
+    return " ".join((*step.say, *step.after)) or f"{step.title}."
+
+
+def _limits(state: State, step: Measure) -> Limits | None:
+    if step.low is None and step.high is None:
+        return Limits(None, None, gauge=step.gauge) if step.gauge else None
+    unit = state.unit
+
+    def number(size: Quantity | None) -> tuple[float | None, str]:
+        if size is None:
+            return None, ""
+        return float(magnitude(size, unit)), show_number(size, unit).number
+
+    told = state.facts.get(step.fact)
+    low, low_text = number(step.low)
+    high, high_text = number(step.high)
+    measured, measured_text = number(None if isinstance(told, str) else told)
+    return Limits(
+        low,
+        high,
+        low_text,
+        high_text,
+        measured,
+        measured_text,
+        step.gauge,
+        state.plan.verdict if state.plan and measured is not None else "",
+    )

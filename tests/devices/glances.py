@@ -1,0 +1,160 @@
+"""One screen of each kind, of an invented part, for tests of the screen and its benchmark."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from decimal import Decimal
+
+from assistant.present.glance import Bar, Ear, Glance, Limits, Moment
+from assistant.spoken import DialMove, Wheel
+from assistant.units import inches, mm
+
+SADDLE = Wheel("saddle", inches("0.200"), inches("0.001"), 1)
+KNEE = Wheel("knee", inches("0.100"), inches("0.001"), 1)
+KNEE_MM = Wheel("knee", mm(2), mm("0.02"), 1)
+
+SADDLE_IN = DialMove(
+    SADDLE, "in", inches("0.9405"), 4, Decimal("0.1405"), Decimal("140.5"), inches("0.1405")
+)
+KNEE_UP = DialMove(KNEE, "up", inches("0.006"), 0, Decimal("0.006"), Decimal(6), inches("0.017"))
+KNEE_UP_MM = DialMove(KNEE_MM, "up", mm("3.24"), 1, Decimal("1.24"), Decimal(62), mm("1.24"))
+
+SECTION = (
+    ("shaft", 1.5),
+    ("key_width", 0.375),
+    ("key_height", 0.375),
+    ("cutter", 0.375),
+    ("depth", 0.2115),
+)
+
+_BASE = Glance(
+    moment=Moment.NOTE,
+    job="Pump shaft, 3/8 keyseat",
+    place="step 14 of 41",
+    heard="heard: that's through",
+)
+
+GLANCES = {
+    "check": replace(
+        _BASE,
+        moment=Moment.CHECK,
+        place="step 3 of 41",
+        heard="heard: yes",
+        instruction="Overarm support in place before the arbor nut is tight?",
+        detail=("Gloves, rings and loose sleeves off.", "Drawbar spanner off the machine."),
+    ),
+    "touch": replace(
+        _BASE,
+        moment=Moment.TOUCH,
+        place="step 9 of 41",
+        heard="",
+        instruction="Touch the side of the shaft, cutter down to the centre line.",
+        detail=("Oiled paper stuck on. Hands nowhere near.",),
+        drawing=SECTION,
+        drawing_kind="keyseat",
+    ),
+    "move": replace(
+        _BASE,
+        moment=Moment.MOVE,
+        number="0.9405",
+        unit="in",
+        widest="0.0000",
+        what="saddle in",
+        dial="4 turns + 140½, stop at 140½",
+        instruction="Drop the knee ten turns first. Then saddle in. Lock it.",
+        move=SADDLE_IN,
+        place="step 11 of 41",
+        heard="heard: three thou",
+    ),
+    "move-mm": replace(
+        _BASE,
+        moment=Moment.MOVE,
+        number="3.24",
+        unit="mm",
+        widest="00.000",
+        what="knee up",
+        dial="1 turn + 1.24, stop at 1.24",
+        instruction="Knee up for the second pass. Lock it.",
+        move=KNEE_UP_MM,
+        job="Winch shaft, 8 x 7 keyseat",
+        pass_place="pass 2 of 4",
+        bar=Bar(4.0, 1.6, 3.24, (0.08, 1.6, 3.24, 4.0)),
+    ),
+    "cut": replace(
+        _BASE,
+        moment=Moment.CUT,
+        number="0.0770",
+        unit="in",
+        widest="0.0000",
+        what="left after this cut",
+        instruction="Say that's through when it is.",
+        detail=("Conventional, no climbing.",),
+        pass_place="pass 3 of 6",
+        phase="cutting",
+        bar=Bar(0.2115, 0.083, 0.1345, (0.003, 0.043, 0.083, 0.1345, 0.1745, 0.2115)),
+        drawing=(*SECTION, ("depth_now", 0.083), ("depth_after", 0.1345)),
+        drawing_kind="keyseat",
+    ),
+    "measure": replace(
+        _BASE,
+        moment=Moment.MEASURE,
+        number="1.664",
+        unit="in",
+        widest="0.0000",
+        what="over the key",
+        instruction="Spindle off and standing. Brush the chips out. Measure over the key.",
+        limits=Limits(
+            1.649, 1.664, "1.649", "1.664", 1.666, "1.666", "micrometer", "two over the limit"
+        ),
+        heard="heard: one point six six six",
+    ),
+    "note": replace(
+        _BASE,
+        number="180",
+        unit="rpm",
+        widest="0000",
+        what="spindle speed",
+        instruction="Set one eighty, the nearest at or below.",
+        place="step 7 of 41",
+        heard="heard: what speed",
+    ),
+    "ask": replace(
+        _BASE,
+        moment=Moment.ASK,
+        number="1.109",
+        unit="in",
+        widest="0.0000",
+        what="is that right?",
+        instruction="One point one oh nine? Yes or no.",
+        choices=("yes", "no"),
+        heard="heard: one point one oh nine",
+    ),
+    "quiet": replace(
+        _BASE,
+        moment=Moment.QUIET,
+        number="0.9405",
+        unit="in",
+        widest="0.0000",
+        what="saddle in",
+        dial="4 turns + 140½, stop at 140½",
+        instruction="Saddle in. Lock it.",
+        move=SADDLE_IN,
+        ear=Ear.NOT_LISTENING,
+        heard="heard: quit listening",
+    ),
+    "trouble": replace(
+        _BASE,
+        moment=Moment.TROUBLE,
+        instruction="Hit your stop button. I can't.",
+        detail=('Say "where are we" to go on.',),
+        heard="heard: stop",
+    ),
+    "done": replace(
+        _BASE,
+        moment=Moment.DONE,
+        place="",
+        instruction="That's the job. It's in the record.",
+        detail=("over the key: 1.660 in", "depth from the top: 0.2150 in"),
+    ),
+}
+"""A name for each, with the page it should make."""
