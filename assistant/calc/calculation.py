@@ -29,8 +29,9 @@ Kind = str
     yes or no       'yes', 'no', 'true', 'false'                      bool
     text            anything, or one of `choices`                     str
 
-An `Output` uses the same words (and any unit that pint knows, such as 'inch**3/minute'). For
-'length', 'speed' and 'feed' the answer is in inches or millimetres as the first size given was.
+An `Output` uses the same words, 'removal' (a volume a minute), or any unit that pint knows. For
+'length', 'speed', 'feed' and 'removal' the answer is inch or metric as the first size given was;
+a tuple of sizes, or of tuples of them, takes the word of one size.
 """
 
 Json = str | int | bool | None | list[Any] | dict[str, Any]
