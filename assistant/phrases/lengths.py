@@ -89,7 +89,7 @@ explicit_thou = Choice(
             "thou and a part",
             Meaning(
                 run(
-                    Choice((below_hundred, Word("a", (1,)))),
+                    Choice((whole, Word("a", (1,)))),
                     _thou,
                     Choice(
                         (
@@ -128,9 +128,13 @@ explicit_inches = Choice(
             1,
             "inches and thou",
             Meaning(
-                run(_number_of_inches, _inch, maybe(maybe("and"), thou_number, maybe(_thou))),
+                run(_number_of_inches, _inch, maybe(maybe("and"), thou_number)),
                 _inches_and_thou,
             ),
+        ),
+        Meaning(
+            run(_number_of_inches, _inch, maybe("and"), Choice((explicit_thou, explicit_tenths))),
+            lambda inches, part: Reading(inches + part.value, "inch", "inches and thou"),
         ),
         inches_by(
             1,
