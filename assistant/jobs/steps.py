@@ -82,6 +82,10 @@ class Move(Step):
     """Cumulative depth once it is cut, for the step sheet and the depth bar."""
     limit: Quantity | None = None
     """The furthest position allowed on this axis (finished depth); beyond it is asked back."""
+    leaves_inside: Quantity | None = None
+    """How far under its limit the size will be after this cut: `four inside`."""
+    optional: bool = False
+    """May be skipped: a correction that is offered."""
     pass_number: int = 0
     """The pass that this move sets, from 1; 0 where it sets none. Fact `pass.N` overrides it."""
     pass_limit: Quantity | None = None
@@ -105,8 +109,10 @@ class Cut(Step):
     kind: str = "roughing"
     """`witness`, `roughing`, `finishing`, `spring`."""
     feed_axis: str = "table"
-    return_stroke: tuple[str, ...] = ()
-    """What to do before running back."""
+    feed_target: Quantity | None = None
+    """Where the feed has to stop, counted from the feed axis' zero; None where it runs out."""
+    feed_approach: int = 1
+    """The way the feed goes."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -158,6 +164,8 @@ class Plan:
     """The last measurement's verdict in shop words, where there is one: `two over the limit`."""
     depth_axis: str = ""
     full_depth: Quantity | None = None
+    drawing_kind: str = ""
+    """Which scale drawing shows it: `keyseat`, `bolt circle` ..."""
     drawing: tuple[tuple[str, Quantity], ...] = field(default=())
     """Dimensions for the scale drawing, by name: `shaft`, `key_width`, `cutter`, `depth` ..."""
 

@@ -104,6 +104,8 @@ def _of_step(state: State) -> Iterable[Expected]:
             yield from _plain("yes", "no", "ready_set")
         case Move():
             yield from _plain(step.done_words)
+            if step.optional:
+                yield from _plain("skip")
         case Cut():
             yield from _plain("through")
         case Check():

@@ -91,6 +91,8 @@ def finish_touch(work: Work, step: Touch, reading: Quantity | None = None) -> No
         work.instruct()
         return
     zero(work, step.axis, step.toward, reading)
+    if reading is None:
+        work.say(f"Zero the {step.axis}.")
     work.replan(step.title)
     work.advance()
 
@@ -104,6 +106,8 @@ def through(work: Work, intent: Intent) -> None:
     """The cut is finished."""
     step = work.state.step
     assert isinstance(step, Cut)
+    if step.feed_target is not None:
+        work.stands(step.feed_axis, step.feed_target, step.feed_approach)
     work.record("pass", f"{step.kind} pass {step.number} of {step.of}")
     work.advance()
 

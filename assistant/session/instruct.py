@@ -72,6 +72,12 @@ def figure_for(state: State) -> Figure | None:
             source=exact.source if exact else "",
             move=move,
         )
+    if isinstance(step, Cut) and step.feed_target is not None:
+        assert state.machine is not None
+        axis = state.machine.axis(step.feed_axis)
+        move = dial_move(axis, state.axes[axis.name], step.feed_target, step.feed_approach)
+        what = f"feed the {axis.name} {move.direction}"
+        return Figure(move.distance, what, places=places_of(axis.graduation), move=move)
     if isinstance(step, Cut):
         left = step.figure or Figure(step.remaining, "left to full depth")
         return replace(left, value=step.remaining, what="left after this cut")

@@ -1,0 +1,134 @@
+"""Finding the centre of the shaft from one side, and correcting it when both walls show."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from assistant.calc.dial import settle
+from assistant.calc.positions import side_to_centre
+from assistant.jobs import checks
+from assistant.jobs.keyseat.job import KeyseatJob, cutter_width, shaft_diameter
+from assistant.jobs.keyseat.setup import places, side_clears
+from assistant.jobs.steps import Facts, Move, Step, Touch
+from assistant.jobs.touching import paper_told
+from assistant.machine import Machine
+from assistant.spoken import Figure, Term
+from assistant.units import Quantity, is_quantity, quantity
+
+AXIS = "saddle"
+"""The shaft lies along the table: the saddle moves across it."""
+PAPER = "paper.saddle"
+
+
+@dataclass(frozen=True)
+class Centre:
+    """The side touch and the way from there to the centre line."""
+
+    job: KeyseatJob
+    machine: Machine
+    facts: Facts
+    paper: Quantity
+    """What paper is usual, until it is told."""
+
+    @property
+    def way(self) -> int:
+        """Travel of the saddle on to the centre line: in from the back of the shaft, where the
+        cutter stands toward the column; out from the front."""
+        return 1 if self.job.side == "back" else -1
+
+    def figure(self) -> Figure:
+        """Half the shaft + half the cutter + paper."""
+        shaft = shaft_diameter(self.job, self.facts)
+        cutter = cutter_width(self.job, self.facts)
+        paper = paper_told(self.facts, PAPER, self.paper)
+        terms = [Term("half the shaft", shaft / 2), Term("half the cutter", cutter / 2)]
+        if paper.magnitude:
+            terms.append(Term("paper", paper))
+        return Figure(
+            side_to_centre(shaft, cutter, paper),
+            "side to centre",
+            places(self.job.unit),
+            tuple(terms),
+            "half the shaft + half the cutter + paper",
+            "machine shop text on milling keyseats; common practice",
+        )
+
+    def touch(self) -> Step:
+        """Touch the side, where the widest of the shaft can be touched."""
+        say = [
+            "Spindle on. Cutter down to the centre line of the shaft.",
+            "Touch where the shaft stands clear of the jaws, or against a square.",
+        ]
+        if not side_clears(self.job):
+            say[0] = "The cutter can't get down to the centre line: touch against a square."
+        if self.job.cutter.kind == "end mill":
+            say[0] = "Spindle on. Cutter beside the shaft, down past its centre line."
+        way = self.machine.axis(AXIS).way(self.way)
+        return Touch(
+            id="touch-side",
+            title=f"Touch the {self.job.side} of the shaft",
+            say=(*say, f"Saddle {way}, till it just touches the paper."),
+            after=("That's your side.",),
+            cautions=checks.TOUCH_CAUTIONS,
+            axis=AXIS,
+            toward=self.way,
+            surface=f"the {self.job.side} side of the shaft",
+            paper_fact=PAPER,
+            paper_expected=self.paper,
+        )
+
+    def target(self) -> Quantity:
+        """Where the saddle stands on the centre line, set to what its dial can show."""
+        axis = self.machine.axis(AXIS)
+        return settle(self.figure().value, axis.graduation) * self.way
+
+    def move(self, clear: tuple[str, ...]) -> Step:
+        """From the side to the centre line; `clear` says how to get over the shaft first."""
+        return Move(
+            id="to-centre",
+            title="To the centre line",
+            say=("Don't back it off.", *clear, "Then:"),
+            after=("Lock it.",),
+            axis=AXIS,
+            target=self.target(),
+            approach=self.way,
+            verify=True,
+            terms_of=self.figure(),
+        )
+
+    def correction(self) -> list[Step]:
+        """Half the difference of the two lands, where both were measured and it can be dialled.
+
+        A land that is larger at the front means that the seat lies too far back: the shaft has
+        to go back, toward the column, by half the difference.
+        """
+        front, back = self.facts.get("walls.left"), self.facts.get("walls.right")
+        if not (is_quantity(front) and is_quantity(back)):
+            return []
+        axis = self.machine.axis(AXIS)
+        half = (front - back) / 2
+        target = settle(quantity(0, "inch") + self.figure().value * self.way + half,
+                        axis.graduation)  # fmt: skip
+        if abs(target - self.target()) * 2 < axis.graduation:
+            return []
+        return [
+            Move(
+                id="correct-centre",
+                title="Correct the centre",
+                say=("Off centre. Last chance to save it. Unlock the saddle.",),
+                after=("Lock it.",),
+                axis=AXIS,
+                target=target,
+                approach=self.way,
+                verify=True,
+                optional=True,
+                terms_of=Figure(
+                    abs(half),
+                    "off centre",
+                    places(self.job.unit),
+                    (Term("front land", front), Term("back land", back, -1)),
+                    "half the difference of the lands",
+                    "common practice",
+                ),
+            )
+        ]

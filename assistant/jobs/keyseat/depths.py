@@ -1,0 +1,183 @@
+"""Depths of a keyseat: from the standard to the passes, and from measurements to what is left."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from decimal import Decimal
+from functools import cached_property
+
+from assistant.calc.dial import Toward, settle
+from assistant.calc.keys import Keyseat
+from assistant.jobs.keyseat.job import KeyseatJob, seat_of, shaft_diameter
+from assistant.jobs.keyseat.setup import places
+from assistant.jobs.passes import Pass, roughing_passes
+from assistant.jobs.steps import Facts
+from assistant.machine import Axis, Machine
+from assistant.spoken import Figure, Term
+from assistant.units import Quantity, is_quantity, magnitude, quantity
+
+MOST_FINISHING_CUTS = 6
+"""More finishing cuts than this mean that something moves or springs: look, don't dial on."""
+
+
+@dataclass(frozen=True)
+class Depths:
+    """The depth side of one keyseat job as it stands, in the job's unit."""
+
+    job: KeyseatJob
+    machine: Machine
+    facts: Facts
+
+    @cached_property
+    def seat(self) -> Keyseat:
+        """The keyseat with what was measured so far."""
+        return seat_of(self.job, self.facts)
+
+    @property
+    def unit(self) -> str:
+        """`inch` or `mm`."""
+        return self.job.unit
+
+    @cached_property
+    def axis(self) -> Axis:
+        """The axis that sets the depth."""
+        return self.machine.axis(self.job.depth_axis)
+
+    def _m(self, size: Quantity) -> Decimal:
+        return magnitude(size, self.unit)
+
+    @cached_property
+    def nominal(self) -> Decimal:
+        """From the top of the shaft to the floor, as the standard has it."""
+        return self._m(self.seat.depth_from_top.nominal)
+
+    @cached_property
+    def aim_inside(self) -> Decimal:
+        """How far inside the one-sided band the cut aims at least: never past its middle."""
+        band = self._m(self.seat.depth_from_top.high) - self.nominal
+        return min(self._m(self.job.aim), band / 2)
+
+    @cached_property
+    def full(self) -> Decimal:
+        """The depth that is aimed at: on the deep side of nominal, inside the band."""
+        return self.nominal + self.aim_inside
+
+    @cached_property
+    def finishing_cut(self) -> Decimal:
+        """Left for the finishing cut; at least the machine's least useful cut."""
+        wanted = self._m(self.job.finish)
+        return max(wanted, self._m(self.machine.least_cut)) if wanted else Decimal(0)
+
+    @cached_property
+    def passes(self) -> tuple[Pass, ...]:
+        """Witness and roughing passes, with the operator's own depths of cut."""
+        chosen: dict[int, Decimal] = {}
+        for name, value in self.facts.items():
+            if name.startswith("pass.") and is_quantity(value):
+                chosen[int(name.removeprefix("pass."))] = self._m(value)
+        return roughing_passes(
+            self.full - self.finishing_cut,
+            witness=self._m(self.job.witness),
+            limit=self._m(self.job.cutter.max_pass),
+            least=self._m(self.machine.least_cut),
+            chosen=chosen,
+            step=self._m(self.axis.graduation),
+        )
+
+    # -- measurements -----------------------------------------------------------------------
+
+    @cached_property
+    def limits(self) -> tuple[Quantity, Quantity]:
+        """Least and most of the size that is measured."""
+        chosen = (
+            self.seat.over_key
+            if self.job.measure == "over the key"
+            else self.seat.floor_to_opposite
+        )
+        return chosen.low, chosen.high
+
+    def depth_of(self, size: Quantity) -> Decimal:
+        """The depth from the top that a measured size means."""
+        floor = self._m(size)
+        if self.job.measure == "over the key":
+            floor -= self._m(self.seat.height)
+        return self._m(shaft_diameter(self.job, self.facts)) - floor
+
+    def size_of(self, depth: Decimal) -> Quantity:
+        """The size that would be measured at a depth."""
+        size = self._m(shaft_diameter(self.job, self.facts)) - depth
+        if self.job.measure == "over the key":
+            size += self._m(self.seat.height)
+        return quantity(size, self.unit)
+
+    def offset(self, fact: str) -> Decimal:
+        """How much further the dial stands than the depth that was measured: nothing where
+        nothing was measured. Passes after a measurement start from it, not from the plan."""
+        size, at = self.facts.get(fact), self.facts.get(f"{fact}.at")
+        if not (is_quantity(size) and is_quantity(at)):
+            return Decimal(0)
+        return abs(self._m(at)) - self.depth_of(size)
+
+    def target(self, depth: Decimal, offset: Decimal, toward: Toward) -> Quantity:
+        """The position on the depth axis for a depth, set to the dial's whole divisions."""
+        exact = quantity(depth + offset, self.unit)
+        return settle(exact, self.axis.graduation, toward, halves=False)
+
+    def finishing_target(self, offset: Decimal, measured: Quantity | None) -> Quantity:
+        """The position for the finishing cut: rounded to the deep side, where the band lies, and
+        no shallower than the machine's least useful cut, which would rub, where the tolerance
+        allows that."""
+        depth = self.full
+        if measured is not None:
+            useful = self.depth_of(measured) + self._m(self.machine.least_cut)
+            if depth < useful <= self._m(self.seat.depth_from_top.high):
+                depth = useful
+        return self.target(depth, offset, Toward.DEEPER)
+
+    def inside(self, target: Quantity, offset: Decimal) -> Quantity:
+        """How far under the upper limit the size is left by a cut to that dial position."""
+        left = self.limits[1] - self.size_of(self._m(target) - offset)
+        return quantity(self._m(left), self.unit)
+
+    # -- figures ----------------------------------------------------------------------------
+
+    def full_figure(self) -> Figure:
+        """Full depth with its derivation."""
+        seat = self.seat
+        terms: tuple[Term, ...] = (Term("to nominal depth", seat.depth_from_top.nominal),)
+        formula = "nominal depth from the top + aim inside the band"
+        if self.job.depth_given is None and seat.key.shaft_depth is None:
+            terms = (
+                Term("chordal height", seat.chordal_height),
+                Term("half the key", seat.key.height / 2),
+            )
+            formula = "chordal height + half the key + aim inside the band"
+        elif self.job.depth_given is None:
+            terms = (Term("depth in the shaft", seat.depth_from_top.nominal),)
+        inside = quantity(self.aim_inside, self.unit)
+        return Figure(
+            quantity(self.full, self.unit),
+            "full depth",
+            places(self.unit),
+            (*terms, Term("deep of nominal, to be inside", inside)),
+            formula,
+            seat.source,
+        )
+
+    def size_figure(self) -> Figure:
+        """The size measured at the end, with its one-sided limits."""
+        low, high = self.limits
+        if self.job.measure == "over the key":
+            terms: tuple[Term, ...] = (
+                Term("floor to opposite side", self.seat.floor_to_opposite.nominal),
+                Term("key", self.seat.height),
+            )
+        else:
+            terms = (
+                Term("shaft", shaft_diameter(self.job, self.facts)),
+                Term("depth from the top", self.seat.depth_from_top.nominal, -1),
+            )
+        what = self.job.measure if self.job.measure == "over the key" else "floor to opposite side"
+        return Figure(
+            high, what, places(self.unit), terms, source=self.seat.source, low=low, high=high
+        )

@@ -1,0 +1,262 @@
+"""What a keyseat job file says: shaft, key, seat, cutter, holding."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from decimal import Decimal
+
+from assistant.calc.keys import Key, Keyseat, key_as_given, key_for_shaft, keyseat
+from assistant.errors import BadInput, ImpossibleInput
+from assistant.fields import Fields
+from assistant.jobs.jobfile import Head
+from assistant.jobs.steps import Facts
+from assistant.units import Quantity, is_quantity, magnitude, quantity
+
+CUTTERS = ("slotting cutter", "woodruff cutter", "end mill")
+HOLDINGS = ("vice", "v-blocks", "clamps")
+MEASURES = ("over the key", "floor")
+
+DEFAULTS: dict[str, dict[str, Decimal]] = {
+    "inch": {
+        "witness": Decimal("0.003"),
+        "finish": Decimal("0.010"),
+        "max_pass": Decimal("0.060"),
+        "aim": Decimal("0.003"),
+        "paper": Decimal("0.003"),
+    },
+    "mm": {
+        "witness": Decimal("0.1"),
+        "finish": Decimal("0.25"),
+        "max_pass": Decimal("1.5"),
+        "aim": Decimal("0.08"),
+        "paper": Decimal("0.08"),
+    },
+}
+"""Where a job file is silent. Common practice, no source: witness skim, stock left for the
+finishing cut, deepest pass, how far inside the one-sided band to aim at least (the dial's next
+division deeper makes it three to five thousandths), thin paper."""
+
+
+@dataclass(frozen=True)
+class Cutter:
+    """The cutter, as its marking or a measurement says."""
+
+    kind: str
+    diameter: Quantity
+    width: Quantity
+    """Across the teeth; for an end mill its diameter."""
+    teeth: int
+    material: str
+    body: Quantity
+    """Diameter of what stands over the work beside the teeth: collar, neck or holder."""
+    centre_cutting: bool
+    stick_out: Quantity | None
+    """Length out of the holder, for an end mill."""
+    max_pass: Quantity
+    chip_load: Quantity | None
+    surface_speed: Quantity | None
+
+
+@dataclass(frozen=True)
+class KeyseatJob:
+    """A straight keyseat in a shaft."""
+
+    head: Head
+    shaft: Quantity
+    key: Key
+    depth_given: Quantity | None
+    """From the top, where the drawing gives it instead of the standard."""
+    length: Quantity
+    """Of the seat at full depth."""
+    end: str
+    """`open` at the end of the shaft, or `closed`."""
+    from_end: Quantity | None
+    """Closed seats: from the end face to the near end of the seat."""
+    count: int
+    """Keyseats in line, cut one after another without unclamping."""
+    measure: str
+    cutter: Cutter
+    holding: str
+    overhang: Quantity | None
+    """How far the shaft stands out of the holding at the cut."""
+    side: str
+    """The side that is touched: `back` (toward the column) or `front`."""
+    depth_axis: str
+    witness: Quantity
+    finish: Quantity
+    aim: Quantity
+
+    @property
+    def unit(self) -> str:
+        """`inch` or `mm`."""
+        return self.head.unit
+
+
+def read(head: Head, fields: Fields) -> KeyseatJob:
+    """The job from its file; every error is a `BadFile` that names file, key and value."""
+    unit = head.unit
+    default = {name: quantity(value, unit) for name, value in DEFAULTS[unit].items()}
+    shaft_fields = fields.table_at("shaft")
+    shaft = shaft_fields.length("diameter", unit)
+    overhang = _optional(shaft_fields, "overhang", unit)
+    shaft_fields.done()
+
+    key_fields = fields.table_at("key", {})
+    key = _key(key_fields, shaft, unit)
+    depth = _optional(key_fields, "depth_from_top", unit)
+    key_fields.done()
+
+    seat = fields.table_at("seat")
+    end = seat.choice("end", ("open", "closed"), "open")
+    job = KeyseatJob(
+        head=head,
+        shaft=shaft,
+        key=key,
+        depth_given=depth,
+        length=seat.length("length", unit),
+        end=end,
+        from_end=seat.length("from_end", unit) if end == "closed" else None,
+        count=_whole(seat, "count", 1, 1, 12),
+        measure=seat.choice("measure", MEASURES, "over the key"),
+        cutter=_cutter(fields.table_at("cutter"), unit, default["max_pass"]),
+        holding=fields.choice("holding", HOLDINGS, "vice"),
+        overhang=overhang,
+        side=fields.choice("touch_side", ("back", "front"), "back"),
+        depth_axis=fields.choice("depth_axis", ("knee", "quill"), "knee"),
+        witness=seat.length("witness", unit, default["witness"], zero_ok=True),
+        finish=seat.length("finishing_cut", unit, default["finish"], zero_ok=True),
+        aim=seat.length("aim_inside", unit, default["aim"], zero_ok=True),
+    )
+    seat.done()
+    _check(job, fields)
+    return job
+
+
+def _optional(fields: Fields, key: str, unit: str) -> Quantity | None:
+    return None if fields.take(key, "", None) is None else fields.length(key, unit)
+
+
+def _whole(fields: Fields, key: str, default: int, low: int, high: int) -> int:
+    want = f"wanted a whole number from {low} to {high}"
+    value = fields.take(key, want, default)
+    if type(value) is not int or not low <= value <= high:
+        fields.fail(key, repr(value), want)
+    return value
+
+
+def _key(fields: Fields, shaft: Quantity, unit: str) -> Key:
+    width = _optional(fields, "width", unit)
+    height = _optional(fields, "height", unit)
+    try:
+        if width is None and height is None:
+            return key_for_shaft(shaft)
+        if width is None or height is None:
+            missing = "width" if width is None else "height"
+            fields.fail(missing, "missing", "give width and height, or neither for the standard's")
+        return key_as_given(width, height)
+    except BadInput as bad:
+        fields.fail(bad.field, bad.value, bad.want)
+
+
+def _cutter(fields: Fields, unit: str, max_pass: Quantity) -> Cutter:
+    kind = fields.choice("kind", CUTTERS)
+    diameter = fields.length("diameter", unit)
+    end_mill = kind == "end mill"
+    body_key = {"slotting cutter": "collar", "woodruff cutter": "neck", "end mill": "holder"}[kind]
+    cutter = Cutter(
+        kind=kind,
+        diameter=diameter,
+        width=diameter if end_mill else fields.length("width", unit),
+        teeth=_whole(fields, "teeth", 2 if end_mill else 16, 1, 80),
+        material=fields.choice("material", ("HSS", "carbide"), "HSS"),
+        body=fields.length(body_key, unit),
+        centre_cutting=_flag(fields, "centre_cutting", end_mill),
+        stick_out=_optional(fields, "stick_out", unit),
+        max_pass=fields.length("max_pass", unit, max_pass),
+        chip_load=_optional(fields, "chip_load", unit),
+        surface_speed=_surface_speed(fields, unit),
+    )
+    fields.done()
+    return cutter
+
+
+def _flag(fields: Fields, key: str, default: bool) -> bool:
+    value = fields.take(key, "wanted true or false", default)
+    if not isinstance(value, bool):
+        fields.fail(key, repr(value), "wanted true or false")
+    return value
+
+
+def _surface_speed(fields: Fields, unit: str) -> Quantity | None:
+    value = fields.take("surface_speed", "", None)
+    if value is None:
+        return None
+    want = "wanted feet a minute (inch job) or metres a minute (metric job), more than zero"
+    if isinstance(value, bool) or not isinstance(value, int | Decimal) or not 0 < value < 3000:
+        fields.fail("surface_speed", repr(value), want)
+    return quantity(value, "foot/minute" if unit == "inch" else "meter/minute")
+
+
+def _check(job: KeyseatJob, fields: Fields) -> None:
+    """What can't go together, found before anything is planned."""
+    try:
+        seat = seat_of(job, {})
+    except BadInput as bad:
+        fields.fail(bad.field, bad.value, bad.want)
+    if job.end == "closed" and job.cutter.kind == "slotting cutter":
+        fields.fail("seat.end", repr("closed"), "a slotting cutter runs out: wanted an end mill")
+    width = magnitude(job.cutter.width, job.unit)
+    if width > magnitude(seat.width.high, job.unit):
+        fields.fail(
+            "cutter.width",
+            f"{width:f} {job.unit}",
+            f"wider than the seat of {magnitude(seat.width.high, job.unit):.4f} at most",
+        )
+
+
+def seat_of(job: KeyseatJob, facts: Facts) -> Keyseat:
+    """The keyseat to be cut: measured shaft and key take the place of the nominal ones.
+
+    Raises `ImpossibleInput` for a key or depth that the shaft can't take.
+    """
+    return keyseat(
+        job.shaft,
+        job.key,
+        measured_shaft=_measured(facts, "shaft.diameter"),
+        measured_key=_measured(facts, "key.height"),
+        depth_from_top=job.depth_given,
+    )
+
+
+def cutter_width(job: KeyseatJob, facts: Facts) -> Quantity:
+    """The width as measured, else as marked: a reground cutter is not its name."""
+    return _measured(facts, "cutter.width") or job.cutter.width
+
+
+def shaft_diameter(job: KeyseatJob, facts: Facts) -> Quantity:
+    """The diameter as measured, else nominal."""
+    return _measured(facts, "shaft.diameter") or job.shaft
+
+
+def reach(job: KeyseatJob) -> Quantity:
+    """How deep the cutter can go before its collar, neck or holder meets the work."""
+    if job.cutter.kind == "end mill":
+        return job.cutter.stick_out or job.cutter.diameter * 2
+    reaches: Quantity = (job.cutter.diameter - job.cutter.body) / 2
+    return reaches
+
+
+def check_reach(job: KeyseatJob, depth: Quantity) -> None:
+    """Raises `ImpossibleInput` where the full depth is beyond the cutter's reach."""
+    if reach(job) <= depth:
+        raise ImpossibleInput(
+            "cutter reach",
+            f"{magnitude(reach(job), job.unit):.4f} {job.unit}",
+            f"the seat is {magnitude(depth, job.unit):.4f} deep: wanted a larger cutter, or a "
+            "smaller collar, neck or holder",
+        )
+
+
+def _measured(facts: Facts, name: str) -> Quantity | None:
+    value = facts.get(name)
+    return value if is_quantity(value) else None

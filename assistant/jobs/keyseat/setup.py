@@ -1,0 +1,125 @@
+"""Set-up of a keyseat: checks, measurements to begin with, speed and feed."""
+
+from __future__ import annotations
+
+from assistant.calc.keys import Keyseat
+from assistant.jobs import checks
+from assistant.jobs.keyseat.job import KeyseatJob, reach
+from assistant.jobs.spindle import Cutting, SpeedAndFeed, notes, speed_and_feed
+from assistant.jobs.steps import Check, Facts, Measure, Step
+from assistant.machine import Machine
+from assistant.spoken import Figure
+from assistant.units import Quantity, inches, magnitude, quantity
+
+SLENDER = 3
+"""A shaft that stands out more diameters than this needs its end supported (common practice)."""
+
+
+def speed_of(job: KeyseatJob, machine: Machine, facts: Facts) -> SpeedAndFeed:
+    """Speed and feed of the job's cutter."""
+    cutter = job.cutter
+    cutting = Cutting(
+        cutter=cutter.kind,
+        diameter=cutter.diameter,
+        teeth=cutter.teeth,
+        tool=cutter.material,
+        material=job.head.material,
+        surface_speed=cutter.surface_speed,
+        chip_load=cutter.chip_load,
+    )
+    return speed_and_feed(cutting, machine, job.unit, facts)
+
+
+def setup_steps(
+    job: KeyseatJob, machine: Machine, seat: Keyseat, setting: SpeedAndFeed
+) -> list[Step]:
+    """Everything before the first touch."""
+    long = job.overhang is not None and job.overhang > job.shaft * SLENDER
+    steps = checks.first_checks(machine.kind)
+    if machine.kind == "horizontal mill":
+        steps.append(checks.arbor())
+    else:
+        steps.append(checks.holder())
+    steps.append(checks.work(job.holding, long))
+    steps.append(checks.direction(machine.feed_axis))
+    if job.cutter.kind == "woodruff cutter":
+        steps.append(
+            Check(
+                id="check-neck",
+                title="Weak neck",
+                say=("Weak neck on this cutter. Small bites, go easy.",),
+            )
+        )
+    if job.end == "closed" and not job.cutter.centre_cutting:
+        steps.append(
+            Check(
+                id="check-start-hole",
+                title="Start hole",
+                say=(
+                    "This cutter can't plunge. Drill a start hole first.",
+                    "Keep it shallower than the floor.",
+                ),
+            )
+        )
+    steps.extend(_first_measurements(job, seat))
+    steps.extend(notes(setting))
+    return steps
+
+
+def side_clears(job: KeyseatJob) -> bool:
+    """Whether collar, neck or holder passes the shaft's half, as it must when the cutter stands
+    at the centre line beside the shaft."""
+    return job.cutter.kind == "end mill" or reach(job) > job.shaft / 2
+
+
+def _first_measurements(job: KeyseatJob, seat: Keyseat) -> list[Step]:
+    unit = job.unit
+    return [
+        _measure(job, "shaft.diameter", "the shaft", job.shaft, "micrometer"),
+        Measure(
+            id="measure-cutter",
+            title="Cutter, measured",
+            say=(
+                "What does the cutter cut? Try it in scrap: half of that moves the centre."
+                if job.cutter.kind == "end mill"
+                else "Measure the cutter's width. A reground cutter is not its name.",
+            ),
+            fact="cutter.width",
+            gauge="micrometer",
+            figure=Figure(job.cutter.width, "cutter width", places=places(unit)),
+            nominal=job.cutter.width,
+            band_low=job.cutter.width * 4 / 5,
+            band_high=seat.width.high,
+            resolution=quantity("0.0001" if unit == "inch" else "0.01", unit),
+            optional=True,
+        ),
+        _measure(job, "key.height", "the key's height", job.key.height, "micrometer"),
+    ]
+
+
+def _measure(job: KeyseatJob, fact: str, what: str, nominal: Quantity, gauge: str) -> Measure:
+    slack = inches("0.030") if job.unit == "inch" else quantity("0.8", "mm")
+    return Measure(
+        id="measure-" + fact.split(".")[0],
+        title=f"{what.removeprefix('the ').capitalize()}, measured",
+        say=(f"Measure {what}.",),
+        cautions=checks.MEASURE_CAUTIONS[:1],
+        fact=fact,
+        gauge=gauge,
+        figure=Figure(nominal, what, places=places(job.unit)),
+        nominal=nominal,
+        band_low=nominal - slack,
+        band_high=nominal + slack,
+        resolution=quantity("0.0001" if job.unit == "inch" else "0.01", job.unit),
+        optional=True,
+    )
+
+
+def places(unit: str) -> int:
+    """Decimal places in which sizes of the job are shown."""
+    return 4 if unit == "inch" else 2
+
+
+def in_job_unit(job: KeyseatJob, size: Quantity) -> str:
+    """A size as plain text in the job's unit."""
+    return f"{magnitude(size, job.unit).normalize():f} {'in' if job.unit == 'inch' else 'mm'}"

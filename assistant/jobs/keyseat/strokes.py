@@ -1,0 +1,218 @@
+"""How a pass is made and run back: slotting cutter in one stroke, end mill from end to end."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from decimal import Decimal
+
+from assistant.calc.dial import settle
+from assistant.jobs.keyseat.depths import Depths
+from assistant.jobs.keyseat.job import KeyseatJob, cutter_width
+from assistant.jobs.keyseat.setup import places
+from assistant.jobs.steps import Cut, Facts, Move, Note, Step, Touch
+from assistant.jobs.touching import paper_told
+from assistant.machine import Machine
+from assistant.spoken import Figure, Term
+from assistant.units import Quantity, magnitude, quantity
+
+TABLE_PAPER = "paper.table"
+
+
+def run_out(diameter: Decimal, depth: Decimal) -> Decimal:
+    """How far beyond full depth a round cutter still marks the shaft: sqrt(h (D - h)), half the
+    chord of the cutter at depth h. Source: geometry of the circle."""
+    return (depth * (diameter - depth)).sqrt()
+
+
+@dataclass(frozen=True)
+class SlottingStrokes:
+    """A slotting cutter: in from the open end to full length, back in the same slot."""
+
+    job: KeyseatJob
+    machine: Machine
+
+    def before(self, depths: Depths) -> list[Step]:
+        """Nothing more to touch: the stop and the mark give the length."""
+        return []
+
+    def marks(self, depths: Depths) -> list[Step]:
+        """The length: where full depth ends, and how far to run for it."""
+        figure = self.run(depths)
+        return [
+            Note(
+                id="set-length",
+                title="Mark the length, set the stop",
+                say=("Mark where full depth ends, from the end face. Set the table stop.",),
+                figure=Figure(self.job.length, "full depth from the end face",
+                              places(self.job.unit), figure.terms, figure.formula, figure.source),
+            )
+        ]  # fmt: skip
+
+    def run(self, depths: Depths) -> Figure:
+        """Travel of the table from the cutter just meeting the end face to full length."""
+        unit = self.job.unit
+        out = run_out(magnitude(self.job.cutter.diameter, unit), depths.full)
+        run_out_size = quantity(out, unit)
+        return Figure(
+            self.job.length + run_out_size,
+            "table run, from meeting the end face",
+            places(unit),
+            (Term("length at full depth", self.job.length), Term("cutter run-out", run_out_size)),
+            "length + sqrt(depth x (cutter diameter - depth))",
+            "geometry",
+        )
+
+    def clear(self) -> Step:
+        """Raising onto the touched shaft would plunge: the cutter goes off the end first."""
+        return Move(
+            id="table-out",
+            title="Table out before the knee comes up",
+            say=("Run the table out till the cutter's off the end.",),
+            axis=self.machine.feed_axis,
+            target=None,
+            done_words="clear",
+        )
+
+    def cut(self, depths: Depths, cut: Cut) -> list[Step]:
+        """One stroke."""
+        hand = "Feed in to the stop."
+        return [replace(cut, feed_axis=self.machine.feed_axis, say=(hand,))]
+
+    def back(self, depths: Depths, name: str) -> list[Step]:
+        """Back in the same slot: the cutter must not rub its way out."""
+        axis = depths.axis.name
+        down = depths.axis.way(-1)
+        up = depths.axis.way(1)
+        return [
+            Move(
+                id=f"{name}-back",
+                title="Run back",
+                say=(
+                    f"Spindle off, or {axis} {down} exactly one turn, before you run back.",
+                    f"Then {up} that one turn again. Clear of the end?",
+                ),
+                axis=self.machine.feed_axis,
+                target=None,
+                done_words="clear",
+            )
+        ]
+
+
+@dataclass(frozen=True)
+class EndMillStrokes:
+    """An end mill: from the start of the seat to its end, back clear of the floor."""
+
+    job: KeyseatJob
+    machine: Machine
+    facts: Facts
+
+    @property
+    def _paper(self) -> Quantity:
+        usual = quantity("0.003" if self.job.unit == "inch" else "0.08", self.job.unit)
+        return paper_told(self.facts, TABLE_PAPER, usual)
+
+    def _position(self, from_end: Quantity) -> Quantity:
+        """Table position of the cutter's centre at a distance from the end face, counted from
+        the touch on that face with half the cutter and the paper between."""
+        half = cutter_width(self.job, self.facts) / 2
+        axis = self.machine.axis("table")
+        return settle(half + self._paper + from_end, axis.graduation)
+
+    def _ends(self) -> tuple[Quantity, Quantity]:
+        """Table positions at the start and the end of a cut."""
+        half = cutter_width(self.job, self.facts) / 2
+        if self.job.end == "open":
+            # starts clear of the end face, ends with the round at full length
+            return self._position(-half * 3), self._position(self.job.length)
+        start = self.job.from_end or self.job.length * 0
+        return self._position(start + half), self._position(start + self.job.length - half)
+
+    def marks(self, depths: Depths) -> list[Step]:
+        """Nothing to mark: the table dial gives the length."""
+        return []
+
+    def before(self, depths: Depths) -> list[Step]:
+        """Touch the end face: lengths are counted from there."""
+        return [
+            Touch(
+                id="touch-table",
+                title="Touch the end face",
+                say=("Now the end face: table right, till it just touches the paper.",),
+                after=("That's your end.",),
+                axis="table",
+                toward=1,
+                surface="the end face",
+                paper_fact=TABLE_PAPER,
+                paper_expected=quantity("0.003" if self.job.unit == "inch" else "0.08",
+                                        self.job.unit),
+            )
+        ]  # fmt: skip
+
+    def run(self, depths: Depths) -> Figure:
+        """Travel of the table from start to end of a cut."""
+        start, end = self._ends()
+        terms = (Term("seat length", self.job.length),)
+        if self.job.end == "closed":
+            terms = (*terms, Term("cutter", cutter_width(self.job, self.facts), -1))
+        return Figure(
+            abs(end - start), "table run", places(self.job.unit), terms,
+            "seat length less the cutter" if self.job.end == "closed" else "start clear to length",
+            "geometry",
+        )  # fmt: skip
+
+    def clear(self) -> Step:
+        """To the start of the cut, with the cutter above the shaft."""
+        start, _ = self._ends()
+        open_end = self.job.end == "open"
+        return Move(
+            id="to-start",
+            title="To the start of the seat",
+            say=("Table to the start, cutter clear of the shaft.",)
+            if not open_end
+            else ("Table out till the cutter's off the end.",),
+            axis="table",
+            target=start,
+            approach=1,
+            lock=False,
+            terms_of=self._start_figure(start),
+        )
+
+    def _start_figure(self, start: Quantity) -> Figure:
+        half = cutter_width(self.job, self.facts) / 2
+        terms = [Term("half the cutter", half), Term("paper", self._paper)]
+        if self.job.end == "closed" and self.job.from_end is not None:
+            terms += [
+                Term("end face to the seat", self.job.from_end),
+                Term("half the cutter", half),
+            ]
+        return Figure(start, "start of the seat", places(self.job.unit), tuple(terms),
+                      source="geometry")  # fmt: skip
+
+    def cut(self, depths: Depths, cut: Cut) -> list[Step]:
+        """Feed to the end of the seat."""
+        _, end = self._ends()
+        say = (
+            ("Plunged and locked? Feed to the end.",)
+            if self.job.end == "closed"
+            else ("Feed in to the end.",)
+        )
+        return [replace(cut, feed_axis="table", feed_target=end, feed_approach=1, say=say)]
+
+    def back(self, depths: Depths, name: str) -> list[Step]:
+        """Clear of the floor, and back past the start to come to it the same way again."""
+        start, _ = self._ends()
+        axis = depths.axis.name
+        away = depths.axis.way(-1)
+        return [
+            Move(
+                id=f"{name}-back",
+                title="Back to the start",
+                say=(f"{axis.capitalize()} {away} exactly one turn before you run back.",),
+                after=(f"Then {depths.axis.way(1)} that one turn again.",),
+                axis="table",
+                target=start,
+                approach=1,
+                lock=False,
+                terms_of=self._start_figure(start),
+            )
+        ]

@@ -1,0 +1,75 @@
+"""Passes to a depth: absolute depths, so that they add up whatever was chosen on the way."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from decimal import ROUND_CEILING, Decimal
+
+from assistant.errors import ImpossibleInput
+
+
+@dataclass(frozen=True, slots=True)
+class Pass:
+    """One pass, in the unit of the job."""
+
+    number: int
+    kind: str
+    """`witness` or `roughing`; the finishing cut is worked out from a measurement."""
+    depth: Decimal
+    """Cumulative."""
+    taken: Decimal
+    limit: Decimal
+    """The most this pass may take."""
+
+
+def roughing_passes(
+    rough_depth: Decimal,
+    *,
+    witness: Decimal,
+    limit: Decimal,
+    least: Decimal,
+    chosen: Mapping[int, Decimal],
+    step: Decimal,
+) -> tuple[Pass, ...]:
+    """A witness skim, then equal passes to `rough_depth`, none deeper than `limit`.
+
+    `chosen` holds the operator's own depth of cut by pass number: the passes after it are
+    divided anew over what remains. Depths are set to `step`, the dial's graduation; the last is
+    exactly `rough_depth`. No pass is planned below `least`, which would rub.
+
+    Raises `ImpossibleInput` where a chosen pass goes past `rough_depth`, or rubs.
+    """
+    passes: list[Pass] = []
+    reached = Decimal(0)
+    number = 0
+    while reached < rough_depth:
+        number += 1
+        left = rough_depth - reached
+        kind = "witness" if number == 1 and witness else "roughing"
+        if number in chosen:
+            taken = chosen[number]
+            if taken <= 0 or taken > left:
+                raise ImpossibleInput(
+                    "depth of cut",
+                    f"{taken.normalize():f}",
+                    f"{left.normalize():f} is left before the finishing cut",
+                )
+            # a sliver that would rub goes with this pass
+            if 0 < left - taken < least:
+                taken = left
+        elif kind == "witness":
+            taken = min(witness, left)
+        else:
+            count = int((left / limit).to_integral_value(rounding=ROUND_CEILING))
+            taken = left if count == 1 else _equal_share(left / count, limit, step)
+        reached += taken
+        passes.append(Pass(number, kind, reached, taken, min(limit, left)))
+    return tuple(passes)
+
+
+def _equal_share(share: Decimal, limit: Decimal, step: Decimal) -> Decimal:
+    """An equal share set to the dial: upwards, so that no sliver is left for one pass more, but
+    not beyond the cutter's limit."""
+    up = (share / step).to_integral_value(rounding=ROUND_CEILING) * step
+    return min(up, limit)

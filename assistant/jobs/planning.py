@@ -1,0 +1,56 @@
+"""From the texts of job and machine to a plan: finds the operation's module and asks it."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from functools import lru_cache
+from importlib import import_module
+from types import MappingProxyType
+from typing import Any, Protocol, cast
+
+from assistant.fields import Fields
+from assistant.jobs.jobfile import Head, read_head
+from assistant.jobs.steps import Facts, Plan
+from assistant.machine import Machine
+
+OPERATIONS: Mapping[str, str] = MappingProxyType(
+    {
+        "keyseat": "assistant.jobs.keyseat",
+    }
+)
+"""Operation, as a job file names it -> its module."""
+
+
+class Operation(Protocol):
+    """What a module of `jobs/` offers."""
+
+    def read(self, head: Head, fields: Fields) -> Any:
+        """The job from its file; `BadFile` for anything wrong in it."""
+
+    def plan(self, job: Any, machine: Machine, facts: Facts) -> Plan:
+        """The whole plan from what is known now; `BadInput` where it can't be made."""
+
+
+def operation(name: str) -> Operation:
+    """The module of an operation, loaded when it is first wanted."""
+    return cast(Operation, import_module(OPERATIONS[name]))
+
+
+@lru_cache(maxsize=16)
+def read_job(text: str, path: str) -> tuple[Head, Any]:
+    """Head and job of a job file. Kept, since a plan is worked out anew at every fact told."""
+    head, fields = read_head(text, path)
+    if head.operation not in OPERATIONS:
+        fields.fail("operation", repr(head.operation), "wanted one of " + ", ".join(OPERATIONS))
+    job = operation(head.operation).read(head, fields)
+    fields.done()
+    return head, job
+
+
+def plan_for(text: str, path: str, machine: Machine, facts: Facts) -> Plan:
+    """The plan of a job on a machine, given what was told so far. Pure.
+
+    Raises `BadFile` for the job file, `BadInput` where job, machine and facts can't go together.
+    """
+    head, job = read_job(text, path)
+    return operation(head.operation).plan(job, machine, facts)
