@@ -201,10 +201,15 @@ def show_dial(move: DialMove) -> str:
     return text
 
 
-def turns_of(travel: Quantity, wheel: Wheel) -> str:
-    """A travel in turns, to the quarter: `½ turn`, `1½ turns`."""
+def turns_to_quarter(travel: Quantity, wheel: Wheel) -> Decimal:
+    """A travel in turns, to the nearest quarter: a guide for how far to back off."""
     unit = str(wheel.per_turn.units)
-    turns = round_places(magnitude(travel, unit) / magnitude(wheel.per_turn, unit) * 4, 0) / 4
+    return round_places(magnitude(travel, unit) / magnitude(wheel.per_turn, unit) * 4, 0) / 4
+
+
+def turns_of(travel: Quantity, wheel: Wheel) -> str:
+    """A travel in turns, to the nearest quarter: `½ turn`, `1½ turns`."""
+    turns = turns_to_quarter(travel, wheel)
     whole = int(turns)
     text = (str(whole) if whole else "") + _QUARTERS.get(turns - whole, "")
     return f"{text or '0'} turn{'s' if turns > 1 else ''}"

@@ -129,4 +129,7 @@ def _number(page: Page, glance: Glance, fresh: bool) -> None:
     bar = pygame.Rect(page.left, box.top, mark if fresh else max(2, mark // 3), box.height)
     pygame.draw.rect(page.surface, colour, bar)
     page.number_box = box
-    page.top = box.bottom + round(page.small * 0.6)
+    page.top = box.bottom + max(
+        round(page.small * 0.7),
+        typeset.unit_drop(glance.unit, size) + round(page.small * 0.35),
+    )

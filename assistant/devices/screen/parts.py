@@ -23,9 +23,11 @@ CAPITAL = typeset.CAPITAL
 def heading(page: Page, word: str, glance: Glance, *, band: bool) -> None:
     """The kind of moment, the job, and the place in it."""
     small, theme = page.small, page.theme
-    capital = round(small * CAPITAL)
+    big = round(small * 1.4) if band else small
+    capital = round(big * CAPITAL)
     pad = round(small * 0.45)
     top = page.margin if not band else pad
+    low = top + capital - round(small * CAPITAL)
     colour = theme.ink
     if band:
         colour = theme.paper
@@ -37,13 +39,13 @@ def heading(page: Page, word: str, glance: Glance, *, band: bool) -> None:
         if typeset.width_of(place, small) > (page.right - page.left) * 0.7:
             place = glance.pass_place or glance.place
         right = typeset.write(
-            page.surface, place, (page.right, top), small, colour, anchor="right"
+            page.surface, place, (page.right, low), small, colour, anchor="right"
         ).left
-    box = typeset.write(page.surface, word, (page.left, top), small, colour, bold=True)
+    box = typeset.write(page.surface, word, (page.left, top), big, colour, bold=True)
     rest = right - box.right - 2 * small
     if glance.job and rest > 6 * small:
         job = typeset.shorten(glance.job, small, rest)
-        typeset.write(page.surface, job, (box.right + small, top), small, colour)
+        typeset.write(page.surface, job, (box.right + small, low), small, colour)
     page.top = top + capital + (2 * pad if band else pad)
     if not band:
         line = pygame.Rect(page.left, page.top, page.right - page.left, max(1, small // 14))
@@ -91,7 +93,7 @@ def footing(page: Page, glance: Glance) -> None:
 
 def label(page: Page, glance: Glance, left: int) -> None:
     """What the number is, and which part of the step this is."""
-    size = round(page.small * 1.45)
+    size = round(page.small * 1.7)
     what = glance.what[:1].upper() + glance.what[1:]
     right = page.right
     if glance.phase and page.wide:
@@ -158,7 +160,7 @@ def _words(page: Page, glance: Glance, box: pygame.Rect) -> None:
         return
     share = box.height if not glance.detail else round(box.height * 0.7)
     size, lines = typeset.fit_lines(
-        glance.instruction, box.width, share, round(small * 1.5), small
+        glance.instruction, box.width, share, round(small * 2), small
     )
     y = box.top
     for line in lines:

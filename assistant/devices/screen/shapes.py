@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from itertools import pairwise
 
 import pygame
 from pygame import gfxdraw
@@ -56,7 +57,7 @@ def stroke(
     """A polyline of any width, with smooth edges and joints."""
     runs = _dashes(points, width * 4, width * 2.5) if dashed else [points]
     for run in runs:
-        for (x1, y1), (x2, y2) in zip(run, run[1:], strict=False):
+        for (x1, y1), (x2, y2) in pairwise(run):
             length = math.hypot(x2 - x1, y2 - y1)
             if length == 0:
                 continue
@@ -121,7 +122,7 @@ def _dashes(points: Sequence[XY], on: float, off: float) -> list[list[XY]]:
     runs: list[list[XY]] = []
     run: list[XY] = [points[0]]
     left, drawing = on, True
-    for (x1, y1), (x2, y2) in zip(points, points[1:], strict=False):
+    for (x1, y1), (x2, y2) in pairwise(points):
         length = math.hypot(x2 - x1, y2 - y1)
         done = 0.0
         while length - done > left:

@@ -6,6 +6,7 @@ Its slashed zero is used everywhere, and the decimal point of the number is draw
 
 from __future__ import annotations
 
+import re
 from functools import lru_cache
 from importlib import resources
 
@@ -49,9 +50,26 @@ def plain(text: str) -> str:
     return text.replace("0", SLASHED_ZERO)
 
 
+_FRACTIONS = re.compile("([¼½¾]+)")
+_FRACTION_SCALE = 1.4
+"""A fraction is set larger than its line: its own figures are half the height of the others."""
+
+
+def _runs(text: str, size: int) -> list[tuple[str, int]]:
+    """The line cut where a fraction stands: each part with its size."""
+    large = round(size * _FRACTION_SCALE)
+    return [
+        (part, large if number % 2 else size)
+        for number, part in enumerate(_FRACTIONS.split(text))
+        if part
+    ]
+
+
 def width_of(text: str, size: int, *, bold: bool = False) -> int:
     """Width of a line in pixels."""
-    return font(size, bold=bold).size(plain(text))[0]
+    return sum(
+        font(high, bold=bold).size(plain(part))[0] for part, high in _runs(text, size)
+    )
 
 
 def line_height(size: int) -> int:
@@ -124,12 +142,21 @@ def write(
     anchor: str = "left",
 ) -> pygame.Rect:
     """One line with its capitals' top at `at`; the box of its capitals."""
-    face = font(size, bold=bold)
-    image = face.render(plain(text), True, colour)
-    left = at[0] - {"left": 0, "centre": image.get_width() // 2, "right": image.get_width()}[anchor]
-    top = at[1] - (face.get_ascent() - round(size * CAPITAL))
-    surface.blit(image, (left, top))
-    return pygame.Rect(left, at[1], image.get_width(), round(size * CAPITAL))
+    width = width_of(text, size, bold=bold)
+    left = x = at[0] - {"left": 0, "centre": width // 2, "right": width}[anchor]
+    middle = at[1] + size * CAPITAL / 2
+    for part, high in _runs(text, size):
+        face = font(high, bold=bold)
+        image = face.render(plain(part), True, colour)
+        # Fractions stand centred on the capitals of the line.
+        surface.blit(image, (x, round(middle - high * CAPITAL / 2) - rise(face, high)))
+        x += image.get_width()
+    return pygame.Rect(left, at[1], width, round(size * CAPITAL))
+
+
+def rise(face: pygame.font.Font, size: int) -> int:
+    """How far the top of a rendered line is above its capitals."""
+    return face.get_ascent() - round(size * CAPITAL)
 
 
 def number_width(template: str, size: int) -> float:
@@ -149,6 +176,11 @@ def number_size(template: str, unit: str, width: int, height: int) -> int:
     return size
 
 
+def unit_drop(unit: str, size: int) -> int:
+    """How far the unit behind a number of that size reaches below the line."""
+    return round(unit_size(size) * 0.22) if any(sign in "pgy" for sign in unit) else 0
+
+
 def unit_size(size: int) -> int:
     """Type size of the unit behind a number of that size."""
     return max(6, round(size * 0.3))
@@ -164,7 +196,7 @@ def write_number(
 ) -> pygame.Rect:
     """The large number with its figures' top left at `at`; the box of number and unit."""
     face = font(size, bold=True)
-    rise = face.get_ascent() - round(size * CAPITAL)
+    above = rise(face, size)
     x = float(at[0])
     base = at[1] + round(size * CAPITAL)
     for sign in number:
@@ -185,7 +217,7 @@ def write_number(
             )
         else:
             glyph = face.render(plain(sign), True, colour)
-            surface.blit(glyph, (round(x + (FIGURE * size - glyph.get_width()) / 2), at[1] - rise))
+            surface.blit(glyph, (round(x + (FIGURE * size - glyph.get_width()) / 2), at[1] - above))
         x += FIGURE * size
     if unit:
         small = unit_size(size)

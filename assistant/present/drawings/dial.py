@@ -27,8 +27,9 @@ from assistant.units import magnitude, quantity
 
 _SHOWN = 12
 """Divisions shown to either side of where to stop."""
-_RADIUS = 10.0
-_SPREAD = 44.0
+_RADIUS = 20.0
+"""Large against the length of the graduations: the part of a dial that faces the operator."""
+_SPREAD = 24.0
 """Half the drawn sector in degrees."""
 
 
@@ -44,31 +45,31 @@ def dial_sector(move: DialMove) -> Drawing:
     items: list[Primitive] = []
     items.append(Line(arc_points((0, 0), _RADIUS, 90 + _SPREAD, 90 - _SPREAD), Ink.EDGE))
     for number in range(first, math.floor(float(at) + _SHOWN) + 1):
-        angle = 90 - (number - float(at)) / _SHOWN * (_SPREAD - 2)
+        angle = 90 - (number - float(at)) / _SHOWN * (_SPREAD - 1)
         place = number % divisions
         numbered = place % 10 == 0
         half = place % 5 == 0
-        inner = _RADIUS - (2.0 if numbered else 1.5 if half else 1.0)
+        inner = _RADIUS - (1.6 if numbered else 1.2 if half else 0.8)
         weight = Weight.HEAVY if numbered else Weight.NORMAL
         items.append(Line((_polar(inner, angle), _polar(_RADIUS, angle)), Ink.EDGE, weight))
         if numbered:
             label = dial_text(quantity(place * step, unit), move.wheel)
-            items.append(Text(_polar(_RADIUS - 3.1, angle), label, Anchor.CENTRE))
+            items.append(Text(_polar(_RADIUS - 2.5, angle), label, Anchor.CENTRE))
     items.append(
-        Polygon(((0, _RADIUS + 0.1), (-0.55, _RADIUS + 1.7), (0.55, _RADIUS + 1.7)), Ink.MARK)
+        Polygon(((0, _RADIUS + 0.1), (-0.5, _RADIUS + 1.4), (0.5, _RADIUS + 1.4)), Ink.MARK)
     )
-    items.append(Line(((0, _RADIUS - 2.6), (0, _RADIUS + 0.2)), Ink.MARK, Weight.HEAVY))
+    items.append(Line(((0, _RADIUS - 1.7), (0, _RADIUS + 0.2)), Ink.MARK, Weight.HEAVY))
     items.append(_turning(dial_sense(move)))
     side = _RADIUS * math.sin(math.radians(_SPREAD)) + 0.4
-    low = _RADIUS * math.cos(math.radians(_SPREAD)) - 0.9
-    box = (-side, low, side, _RADIUS + 1.9)
+    low = (_RADIUS - 3.0) * math.cos(math.radians(_SPREAD))
+    box = (-side, low, side, _RADIUS + 1.5)
     return Drawing(tuple(items), box, f"dial set at {dial_text(move.reading, move.wheel)}")
 
 
 def _turning(sense: int) -> Line:
     """An arrow over the dial: which way the numbers go past the line."""
-    start, end = (55, 71) if sense > 0 else (125, 109)
-    return Line(arc_points((0, 0), _RADIUS + 0.95, start, end), Ink.MARK, Weight.HEAVY, arrow=True)
+    start, end = (70, 81) if sense > 0 else (110, 99)
+    return Line(arc_points((0, 0), _RADIUS + 0.8, start, end), Ink.MARK, Weight.HEAVY, arrow=True)
 
 
 def _polar(radius: float, angle: float) -> tuple[float, float]:

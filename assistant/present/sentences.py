@@ -1,0 +1,293 @@
+"""What is said: sentences of shop words, each under about four seconds.
+
+Pure functions of the state, a figure or a part of a reply. Numbers come from `numbers`, which
+says what the screen shows: the one rounding is in `formatting`.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable
+
+from assistant.jobs.steps import Cut, Measure, Move, Step, Touch
+from assistant.machine import WAYS
+from assistant.phrases import saying
+from assistant.ports import Sentence, Urgency
+from assistant.present.doubts import doubt_text
+from assistant.present.figure_of import figure_of
+from assistant.present.formatting import passes_zero, shown_value, turns_to_quarter
+from assistant.present.numbers import difference_words, in_dial_unit, number_words, told_words
+from assistant.session.reply import Answer, Ask, Instruction, ReadBack, Reply, Say, Verdict, Why
+from assistant.session.state import Phase, Question, State
+from assistant.spoken import DialMove, Figure, SlotKind
+from assistant.units import Quantity
+
+WORDS_A_SECOND = 190 / 60
+"""At the usual rate of speech; a hyphenated word counts as its parts."""
+LONGEST = 4.0
+"""Seconds."""
+
+_ENDS = re.compile(r"(?<=[.?!])\s+")
+_TRAILING = ("to", "left", "deep", "on", "off", "after", "more", "a")
+"""First words of a label that follows its number: `seventy-seven to full depth`."""
+
+
+def seconds(text: str) -> float:
+    """About how long a text takes to say."""
+    return len(re.findall(r"[\w']+", text)) / WORDS_A_SECOND
+
+
+def spoken(text: str, urgency: Urgency = Urgency.ANSWER) -> list[Sentence]:
+    """A text as its sentences."""
+    return [Sentence(part, urgency) for part in _ENDS.split(text.strip()) if part]
+
+
+# -- moves ----------------------------------------------------------------------------------------
+
+
+def move_sentence(move: DialMove, *, short: bool = False, arriving: str = "") -> str:
+    """One handwheel move: `Saddle in, four turns and one forty and a half.`
+
+    `short`, where the operator has the wheel in hand: `Up six, to seventeen.` `arriving` is the
+    way that the last of the move must go; it differs from `move.direction` where the target is
+    passed and come back to.
+    """
+    axis = move.wheel.axis
+    lead = move.direction if short else f"{axis} {move.direction}"
+    if move.back_off is not None:
+        return _with_back_off(move, arriving or move.direction, short)
+    if move.turns == 0 and move.part == 0:
+        return f"{axis.capitalize()} stays: {_reading(move)} on the dial."
+    travel = _travel(move)
+    comma = "" if move.turns == 0 else ","
+    stop = "" if move.reading.magnitude == move.part else f"to {_reading(move)}"
+    if stop and passes_zero(move):
+        stop = f"past zero, {stop}"
+    if short and not stop:
+        stop = f"to {_reading(move)}"
+    text = _sentence(f"{lead}{comma} {travel}")
+    if move.turns == 0:
+        return _joined(text, stop) if stop else f"{text} Under a turn."
+    return f"{text} {_sentence(f'Stop at {_reading(move)}')}" if stop else text
+
+
+def _with_back_off(move: DialMove, arriving: str, short: bool) -> str:
+    """Round by the other side, so that the backlash is taken up."""
+    assert move.back_off is not None
+    back = saying.say_turn_count(turns_to_quarter(move.back_off, move.wheel))
+    axis = "" if short else f"{move.wheel.axis} "
+    if arriving == move.direction:
+        other = _other_way(move)
+        first = _sentence(f"{axis}{other} {back} first")
+        return _joined(first, f"then {arriving} to {_reading(move)}")
+    if move.turns == 0:
+        past = _sentence(f"{axis}{move.direction} {back} past {_reading(move)}")
+        return _joined(past, f"then {arriving} to it")
+    turns = _sentence(f"{axis}{move.direction}, {saying.say_turns(move.turns)} and on")
+    past = _sentence(f"Go {back} past {_reading(move)}")
+    return f"{turns} {_joined(past, f'then {arriving} to it')}"
+
+
+def _joined(sentence: str, rest: str) -> str:
+    """A sentence with a clause after it, as one where that is not too long to say."""
+    whole = f"{sentence[:-1]}, {rest}."
+    return whole if seconds(whole) <= LONGEST else f"{sentence} {_sentence(rest)}"
+
+
+def _other_way(move: DialMove) -> str:
+    ways = WAYS[move.wheel.axis]
+    return ways[0] if move.direction == ways[1] else ways[1]
+
+
+def _travel(move: DialMove) -> str:
+    part = in_dial_unit(move.part, str(move.wheel.per_turn.units))
+    return saying.say_turns(move.turns, part)
+
+
+def _reading(move: DialMove) -> str:
+    return saying.say_reading(move.reading)
+
+
+def _sentence(text: str) -> str:
+    text = text.strip()
+    return f"{text[:1].upper()}{text[1:]}."
+
+
+# -- figures --------------------------------------------------------------------------------------
+
+
+def figure_answer(figure: Figure, unit: str = "") -> str:
+    """A figure with what it is: `Seventy-seven to full depth.`, `Spindle speed, one eighty revs.`
+
+    A figure on a dial is said in the dial's unit.
+    """
+    words = number_words(figure, "" if figure.move is not None else unit)
+    if figure.value.check("[length]") and figure.value.magnitude == 0:
+        words = "nothing" if figure.move is None else words
+    first = figure.what.split(" ", 1)[0] if figure.what else ""
+    if not figure.what:
+        return _sentence(words)
+    if first in _TRAILING:
+        return _sentence(f"{words} {figure.what}")
+    return _sentence(f"{figure.what}, {words}")
+
+
+def why_sentences(figure: Figure, unit: str = "") -> list[Sentence]:
+    """The derivation, a term a sentence: `Half the shaft, seven fifty.`"""
+    texts = []
+    for term in figure.terms:
+        less = "less " if term.sign < 0 else ""
+        texts.append(_sentence(f"{less}{term.name}, {number_words(term.value, unit)}"))
+    if not texts:
+        texts.append("No sum behind it." if not figure.source else f"From {figure.source}.")
+    return [Sentence(text) for text in texts]
+
+
+def verdict(
+    measured: Quantity,
+    low: Quantity | None,
+    high: Quantity | None,
+    unit: str = "",
+    *,
+    grows: bool = False,
+    too_far: str = "too deep",
+) -> str:
+    """A measurement against its limits: `two over the limit`, `four inside`, `three under: too
+    deep`.
+
+    Cutting makes the size smaller, so `high` is met first; with `grows` (a bore) it is the other
+    way round. `too_far` says what it means to be past the last limit.
+    """
+    first, last = (low, high) if grows else (high, low)
+    over, under = ("under", "over") if grows else ("over", "under")
+    sign = -1 if grows else 1
+    size = shown_value(measured, unit)
+    if first is not None:
+        left = (size - shown_value(first, unit)) * sign
+        if left.magnitude > 0:
+            return f"{difference_words(left, unit)} {over} the limit"
+    if last is not None:
+        past = (shown_value(last, unit) - size) * sign
+        if past.magnitude > 0:
+            return f"{difference_words(past, unit)} {under}: {too_far}"
+    if first is None:
+        return "inside the limit" if last is not None else ""
+    inside = shown_value(first, unit) - size
+    if inside.magnitude == 0:
+        return "bang on the limit"
+    return f"{difference_words(inside, unit)} inside"
+
+
+def told_sentence(value: Quantity, kind: SlotKind = SlotKind.LENGTH, unit: str = "") -> str:
+    """A read-back: `Three thou.`"""
+    return _sentence(told_words(value, kind, unit))
+
+
+def question_text(value: Quantity, kind: SlotKind = SlotKind.LENGTH, unit: str = "") -> str:
+    """A value asked back: `One one oh nine? Yes or no.`"""
+    return f"{told_sentence(value, kind, unit)[:-1]}? Yes or no."
+
+
+def question_sentences(question: Question) -> list[Sentence]:
+    """The open question."""
+    return spoken(question.text)
+
+
+# -- the instruction ------------------------------------------------------------------------------
+
+
+def instruction_sentences(
+    state: State, *, short: bool = False, cautioned: Iterable[str] | None = None
+) -> list[Sentence]:
+    """What to do now: cautions not yet given, the step's words, its number, what comes after.
+
+    `cautioned` are the cautions given before, where that is not what `state` holds (a caution is
+    marked as given by the very command whose answer this is). Silent after `stop`.
+    """
+    if state.stopped:
+        return []
+    if state.question is not None:
+        return question_sentences(state.question)
+    if state.doubts:
+        return spoken(doubt_text(state.doubts[0], state))
+    if state.finished:
+        return spoken("That's the job. It's in the record.")
+    step = state.step
+    if step is None:
+        return spoken("No job is open.")
+    given = state.cautioned if cautioned is None else frozenset(cautioned)
+    sentences = [
+        sentence
+        for caution in step.cautions
+        if caution not in given
+        for sentence in spoken(caution, Urgency.CAUTION)
+    ]
+    return sentences + [part for text in _step_texts(state, step, short) for part in spoken(text)]
+
+
+def _step_texts(state: State, step: Step, short: bool) -> list[str]:
+    figure = figure_of(state)
+    match state.phase:
+        case Phase.PAPER:
+            return ["Paper, or bare?"]
+        case Phase.READ:
+            axis = step.axis if isinstance(step, Touch) else "dial"
+            return [f"What does the {axis} dial read?"]
+        case Phase.VERIFY if figure is not None and figure.move is not None:
+            return ["Lock it.", f"Read it again: {_reading(figure.move)}?"]
+        case Phase.VERIFY:
+            return ["Lock it. Read it again."]
+    texts = [] if short else list(step.say)
+    if figure is not None:
+        texts += _figure_texts(state, step, figure, short)
+    return [*texts, *step.after]
+
+
+def _figure_texts(state: State, step: Step, figure: Figure, short: bool) -> list[str]:
+    if figure.move is not None:
+        arriving = ""
+        if isinstance(step, Move):
+            arriving = WAYS[step.axis][0 if step.approach > 0 else 1]
+        return [move_sentence(figure.move, short=short, arriving=arriving)]
+    texts = [figure_answer(figure, state.unit)]
+    if isinstance(step, Measure):
+        shown = shown_value(figure, state.unit)
+        for name, limit in (("Low", figure.low), ("High", figure.high)):
+            if limit is not None and shown_value(limit, state.unit) != shown:
+                texts.append(f"{name} limit, {number_words(limit, state.unit)}.")
+    if isinstance(step, Cut) and short:
+        return []
+    return texts
+
+
+# -- replies --------------------------------------------------------------------------------------
+
+
+def reply_sentences(reply: Reply, state: State, before: State | None = None) -> list[Sentence]:
+    """A reply in words: `state` is the one it led to, `before` the one it was given in."""
+    sentences: list[Sentence] = []
+    for part in reply.parts:
+        match part:
+            case Say():
+                sentences += spoken(part.text)
+            case ReadBack():
+                sentences += spoken(told_sentence(part.value, part.kind, _told_unit(part, state)))
+            case Answer():
+                sentences += spoken(figure_answer(part.figure, state.unit))
+            case Why():
+                sentences += why_sentences(part.figure, state.unit)
+            case Verdict():
+                text = verdict(part.value, part.low, part.high, state.unit)
+                sentences += spoken(_sentence(text)) if text else []
+            case Instruction():
+                given = before.cautioned if before is not None else None
+                sentences += instruction_sentences(state, short=part.short, cautioned=given)
+            case Ask():
+                if state.question is not None:
+                    sentences += question_sentences(state.question)
+    return sentences
+
+
+def _told_unit(part: ReadBack, state: State) -> str:
+    """A dial is read back as it is marked, a size in the unit of the session."""
+    return "" if part.kind is SlotKind.READING else state.unit
