@@ -63,7 +63,7 @@ def move_sentence(move: DialMove, *, short: bool = False, arriving: str = "") ->
     stop = "" if move.reading.magnitude == move.part else f"to {_reading(move)}"
     if stop and passes_zero(move):
         stop = f"past zero, {stop}"
-    if short and not stop:
+    if short and not stop and move.turns == 0:
         stop = f"to {_reading(move)}"
     text = _sentence(f"{lead}{comma} {travel}")
     if move.turns == 0:

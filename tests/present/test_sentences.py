@@ -168,7 +168,7 @@ def test_cautions_come_first_and_once() -> None:
         cautions=("Hands nowhere near.", "Oiled paper only."),
     )
     first = instruction_sentences(in_step(step))
-    assert [s.text for s in first] == ["Hands nowhere near.", "Oiled paper only.", "Touch the side."]
+    assert [s.text for s in first] == [*step.cautions, "Touch the side."]
     assert [s.urgency for s in first] == [Urgency.CAUTION, Urgency.CAUTION, Urgency.ANSWER]
     again = in_step(step, cautioned=frozenset(step.cautions))
     assert [s.text for s in instruction_sentences(again)] == ["Touch the side."]
