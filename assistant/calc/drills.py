@@ -96,9 +96,7 @@ def nearest_drill(
             fit.append((abs(apart), diameter, drill))
     best = min(fit, key=lambda item: item[:2], default=None)
     if best is None or best[0] > wanted / 10:
-        raise ImpossibleInput(
-            "size", shown(size), f"no drill of these sets is near: {_span(kinds)}"
-        )
+        raise ImpossibleInput("size", shown(size), f"no drill is near: {_span(kinds)}")
     return best[2]
 
 

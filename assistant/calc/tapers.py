@@ -18,7 +18,7 @@ from assistant.units import Quantity, inches, magnitude, quantity
 NOT_BY_COMPOUND = (
     "a 7/24 taper is not cut by compound: it must seat in a ground spindle; have it ground"
 )
-FAMILIES = ("morse", "brown-sharpe", "jacobs", "7/24")
+FAMILIES = ("morse", "brown-sharpe", "7/24")
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,7 +87,7 @@ class StandardTaper:
 
 
 def standard_taper(family: str, size: str) -> StandardTaper:
-    """A standard taper: `morse` 0 to 7, `brown-sharpe` 1 to 13, `jacobs`, `7/24` 30 to 60."""
+    """A standard taper: `morse` 0 to 7, `brown-sharpe` 1 to 13, `7/24` 30 to 60."""
     found = [row for row in rows("tapers") if row["family"] == family]
     if not found:
         raise BadInput("family", family, "wanted one of " + ", ".join(FAMILIES))
@@ -144,8 +144,6 @@ class TaperCorrection:
     """To add to the compound's angle; negative where it was set too steep."""
     steeper: bool
     """True: more angle is needed."""
-    dial_at_radius: Decimal
-    """Change of the compound's slope: move of a point on it, over its distance from the pivot."""
 
 
 def taper_correction(
@@ -158,7 +156,6 @@ def taper_correction(
         cut=cut,
         half_angle_change=quantity(change, "degree"),
         steeper=change > 0,
-        dial_at_radius=tan(change),
     )
 
 
@@ -184,6 +181,6 @@ def compound_reading(travel: Quantity, half_angle: Quantity) -> Quantity:
 
 
 def infeed_for_gauge(stands_off: Quantity, ratio: Decimal) -> Quantity:
-    """Infeed on the radius that lets a gauge go `stands_off` further onto a taper: off x ratio / 2."""
+    """Infeed, on the radius, that lets a gauge go `stands_off` further on: off x ratio / 2."""
     infeed: Quantity = positive("stand-off", stands_off) * ratio / 2
     return infeed

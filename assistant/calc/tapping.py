@@ -51,7 +51,7 @@ def percent_of_thread(
         raise ImpossibleInput(
             "drill",
             shown(drill),
-            f"as large as the thread, {shown(major)}: no thread would be left",
+            f"as large as the thread, {shown(major)}: none would be left",
         )
     percent = 100 * in_unit(major - drill, "mm") / (_full("classic") * in_unit(pitch, "mm"))
     if percent > 100:

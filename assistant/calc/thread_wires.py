@@ -37,7 +37,10 @@ def usable_wires(pitch: Quantity) -> tuple[Quantity, Quantity]:
 
 
 def pick_wire(pitch: Quantity, wires: Sequence[Quantity]) -> Quantity:
-    """Of the wires at hand the one nearest to the best; raises `ImpossibleInput` if none will do."""
+    """Of the wires at hand the one nearest to the best.
+
+    Raises `ImpossibleInput` where none of them will do.
+    """
     low, high = usable_wires(pitch)
     fit = [wire for wire in wires if low <= wire <= high]
     if not fit:
