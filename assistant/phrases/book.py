@@ -7,10 +7,10 @@ from pathlib import Path
 
 from assistant.errors import BadFile
 from assistant.phrases.book_file import read_book_file
+from assistant.phrases.designations import said_as_written
 from assistant.phrases.entries import Phrases, SlotValues, Template
-from assistant.phrases.expression import Blank, Choice, Meaning, Node, Rest, bind, run
+from assistant.phrases.expression import Blank, Choice, Meaning, Node, Rest, bind
 from assistant.phrases.numbers import FREE, number_phrase
-from assistant.phrases.template import TemplateError, parse_template
 from assistant.phrases.words import normal
 from assistant.spoken import Expected, Slot, SlotKind
 
@@ -59,6 +59,10 @@ class PhraseBook:
 
         def fill(blank: Blank) -> Node | None:
             slot = slots.get(blank.slot)
+            if slot is None:
+                known = self.slots[blank.values].slot
+                # typed text has no unit and no band: it needs no word from the step
+                slot = Slot(blank.slot, known.kind) if known.kind is SlotKind.TEXT else None
             return None if slot is None else self._slot(slot, blank.values)
 
         found: list[tuple[Template, Node]] = []
@@ -75,7 +79,7 @@ class PhraseBook:
             known = self.slots[values].forms if values in self.slots else {}
             return Choice(
                 tuple(
-                    Meaning(known.get(choice) or _said(choice), _pair(name, choice))
+                    Meaning(known.get(choice) or said_as_written(choice), _pair(name, choice))
                     for choice in slot.choices or known
                 )
             )
@@ -126,14 +130,6 @@ def _own_book() -> Path:
 
 def _pair(name: str, value: str) -> Callable[..., tuple[str, str]]:
     return lambda: (name, value)
-
-
-def _said(choice: str) -> Node:
-    """A choice that the book doesn't know is said as it is written."""
-    try:
-        return parse_template(normal(choice))
-    except TemplateError:
-        return run(*normal(choice).split())
 
 
 def _reads(node: Node, words: Sequence[str]) -> bool:

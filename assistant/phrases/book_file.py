@@ -29,6 +29,7 @@ from pathlib import Path
 from typing import Any
 
 from assistant.errors import BadFile
+from assistant.phrases.designations import said_as_written
 from assistant.phrases.entries import Phrases, SlotValues, Template
 from assistant.phrases.expression import Node, blanks
 from assistant.phrases.template import TemplateError, parse_template
@@ -97,12 +98,13 @@ class _Reader:
 
     def _forms(self, values: object, key: str) -> dict[str, Node]:
         if isinstance(values, list):
-            values = {self._text(value, key): [value] for value in values}
+            texts = self._texts(values, key)
+            return {text: said_as_written(text) for text in texts}
         if not isinstance(values, dict) or not values:
             raise self._bad(key, values, "wanted a list, or a table value = [ways to say]")
         forms: dict[str, Node] = {}
         for value, ways in values.items():
-            texts = [f"({text})" for text in self._texts(ways, f"{key}.{value}")]
+            texts = self._texts(ways, f"{key}.{value}")
             forms[value] = self._template("|".join(texts), f"{key}.{value}", {})
         return forms
 

@@ -15,6 +15,7 @@ from assistant.phrases.expression import Node
 from assistant.phrases.reading import Reading
 from assistant.phrases.words import normal
 from assistant.spoken import SlotKind
+from assistant.units import ureg
 
 FREE = "free"
 """As the unit of a COUNT slot: any string of figures or size, kept as it was said."""
@@ -24,12 +25,33 @@ _BY_UNIT: dict[SlotKind, dict[str, Node]] = {
     SlotKind.DEVIATION: {"inch": dials.inch_deviation, "mm": dials.mm_deviation},
     SlotKind.READING: {"inch": dials.inch_reading, "mm": dials.mm_reading},
 }
+_SHORT_NAMES = {
+    " / ": "/",
+    "millimeter": "mm",
+    "revolutions_per_minute": "rpm",
+    "revolution_per_minute": "rpm",
+    "meter": "m",
+}
 _ANY_UNIT: dict[SlotKind, Node] = {
     SlotKind.TURNS: dials.turns,
     SlotKind.ANGLE: rates.angle,
     SlotKind.COUNT: rates.count,
 }
-_UNIT_NAMES = {"in": "inch", "inches": "inch", "millimeter": "mm", "millimetre": "mm", "": "inch"}
+
+
+@cache
+def unit_name(unit: str) -> str:
+    """One name for a unit however it is spelled: `inch / minute` and `in/min` are `inch/minute`.
+
+    Raises `BadInput` for what is no unit.
+    """
+    try:
+        name = str(ureg.Unit(unit))
+    except Exception as error:  # pint raises its own, and those of Python's tokenizer
+        raise BadInput("unit", unit, f"not a unit: {error}") from None
+    for long, short in _SHORT_NAMES.items():
+        name = name.replace(long, short)
+    return name
 
 
 @cache
@@ -39,14 +61,14 @@ def number_phrase(kind: SlotKind, unit: str) -> Node:
     Raises `BadInput` for a kind that holds no number or a unit that the kind has not.
     """
     if kind is SlotKind.RATE:
-        return rates.rate(unit or "rpm")
+        return rates.rate(unit_name(unit) if unit else "rpm")
     if kind is SlotKind.COUNT and unit == FREE:
         return rates.free_number
     if kind in _ANY_UNIT:
         return _ANY_UNIT[kind]
     if kind not in _BY_UNIT:
         raise BadInput("kind", kind, "a slot of this kind holds no number")
-    unit = _UNIT_NAMES.get(unit, unit)
+    unit = unit_name(unit or "inch")
     if unit not in _BY_UNIT[kind]:
         raise BadInput("unit", unit, f"a {kind} is read in inch or mm")
     return _BY_UNIT[kind][unit]

@@ -6,6 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
+from assistant.phrases.numbers import unit_name
 from assistant.phrases.reading import Reading
 from assistant.spoken import Intent, Reason, Slot, SlotKind, SlotValue
 from assistant.units import magnitude, unit_symbol
@@ -71,7 +72,7 @@ def _weigh(said: Said, slots: Mapping[str, Slot]) -> _Weighed:
         if isinstance(reading, str) or reading.text:
             key.append(reading)
             continue
-        unit = slot.unit or reading.unit
+        unit = unit_name(slot.unit) if slot.unit and reading.unit else reading.unit
         value = _in_unit(reading, unit)
         key += [value, reading.turns]
         doubtful = doubtful or reading.doubtful

@@ -10,6 +10,7 @@ import re
 from collections.abc import Mapping
 
 from assistant.phrases.expression import NOTHING, Blank, Choice, Node, Run, Word
+from assistant.phrases.words import normal
 
 _TOKEN = re.compile(r"\s*(?:([\[\]()|])|\{([a-z_0-9]+)(?::([a-z_0-9]+))?\}|<([a-z_]+)>|([a-z']+))")
 _CLOSING = {"(": ")", "[": "]"}
@@ -38,12 +39,12 @@ _Token = tuple[str, str, str]
 def _tokens(text: str) -> list[_Token]:
     tokens: list[_Token] = []
     at = 0
-    text = text.rstrip()
+    text = text.rstrip().lower().replace("’", "'").replace("-", " ")
     while at < len(text):
         match = _TOKEN.match(text, at)
         if match is None:
             raise TemplateError(
-                f"can't read {text[at:].strip()[:20]!r}: use lower-case words, [ ], (a|b), {{slot}}"
+                f"can't read {text[at:].strip()[:20]!r}: use words, [ ], (a|b), {{slot}}"
             )
         mark, slot, values, name, word = match.groups()
         if mark:
@@ -79,7 +80,7 @@ def _run(tokens: list[_Token], words: Mapping[str, Node]) -> tuple[Node, list[_T
             break
         tokens = tokens[1:]
         if kind == "word":
-            parts.append(Word(text))
+            parts.extend(Word(word) for word in normal(text).split())
         elif kind == "slot":
             parts.append(Blank(text, values))
         elif kind == "list":

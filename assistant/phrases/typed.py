@@ -48,16 +48,17 @@ def _say(match: re.Match[str]) -> str:
 
 def _number(match: re.Match[str]) -> list[str]:
     if match["num"]:
-        fraction = _fraction(int(match["num"]), int(match["den"]))
-        units = [*_integer(match["units"]), "and"] if match["units"] else []
+        fraction = fraction_words(int(match["num"]), int(match["den"]))
+        units = [*integer_words(match["units"]), "and"] if match["units"] else []
         return [*units, *fraction] if fraction else []
     if match["places"]:
-        whole = _integer(match["whole"]) if match["whole"] else []
+        whole = integer_words(match["whole"]) if match["whole"] else []
         return [*whole, "point", *_figures(match["places"])]
-    return _integer(match["int"])
+    return integer_words(match["int"])
 
 
-def _integer(figures: str) -> list[str]:
+def integer_words(figures: str) -> list[str]:
+    """A whole number in words below 1000, else figure by figure."""
     value = int(figures)
     if value >= 1000 or (figures.startswith("0") and len(figures) > 1):
         return _figures(figures)
@@ -77,7 +78,8 @@ def _figures(figures: str) -> list[str]:
     return [_WORDS[int(figure)] for figure in figures]
 
 
-def _fraction(numerator: int, denominator: int) -> list[str]:
+def fraction_words(numerator: int, denominator: int) -> list[str]:
+    """A fraction of a rule in words, in lowest terms; empty where it is none."""
     if not 0 < numerator < denominator or denominator not in _DENOMINATORS:
         return []
     while numerator % 2 == 0 and denominator % 2 == 0:
