@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from decimal import Decimal
+from functools import lru_cache
 from pathlib import Path
 from types import MappingProxyType
 
@@ -62,9 +63,10 @@ class Axis:
         return WAYS[self.name][0 if sign > 0 else 1]
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Machine:
-    """One machine of the shop."""
+    """One machine of the shop. Compared by identity: `parse_machine` gives the same object for
+    the same text, so that what was worked out for a machine can be kept."""
 
     name: str
     kind: str
@@ -121,6 +123,7 @@ def _axis(reader: Fields, name: str, unit: str) -> Axis:
     return axis
 
 
+@lru_cache(maxsize=32)
 def parse_machine(text: str, path: Path | str) -> Machine:
     """Read a profile; every error is a `BadFile` that names file, key, value and what is wanted."""
     reader = Fields(str(path), read_toml(text, path))

@@ -52,6 +52,17 @@ def _unit(name: str) -> Any:
     return ureg.Unit(name)
 
 
+@lru_cache(maxsize=256)
+def _name(unit: Any) -> str:
+    """pint formats a unit anew at each `str()`, which costs more than a sum."""
+    return str(unit)
+
+
+def unit_name(size: Quantity) -> str:
+    """pint's own name of a quantity's unit: `inch`, `millimeter` ..."""
+    return _name(size.units)
+
+
 def is_quantity(value: object) -> TypeGuard[Quantity]:
     """Whether `value` is a quantity, in words the type checker understands."""
     return isinstance(value, ureg.Quantity)

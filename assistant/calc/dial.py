@@ -17,7 +17,7 @@ from typing import Literal
 
 from assistant.calc.exact import as_unit, at_least, in_unit, positive, shown, to_step, whole, wrap
 from assistant.errors import ImpossibleInput
-from assistant.units import Quantity, quantity
+from assistant.units import Quantity, quantity, unit_name
 
 
 class Toward(StrEnum):
@@ -84,12 +84,12 @@ def divisions_per_turn(per_turn: Quantity, graduation: Quantity) -> int:
 
     Raises `ImpossibleInput` where the graduation does not divide the turn, naming one that does.
     """
-    turn = in_unit(positive("travel a turn", per_turn), str(per_turn.units))
-    step = in_unit(positive("graduation", graduation), str(per_turn.units))
+    turn = in_unit(positive("travel a turn", per_turn), unit_name(per_turn))
+    step = in_unit(positive("graduation", graduation), unit_name(per_turn))
     if turn % step == 0:
         return int(turn / step)
     fits = _graduation_near(turn, step)
-    unit = str(per_turn.units)
+    unit = unit_name(per_turn)
     raise ImpossibleInput(
         "graduation",
         shown(graduation),
@@ -120,7 +120,7 @@ def settle(
     `target` is absolute: measured from the place where the dial was read or zeroed, never summed
     from rounded moves. With `halves` the step is half a graduation, which the eye can split.
     """
-    unit = str(graduation.units)
+    unit = unit_name(graduation)
     step = in_unit(positive("graduation", graduation), unit) / (2 if halves else 1)
     return quantity(to_step(in_unit(target, unit), step, _ROUNDING[toward]), unit)
 
@@ -130,7 +130,7 @@ def split(distance: Quantity, per_turn: Quantity, graduation: Quantity) -> Split
 
     Exact: set the target to the dial with `settle` first, or the divisions come out odd.
     """
-    unit = str(per_turn.units)
+    unit = unit_name(per_turn)
     turn = in_unit(positive("travel a turn", per_turn), unit)
     step = in_unit(positive("graduation", graduation), unit)
     length = abs(in_unit(distance, unit))
@@ -141,8 +141,8 @@ def split(distance: Quantity, per_turn: Quantity, graduation: Quantity) -> Split
 
 def check_reading(shown_reading: Quantity, per_turn: Quantity) -> Quantity:
     """A dial reading itself; raises `ImpossibleInput` where the dial can't show it."""
-    value = in_unit(shown_reading, str(per_turn.units))
-    if not 0 <= value < in_unit(per_turn, str(per_turn.units)):
+    value = in_unit(shown_reading, unit_name(per_turn))
+    if not 0 <= value < in_unit(per_turn, unit_name(per_turn)):
         raise ImpossibleInput(
             "dial reading",
             shown(shown_reading),
@@ -155,7 +155,7 @@ def reading(
     travel: Quantity, per_turn: Quantity, rises: int = 1, start: Quantity | None = None
 ) -> Quantity:
     """What the dial reads after a signed travel from where it read `start` (0 if not given)."""
-    unit = str(per_turn.units)
+    unit = unit_name(per_turn)
     at = in_unit(check_reading(start, per_turn), unit) if start is not None else Decimal(0)
     return quantity(wrap(at + rises * in_unit(travel, unit), in_unit(per_turn, unit)), unit)
 
@@ -172,7 +172,7 @@ def move(
     `travel` is the difference of two settled targets and signed; `start` is what the dial reads
     now (0 if not given).
     """
-    unit = str(per_turn.units)
+    unit = unit_name(per_turn)
     counted = split(travel, per_turn, graduation)
     at = in_unit(start, unit) if start is not None else Decimal(0)
     end = at + rises * in_unit(travel, unit)
@@ -196,7 +196,7 @@ def _zeros_met(start: Decimal, end: Decimal, turn: Decimal) -> int:
 def overshoot(per_turn: Quantity, backlash: Quantity) -> Quantity:
     """How far to go past before coming back: half a turn, or as many halves as it takes to be
     clearly more (twice) than the backlash."""
-    unit = str(per_turn.units)
+    unit = unit_name(per_turn)
     half = in_unit(positive("travel a turn", per_turn), unit) / 2
     slack = abs(in_unit(backlash, unit))
     return quantity(half * max(1, at_least(2 * slack, half)), unit)
@@ -216,7 +216,7 @@ def approach(
     back. `slack_taken` is False where the wheel was last turned the other way: then a short
     travel the right way would end inside the backlash, and goes round as well.
     """
-    unit = str(per_turn.units)
+    unit = unit_name(per_turn)
     way = in_unit(travel, unit) * arriving
     slack = abs(in_unit(backlash, unit))
     nothing = quantity(0, unit)
@@ -250,7 +250,7 @@ def travel_from_turns(
     """
     if turns < 0:
         raise ImpossibleInput("turns", turns, "count whole turns from the start, 0 or more")
-    unit = str(per_turn.units)
+    unit = unit_name(per_turn)
     turn = in_unit(per_turn, unit)
     began = in_unit(start, unit) if start is not None else Decimal(0)
     now = in_unit(check_reading(reading_now, per_turn), unit)
@@ -269,7 +269,7 @@ def travel_from_reading(
     A dial can't tell which turn it is in: `near` is where the axis is believed to be. Halfway
     between two turns the smaller travel is taken; ask for the turns where that matters.
     """
-    unit = str(per_turn.units)
+    unit = unit_name(per_turn)
     turn = in_unit(per_turn, unit)
     began = in_unit(start, unit) if start is not None else Decimal(0)
     now = in_unit(check_reading(reading_now, per_turn), unit)

@@ -9,7 +9,7 @@ from __future__ import annotations
 from decimal import ROUND_CEILING, ROUND_FLOOR, ROUND_HALF_UP, Decimal
 
 from assistant.errors import ImpossibleInput
-from assistant.units import Quantity, quantity
+from assistant.units import Quantity, quantity, unit_name
 
 NOISE = Decimal("1e-20")
 """Far below any size that can be measured, far above the error of one conversion."""
@@ -21,7 +21,7 @@ _METRIC = {"millimeter", "meter", "centimeter", "micrometer"}
 
 def in_unit(size: Quantity, unit: str) -> Decimal:
     """The magnitude of `size` in `unit`, with the noise of the conversion rounded off."""
-    if str(size.units) == _LONG.get(unit, unit):  # only a conversion adds noise
+    if unit_name(size) == _LONG.get(unit, unit):  # only a conversion adds noise
         return Decimal(size.magnitude)
     value = Decimal(size.to(unit).magnitude)
     if abs(value) >= 10**7:
@@ -37,7 +37,7 @@ def as_unit(size: Quantity, unit: str) -> Quantity:
 
 def system(size: Quantity) -> str:
     """`mm` for a size given in a metric unit, else `inch`: the unit to answer in."""
-    return "mm" if str(size.units) in _METRIC else "inch"
+    return "mm" if unit_name(size) in _METRIC else "inch"
 
 
 def positive(field: str, size: Quantity) -> Quantity:

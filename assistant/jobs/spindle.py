@@ -6,15 +6,15 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 from assistant.calc import speeds
-from assistant.jobs.steps import Facts, Note, Step
+from assistant.jobs.steps import FactKey, Facts, Note, Step, fact_key, from_key
 from assistant.machine import Machine
 from assistant.spoken import Figure, Term
-from assistant.units import Quantity, is_quantity, magnitude, quantity
+from assistant.units import Quantity, magnitude, quantity
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Cutting:
-    """What speed and feed are worked out from."""
+    """What speed and feed are worked out from. Compared by identity: keep one for a job."""
 
     cutter: str
     """Kind, as the chip-load table names it: `slotting cutter`, `end mill`."""
@@ -60,30 +60,18 @@ def _wanted(cutting: Cutting) -> tuple[Quantity, str, Quantity, str]:
 def speed_and_feed(cutting: Cutting, machine: Machine, unit: str, facts: Facts) -> SpeedAndFeed:
     """Spindle speed from surface speed, feed from chip load and teeth, each the nearest at or
     below that the machine has; the operator's own speed and feed are taken as told."""
-    chosen_speed, chosen_feed = facts.get("speed"), facts.get("feed")
     return _speed_and_feed(
-        cutting,
-        machine.speeds,
-        machine.feeds,
-        machine.axis(machine.feed_axis).per_turn,
-        machine.feed_axis,
-        unit,
-        chosen_speed if is_quantity(chosen_speed) else None,
-        chosen_feed if is_quantity(chosen_feed) else None,
+        cutting, machine, unit, fact_key(facts, "speed"), fact_key(facts, "feed")
     )
 
 
 @lru_cache(maxsize=64)
 def _speed_and_feed(
-    cutting: Cutting,
-    spindle_speeds: tuple[Quantity, ...],
-    feeds: tuple[Quantity, ...],
-    per_turn: Quantity,
-    feed_axis: str,
-    unit: str,
-    chosen_speed: Quantity | None,
-    chosen_feed: Quantity | None,
+    cutting: Cutting, machine: Machine, unit: str, speed_told: FactKey, feed_told: FactKey
 ) -> SpeedAndFeed:
+    chosen_speed, chosen_feed = from_key(speed_told), from_key(feed_told)
+    spindle_speeds, feeds, feed_axis = machine.speeds, machine.feeds, machine.feed_axis
+    per_turn = machine.axis(feed_axis).per_turn
     surface, surface_source, chip, chip_source = _wanted(cutting)
     warnings: list[str] = []
     wanted = speeds.spindle_speed(surface, cutting.diameter)

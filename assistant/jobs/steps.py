@@ -9,16 +9,32 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from decimal import Decimal
 from types import MappingProxyType
 
 from assistant.spoken import Figure
-from assistant.units import Quantity
+from assistant.units import Quantity, is_quantity, quantity, unit_name
 
 FactValue = Quantity | str
 Facts = Mapping[str, FactValue]
 """What the operator told so far: `shaft.diameter`, `paper.side`, `pass.2`, `size.1` ..."""
 
 NO_FACTS: Facts = MappingProxyType({})
+
+
+FactKey = tuple[Decimal, str] | None
+"""A told quantity as something cheap to hash: pint converts to base units to hash one."""
+
+
+def fact_key(facts: Facts, name: str) -> FactKey:
+    """The quantity told under `name`, as a key; None where none was."""
+    value = facts.get(name)
+    return (Decimal(value.magnitude), unit_name(value)) if is_quantity(value) else None
+
+
+def from_key(key: FactKey) -> Quantity | None:
+    """The quantity of a key."""
+    return None if key is None else quantity(*key)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -54,6 +70,8 @@ class Touch(Step):
     """+1 or -1: the way the axis travels when it touches."""
     surface: str
     """`the side of the shaft`, `the top of the shaft`."""
+    found: tuple[str, ...] = ()
+    """Spoken once it touches: `That's your side.`"""
     paper_fact: str = ""
     """Fact that takes the thickness of paper or feeler; empty where none is asked."""
     paper_expected: Quantity | None = None

@@ -177,7 +177,7 @@ def _dial_reads(state: State, axis: str) -> Expected:
 
 def _dial_limit(state: State, axis: str, per_turn: Quantity) -> Quantity:
     """Readings with whole turns reach as far as the axis was ever sent, and one turn more."""
-    furthest = max(abs(state.axes[axis].position), per_turn)
+    furthest: Quantity = max(abs(state.axes[axis].position), per_turn)
     for step in state.plan.steps if state.plan else ():
         if isinstance(step, Move) and step.axis == axis and step.target is not None:
             furthest = max(furthest, abs(step.target))

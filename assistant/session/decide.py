@@ -207,7 +207,9 @@ def _refused(work: Work, said: Refused) -> None:
             if work.state.question is not None:
                 work.say(Ask())
                 return
-            work.emit(ev.Asked(Question(said.detail, said.candidate)))
+            work.emit(
+                ev.Asked(Question(said.detail, said.candidate, said.reason.value, said.heard.words))
+            )
             work.say(Ask())
         case Reason.NOT_NOW:
             work.say(Say("Not now."), Instruction())

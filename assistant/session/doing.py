@@ -70,7 +70,7 @@ def touched(work: Work, intent: Intent) -> None:
         return
     assert isinstance(step, Touch)
     if step.paper_fact and work.state.phase is not Phase.PAPER:
-        work.say(*(Say(text) for text in step.after))
+        work.say(*(Say(text) for text in step.found))
         work.enter(step, Phase.PAPER)
         work.instruct()
         return

@@ -44,6 +44,8 @@ class Verdict:
     value: Quantity
     low: Quantity | None
     high: Quantity | None
+    places: int | None = None
+    """Decimal places in which the limits hold; the difference is said in no finer ones."""
 
 
 @dataclass(frozen=True, slots=True)

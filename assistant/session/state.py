@@ -53,9 +53,12 @@ class Question:
     """An open question with the intent that `yes` takes."""
 
     text: str
+    """Why it is asked, for the screen and the log: `2.5 in is outside 1.4 to 1.6 in`."""
     candidate: Intent | None
-    asked_at: float = 0.0
-    choices: tuple[str, ...] = ()
+    reason: str = ""
+    """Why it is asked, a `Reason` value: `unsure`, `implausible`, `ambiguous`."""
+    words: str = ""
+    """What was heard."""
 
 
 @dataclass(frozen=True, slots=True)

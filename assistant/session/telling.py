@@ -73,8 +73,9 @@ def _take_measurement(work: Work, step: Measure, size: Quantity) -> None:
     if step.low is None and step.high is None:
         work.say(ReadBack(size))
     else:
-        work.say(Verdict(size, step.low, step.high))
-    work.advance(short=bool(step.at_axis))
+        places = step.figure.places if step.figure is not None else None
+        work.say(Verdict(size, step.low, step.high, places))
+    work.advance(short_on=step.at_axis)
 
 
 def _measured_in_doubt(work: Work, size: Quantity) -> None:

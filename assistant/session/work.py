@@ -77,8 +77,11 @@ class Work:
         if figure != self.state.figure:
             self.emit(ev.Instructed(figure))
 
-    def advance(self, *, short: bool = False) -> None:
-        """The step at hand is done: go to the one after it, and give its instruction."""
+    def advance(self, *, short_on: str = "") -> None:
+        """The step at hand is done: go to the one after it, and give its instruction.
+
+        In short form where that is a move of the axis `short_on`, whose wheel is in hand.
+        """
         assert self.state.plan is not None
         step_id = self.state.step_id
         if step_id not in self.state.confirmed | self.state.skipped:
@@ -89,8 +92,9 @@ class Work:
             self.emit(ev.Instructed(None))
             self.say("That's the job. It's in the record.", "Say same again for the next part.")
             return
-        self.enter(self.state.plan.steps[place])
-        self.instruct(short=short)
+        following = self.state.plan.steps[place]
+        self.enter(following)
+        self.instruct(short=isinstance(following, Move) and following.axis == short_on)
 
     def instruct(self, *, short: bool = False) -> None:
         """Give the instruction of the state, with those cautions that were not yet given."""

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 
 from assistant.calc.dial import settle
 from assistant.calc.positions import side_to_centre
@@ -36,6 +37,7 @@ class Centre:
         cutter stands toward the column; out from the front."""
         return 1 if self.job.side == "back" else -1
 
+    @cached_property
     def figure(self) -> Figure:
         """Half the shaft + half the cutter + paper."""
         shaft = shaft_diameter(self.job, self.facts)
@@ -68,7 +70,7 @@ class Centre:
             id="touch-side",
             title=f"Touch the {self.job.side} of the shaft",
             say=(*say, f"Saddle {way}, till it just touches the paper."),
-            after=("That's your side.",),
+            found=("That's your side.",),
             cautions=checks.TOUCH_CAUTIONS,
             axis=AXIS,
             toward=self.way,
@@ -77,10 +79,12 @@ class Centre:
             paper_expected=self.paper,
         )
 
+    @cached_property
     def target(self) -> Quantity:
         """Where the saddle stands on the centre line, set to what its dial can show."""
         axis = self.machine.axis(AXIS)
-        return settle(self.figure().value, axis.graduation) * self.way
+        on_dial: Quantity = settle(self.figure.value, axis.graduation) * self.way
+        return on_dial
 
     def move(self, clear: tuple[str, ...]) -> Step:
         """From the side to the centre line; `clear` says how to get over the shaft first."""
@@ -90,10 +94,10 @@ class Centre:
             say=("Don't back it off.", *clear, "Then:"),
             after=("Lock it.",),
             axis=AXIS,
-            target=self.target(),
+            target=self.target,
             approach=self.way,
             verify=True,
-            terms_of=self.figure(),
+            terms_of=self.figure,
         )
 
     def correction(self) -> list[Step]:
@@ -107,9 +111,9 @@ class Centre:
             return []
         axis = self.machine.axis(AXIS)
         half = (front - back) / 2
-        target = settle(quantity(0, "inch") + self.figure().value * self.way + half,
+        target = settle(quantity(0, "inch") + self.figure.value * self.way + half,
                         axis.graduation)  # fmt: skip
-        if abs(target - self.target()) * 2 < axis.graduation:
+        if abs(target - self.target) * 2 < axis.graduation:
             return []
         return [
             Move(

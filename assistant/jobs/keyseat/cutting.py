@@ -48,7 +48,7 @@ def cutting_steps(depths: Depths, strokes: Strokes, centre: list[Step]) -> list[
             taken=quantity(one.taken, depths.unit),
             remaining=quantity(depths.full - one.depth, depths.unit),
             kind=one.kind,
-            figure=depths.full_figure(),
+            figure=depths.full_figure,
         )
         steps.extend(strokes.cut(depths, cut))
         if one.kind == "witness":
@@ -176,7 +176,7 @@ def _finish(depths: Depths, strokes: Strokes, round_: int, of: int, offset: Deci
     aim = depths.size_of(depths.full)
     depth = depths.full
     before = depths.full - depths.finishing_cut
-    terms = (Term("to full depth", quantity(depth, unit)),)
+    terms: tuple[Term, ...] = (Term("to full depth", quantity(depth, unit)),)
     if is_quantity(size):
         before = depths.depth_of(size)
         terms = (Term("measured", size), Term("to be inside", aim, -1))
@@ -189,7 +189,7 @@ def _finish(depths: Depths, strokes: Strokes, round_: int, of: int, offset: Deci
         taken=quantity(max(Decimal(0), depth - before), unit),
         remaining=quantity(0, unit),
         kind="finishing",
-        figure=depths.full_figure(),
+        figure=depths.full_figure,
     )
     target = depths.finishing_target(offset, size if is_quantity(size) else None)
     deepest = depths.target(depths._m(depths.seat.depth_from_top.high), offset, Toward.SHALLOWER)
@@ -214,7 +214,7 @@ def _finish(depths: Depths, strokes: Strokes, round_: int, of: int, offset: Deci
 
 
 def _measure_size(depths: Depths, fact: str, before_finishing: bool) -> Measure:
-    figure = depths.size_figure()
+    figure = depths.size_figure
     low, high = depths.limits
     unit = depths.unit
     slack = quantity("0.030" if unit == "inch" else "0.8", unit)

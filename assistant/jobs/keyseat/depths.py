@@ -9,7 +9,7 @@ from functools import cached_property
 from assistant.calc.dial import Toward, settle
 from assistant.calc.keys import Keyseat
 from assistant.jobs.keyseat.job import KeyseatJob, seat_of, shaft_diameter
-from assistant.jobs.keyseat.setup import places
+from assistant.jobs.keyseat.setup import size_places
 from assistant.jobs.passes import Pass, roughing_passes
 from assistant.jobs.steps import Facts
 from assistant.machine import Axis, Machine
@@ -141,6 +141,7 @@ class Depths:
 
     # -- figures ----------------------------------------------------------------------------
 
+    @cached_property
     def full_figure(self) -> Figure:
         """Full depth with its derivation."""
         seat = self.seat
@@ -158,12 +159,13 @@ class Depths:
         return Figure(
             quantity(self.full, self.unit),
             "full depth",
-            places(self.unit),
+            size_places(self.unit),
             (*terms, Term("deep of nominal, to be inside", inside)),
             formula,
             seat.source,
         )
 
+    @cached_property
     def size_figure(self) -> Figure:
         """The size measured at the end, with its one-sided limits."""
         low, high = self.limits
@@ -179,5 +181,5 @@ class Depths:
             )
         what = self.job.measure if self.job.measure == "over the key" else "floor to opposite side"
         return Figure(
-            high, what, places(self.unit), terms, source=self.seat.source, low=low, high=high
+            high, what, size_places(self.unit), terms, source=self.seat.source, low=low, high=high
         )

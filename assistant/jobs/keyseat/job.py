@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from decimal import Decimal
+from functools import lru_cache
 
 from assistant.calc.keys import Key, Keyseat, key_as_given, key_for_shaft, keyseat
 from assistant.errors import BadInput, ImpossibleInput
 from assistant.fields import Fields
 from assistant.jobs.jobfile import Head
-from assistant.jobs.steps import Facts
+from assistant.jobs.steps import FactKey, Facts, fact_key, from_key
 from assistant.units import Quantity, is_quantity, magnitude, quantity
 
 CUTTERS = ("slotting cutter", "woodruff cutter", "end mill")
@@ -57,9 +58,9 @@ class Cutter:
     surface_speed: Quantity | None
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class KeyseatJob:
-    """A straight keyseat in a shaft."""
+    """A straight keyseat in a shaft. Compared by identity, see `jobs.planning.read_job`."""
 
     head: Head
     shaft: Quantity
@@ -219,11 +220,16 @@ def seat_of(job: KeyseatJob, facts: Facts) -> Keyseat:
 
     Raises `ImpossibleInput` for a key or depth that the shaft can't take.
     """
+    return _seat(job, fact_key(facts, "shaft.diameter"), fact_key(facts, "key.height"))
+
+
+@lru_cache(maxsize=32)
+def _seat(job: KeyseatJob, shaft: FactKey, key_height: FactKey) -> Keyseat:
     return keyseat(
         job.shaft,
         job.key,
-        measured_shaft=_measured(facts, "shaft.diameter"),
-        measured_key=_measured(facts, "key.height"),
+        measured_shaft=from_key(shaft),
+        measured_key=from_key(key_height),
         depth_from_top=job.depth_given,
     )
 

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 from assistant.calc.keys import Keyseat
 from assistant.jobs import checks
-from assistant.jobs.keyseat.job import KeyseatJob, reach
+from assistant.jobs.keyseat.job import KeyseatJob, reach, seat_of
 from assistant.jobs.spindle import Cutting, SpeedAndFeed, notes, speed_and_feed
-from assistant.jobs.steps import Check, Facts, Measure, Step
+from assistant.jobs.steps import Check, FactKey, Facts, Measure, Step, fact_key, from_key
 from assistant.machine import Machine
 from assistant.spoken import Figure
 from assistant.units import Quantity, inches, magnitude, quantity
@@ -17,8 +19,13 @@ SLENDER = 3
 
 def speed_of(job: KeyseatJob, machine: Machine, facts: Facts) -> SpeedAndFeed:
     """Speed and feed of the job's cutter."""
+    return speed_and_feed(_cutting(job), machine, job.unit, facts)
+
+
+@lru_cache(maxsize=16)
+def _cutting(job: KeyseatJob) -> Cutting:
     cutter = job.cutter
-    cutting = Cutting(
+    return Cutting(
         cutter=cutter.kind,
         diameter=cutter.diameter,
         teeth=cutter.teeth,
@@ -27,13 +34,23 @@ def speed_of(job: KeyseatJob, machine: Machine, facts: Facts) -> SpeedAndFeed:
         surface_speed=cutter.surface_speed,
         chip_load=cutter.chip_load,
     )
-    return speed_and_feed(cutting, machine, job.unit, facts)
 
 
-def setup_steps(
-    job: KeyseatJob, machine: Machine, seat: Keyseat, setting: SpeedAndFeed
-) -> list[Step]:
+def setup_steps(job: KeyseatJob, machine: Machine, facts: Facts) -> tuple[Step, ...]:
     """Everything before the first touch."""
+    keys = tuple(fact_key(facts, name) for name in ("shaft.diameter", "key.height"))
+    return _setup(job, machine, keys, fact_key(facts, "speed"), fact_key(facts, "feed"))
+
+
+@lru_cache(maxsize=32)
+def _setup(
+    job: KeyseatJob, machine: Machine, seat_keys: tuple[FactKey, ...], *chosen: FactKey
+) -> tuple[Step, ...]:
+    # depends on few of the facts, and is a third of the plan: kept until one of those changes
+    told = zip(("shaft.diameter", "key.height", "speed", "feed"), (*seat_keys, *chosen),
+               strict=True)  # fmt: skip
+    facts = {name: value for name, key in told if (value := from_key(key)) is not None}
+    seat, setting = seat_of(job, facts), speed_of(job, machine, facts)
     long = job.overhang is not None and job.overhang > job.shaft * SLENDER
     steps = checks.first_checks(machine.kind)
     if machine.kind == "horizontal mill":
@@ -63,7 +80,7 @@ def setup_steps(
         )
     steps.extend(_first_measurements(job, seat))
     steps.extend(notes(setting))
-    return steps
+    return tuple(steps)
 
 
 def side_clears(job: KeyseatJob) -> bool:
@@ -118,6 +135,11 @@ def _measure(job: KeyseatJob, fact: str, what: str, nominal: Quantity, gauge: st
 def places(unit: str) -> int:
     """Decimal places in which sizes of the job are shown."""
     return 4 if unit == "inch" else 2
+
+
+def size_places(unit: str) -> int:
+    """Places of depths and of sizes with limits: the standards give them to 0.001 in, 0.01 mm."""
+    return 3 if unit == "inch" else 2
 
 
 def in_job_unit(job: KeyseatJob, size: Quantity) -> str:

@@ -138,7 +138,7 @@ class EndMillStrokes:
                 id="touch-table",
                 title="Touch the end face",
                 say=("Now the end face: table right, till it just touches the paper.",),
-                after=("That's your end.",),
+                found=("That's your end.",),
                 axis="table",
                 toward=1,
                 surface="the end face",
@@ -151,7 +151,7 @@ class EndMillStrokes:
     def run(self, depths: Depths) -> Figure:
         """Travel of the table from start to end of a cut."""
         start, end = self._ends()
-        terms = (Term("seat length", self.job.length),)
+        terms: tuple[Term, ...] = (Term("seat length", self.job.length),)
         if self.job.end == "closed":
             terms = (*terms, Term("cutter", cutter_width(self.job, self.facts), -1))
         return Figure(

@@ -44,7 +44,7 @@ def plan_with(job: KeyseatJob, machine: Machine, facts: Facts, strokes: KeyseatS
     setting = speed_of(job, machine, facts)
     up = depths.axis.way(1)
 
-    steps: list[Step] = setup_steps(job, machine, depths.seat, setting)
+    steps: list[Step] = list(setup_steps(job, machine, facts))
     steps.extend(strokes.marks(depths))
     steps.append(centre.touch())
     steps.append(centre.move(_over_the_shaft(depths)))
@@ -74,10 +74,10 @@ def plan_with(job: KeyseatJob, machine: Machine, facts: Facts, strokes: KeyseatS
                 say=("Next seat in line: don't unclamp, and don't move the saddle.",),
             )
         )
-    full = depths.full_figure()
+    full = depths.full_figure
     results = (
         ("over the key" if job.measure == "over the key" else "floor to opposite side",
-         depths.size_figure()),
+         depths.size_figure),
         ("full depth", full),
         ("nominal depth", Figure(depths.seat.depth_from_top.nominal, "depth from the top",
                                  places(job.unit), full.terms[:-1], source=depths.seat.source)),
@@ -88,7 +88,7 @@ def plan_with(job: KeyseatJob, machine: Machine, facts: Facts, strokes: KeyseatS
                                           low=depths.seat.floor_to_opposite.low,
                                           high=depths.seat.floor_to_opposite.high,
                                           source=depths.seat.source)),
-        ("side to centre", centre.figure()),
+        ("side to centre", centre.figure),
         ("speed", setting.speed),
         ("feed", setting.feed),
         ("run", strokes.run(depths)),

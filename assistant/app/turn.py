@@ -1,0 +1,114 @@
+"""One turn: what was heard, to what is kept, said and shown. One pure function."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from datetime import datetime, timedelta
+
+from assistant.phrases.book import PhraseBook
+from assistant.phrases.compiler import compile_grammar
+from assistant.phrases.matcher import match
+from assistant.ports import Sentence
+from assistant.present.sentences import instruction_sentences, reply_sentences
+from assistant.session.allowed import allowed
+from assistant.session.decide import QUIET, Decision, decide
+from assistant.session.events import Record
+from assistant.session.reply import Reply
+from assistant.session.state import State
+from assistant.session.sums import SUM_SECONDS
+from assistant.spoken import Expected, Heard, Reason, Refused, Understood, WordAutomaton
+
+
+@dataclass(frozen=True, slots=True)
+class Outcome:
+    """What a turn leads to; nothing of it has happened before `records` are on disk."""
+
+    records: tuple[Record, ...]
+    state: State
+    said: Understood | Refused
+    reply: Reply
+    sentences: tuple[Sentence, ...]
+
+    @property
+    def silent(self) -> bool:
+        """Whether nothing is kept and nothing said: sound that is no command."""
+        return not self.records and not self.sentences
+
+
+@dataclass(frozen=True, slots=True)
+class Ways:
+    """What the ear may hear and mean in one state."""
+
+    expected: tuple[Expected, ...]
+    grammar: WordAutomaton
+
+
+def ways(book: PhraseBook, state: State) -> Ways:
+    """The commands of this state, and the grammar that holds the ear to them."""
+    expected = allowed(state)
+    return Ways(expected, compile_grammar(book, expected))
+
+
+def turn(
+    book: PhraseBook,
+    state: State,
+    heard: Heard,
+    now: datetime,
+    *,
+    earlier: Sequence[Expected] = (),
+) -> Outcome:
+    """What `heard` leads to.
+
+    `earlier` are the commands that were allowed when the operator began to speak, where the step
+    changed since: words that mean one thing then and another now are asked again.
+    """
+    said = understand(book, allowed(state), heard, earlier)
+    decision = decide(state, said, now)
+    return outcome_of(state, said, decision)
+
+
+def outcome_of(before: State, said: Understood | Refused, decision: Decision) -> Outcome:
+    """The outcome of a decision: its sentences, and the view state that no event keeps."""
+    state = decision.state
+    sentences = tuple(reply_sentences(decision.reply, state, before))
+    if sentences and not _is_repeat(said):
+        state = replace(state, last_reply=tuple(sentence.text for sentence in sentences))
+    return Outcome(decision.records, state, said, decision.reply, sentences)
+
+
+def understand(
+    book: PhraseBook,
+    expected: Sequence[Expected],
+    heard: Heard,
+    earlier: Sequence[Expected] = (),
+) -> Understood | Refused:
+    """What `heard` means now; where the step changed meanwhile it has to mean the same then."""
+    said = match(book, expected, heard)
+    if not earlier or tuple(earlier) == tuple(expected):
+        return said
+    then = match(book, earlier, heard)
+    if isinstance(said, Understood) and isinstance(then, Understood):
+        if said.intent == then.intent:
+            return said
+        return Refused(Reason.AMBIGUOUS, heard, said.intent, "the step changed meanwhile")
+    if isinstance(said, Understood):
+        return Refused(Reason.UNSURE, heard, said.intent, "the step changed meanwhile")
+    return said
+
+
+def opening(state: State) -> tuple[Sentence, ...]:
+    """What is said when a job is begun or taken up again."""
+    return tuple(instruction_sentences(state, cautioned=()))
+
+
+def _is_repeat(said: Understood | Refused) -> bool:
+    return isinstance(said, Understood) and said.intent.name == "say_again"
+
+
+def sum_is_open(state: State, at: float) -> bool:
+    """Whether a quick sum may still be said."""
+    return at < state.sum_until
+
+
+__all__ = ["QUIET", "SUM_SECONDS", "Outcome", "Ways", "opening", "timedelta", "turn", "ways"]

@@ -1,0 +1,57 @@
+"""Beginning a job, and taking one up again."""
+
+from __future__ import annotations
+
+from datetime import datetime
+
+from assistant.jobs.jobfile import Head
+from assistant.jobs.planning import read_job
+from assistant.jobs.steps import Move
+from assistant.session import events as ev
+from assistant.session.allowed import working_axis
+from assistant.session.decide import Decision
+from assistant.session.reply import Instruction
+from assistant.session.state import Doubt, DoubtKind, State
+from assistant.session.work import Work
+
+
+def begin(
+    job_text: str, job_name: str, machine_text: str, machine_name: str, now: datetime
+) -> Decision:
+    """The first events of a job.
+
+    Raises `BadFile` or `BadInput` where job and machine can't be planned; nothing is then kept.
+    """
+    head: Head = read_job(job_text, job_name)[0]
+    work = Work(State(), now)
+    work.emit(ev.JobStarted(head.title, job_name, job_text, machine_text, machine_name))
+    work.replan("begun")
+    assert work.state.plan is not None
+    work.enter(work.state.plan.steps[0])
+    work.say(f"{head.title}.")
+    work.instruct()
+    return Decision(tuple(work.records), work.state, work.reply())
+
+
+def resume(state: State, now: datetime) -> Decision:
+    """Take a job up again: the machine may have been moved, so nothing is given before the dial
+    has been read and it was asked whether anything moved."""
+    work = Work(state, now)
+    work.emit(ev.Resumed(now.isoformat()))
+    axis = working_axis(work.state)
+    if not work.state.finished:
+        work.say("Before we go on.")
+        if axis and work.state.axes[axis].zeroed:
+            work.doubt(Doubt(DoubtKind.DIAL, axis), "resumed")
+            work.doubt(Doubt(DoubtKind.MOVED, axis), "resumed")
+    work.say(Instruction())
+    return Decision(tuple(work.records), work.state, work.reply())
+
+
+def begun_from(state: State) -> tuple[str, str, str, str]:
+    """The texts and names that a job was begun from, for the next part like it."""
+    machine = state.machine.name if state.machine is not None else ""
+    return state.job_text, state.job_name, state.machine_text, machine
+
+
+__all__ = ["Move", "begin", "begun_from", "resume"]
