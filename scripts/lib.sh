@@ -1,0 +1,152 @@
+# shellcheck shell=bash
+# Set-up shared by scripts/run, scripts/test, scripts/record_demo and .ci/run; to be sourced.
+#
+#   setup run            the program
+#   setup run test       the program, and the extra `test` of pyproject.toml
+#
+# A set-up that is done is marked in .venv with a checksum of all that it depends on, so the
+# next start only compares it. Everything is fetched here; nothing is fetched afterwards.
+
+root=$(cd "$(dirname "${BASH_SOURCE[0]}")/.." && pwd)
+venv=$root/.venv
+
+# Debian packages, by group. What each is for:
+#   libespeak-ng1     the voice (with its data)     libportaudio2   microphone and loudspeaker
+#   pulseaudio, pulseaudio-utils, libasound2-plugins  the sound card that tests make up
+#   flite             four of the demo operators' voices
+declare -A debian=(
+    [run]="libespeak-ng1 libportaudio2"
+    [test]="pulseaudio pulseaudio-utils libasound2-plugins flite"
+    [record]="flite"
+    [bench]=""
+)
+
+tell() { printf 'wheelcall: %s\n' "$*" >&2; }
+give_up() { tell "$*"; exit 1; }
+
+# setup GROUP...: everything that these groups need.
+setup() {
+    trap 'tell "stopped; the next start goes on from here"; exit 130' INT
+    # Two set-ups at once would write over each other: the second waits.
+    exec 9<"$root/requirements.lock"
+    flock 9
+    local python group packages=()
+    python=$(find_python) || exit 1
+    # shellcheck disable=SC2206  # split into words on purpose
+    for group in "$@"; do packages+=(${debian[$group]}); done
+    if ! "$venv/bin/python" -c 'import pip' 2>/dev/null &&
+        ! "$python" -c 'import ensurepip, venv' 2>/dev/null; then
+        packages+=(python3-venv)
+    fi
+    need_debian "${packages[@]}"
+    make_venv "$python"
+    for group in "$@"; do install_group "$group"; done
+    exec 9<&-
+    trap - INT
+}
+
+# The newest Python here that the lock is made for.
+find_python() {
+    local name
+    for name in ${WHEELCALL_PYTHON:-python3.13 python3.12 python3.11 python3}; do
+        if "$name" -c 'import sys; sys.exit(not (3, 11) <= sys.version_info[:2] <= (3, 13))' \
+            2>/dev/null; then
+            command -v "$name"
+            return
+        fi
+    done
+    local found
+    found=$(python3 --version 2>/dev/null || echo 'no python3')
+    give_up "needs Python 3.11, 3.12 or 3.13, and found $found." \
+        "Install one (Debian 12 or newer: apt-get install python3 python3-venv)," \
+        "or name it: WHEELCALL_PYTHON=/path/to/python3.11 $0"
+}
+
+# need_debian PACKAGE...: install those that are missing, or say how and go on.
+need_debian() {
+    local missing=() package
+    if ! command -v dpkg-query >/dev/null; then
+        tell "this is no Debian: see to it yourself that what these packages hold is there: $*"
+        return
+    fi
+    for package in "$@"; do
+        dpkg-query --show --showformat='${db:Status-Status}' "$package" 2>/dev/null |
+            grep -qx installed || missing+=("$package")
+    done
+    ((${#missing[@]})) || return 0
+    local as_root=()
+    if ((EUID != 0)); then
+        if ! sudo -n true 2>/dev/null; then
+            tell "Debian packages are missing and this is neither root nor sudo without a password."
+            tell "Type this once:   sudo apt-get install ${missing[*]}"
+            return
+        fi
+        as_root=(sudo -n)
+    fi
+    tell "installing Debian packages: ${missing[*]}"
+    if ! { "${as_root[@]}" apt-get -qq update &&
+        "${as_root[@]}" env DEBIAN_FRONTEND=noninteractive apt-get -qq install --yes \
+            --no-install-recommends "${missing[@]}"; } </dev/null >&2; then
+        tell "that failed (see above). Set-up needs the network once. Going on without;"
+        tell "to try again by hand:   apt-get install ${missing[*]}"
+    fi
+}
+
+# make_venv PYTHON: the virtual environment, made anew where it is broken or half made.
+make_venv() {
+    "$venv/bin/python" -c 'import pip' 2>/dev/null && return
+    "$1" -c 'import ensurepip, venv' 2>/dev/null || give_up "$1 can't make a virtual environment." \
+        "Type this once:   sudo apt-get install python3-venv"
+    tell "making the virtual environment .venv with $("$1" --version)"
+    "$1" -m venv --clear "$venv"
+}
+
+# install_group GROUP: its packages from the lock, and for `run` the project itself.
+install_group() {
+    local group=$1 stamp=$venv/.wheelcall-$1 sum
+    sum=$(checksum "$group")
+    [[ -f $stamp && $(<"$stamp") == "$sum" ]] && return
+    rm -f "$stamp"
+    tell "installing Python packages from requirements.lock ($group); this is done once"
+    if [[ $group == run ]]; then
+        # What builds comes first: one package (srt) is published as source only.
+        pip_install "$(locked '==setuptools')"
+    fi
+    pip_install "$(locked "$group")"
+    if [[ $group == run ]]; then
+        pip_quietly install --no-deps --no-build-isolation --no-index --editable "$root" ||
+            give_up "the project itself could not be installed; see above."
+    fi
+    printf '%s' "$sum" >"$stamp"
+}
+
+# What an installed group depends on, as one checksum.
+checksum() {
+    { locked "$1"; "$venv/bin/python" --version; cat "$root/pyproject.toml"; echo "$root"; } |
+        sha256sum | cut -d ' ' -f 1
+}
+
+# locked GROUP, or locked ==NAME: the entries of requirements.lock for a group, or for one package.
+locked() {
+    awk -v want="$1" '
+        /^# for: / { on = index($0 " ", " " want " "); next }
+        /^[a-z0-9]/ && want ~ /^==/ { on = index($0, substr(want, 3) "==") == 1 }
+        on && !/^#/
+    ' "$root/requirements.lock"
+}
+
+# pip_install REQUIREMENTS: nothing but these, each file checked against its checksum.
+pip_install() {
+    pip_quietly install --no-deps --require-hashes --no-build-isolation --use-pep517 \
+        --only-binary :all: --no-binary srt --requirement <(printf '%s\n' "$1") ||
+        give_up "a Python package could not be fetched, or its checksum is wrong (see above)." \
+            "Set-up needs the network once: start again when it is there." \
+            "What was fetched is kept."
+}
+
+pip_quietly() {
+    local quiet=(--quiet)
+    [[ -t 2 ]] && quiet=()
+    "$venv/bin/python" -m pip --disable-pip-version-check --no-input --retries 2 "$@" \
+        "${quiet[@]}" >&2
+}

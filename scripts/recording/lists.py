@@ -1,0 +1,80 @@
+"""Phrase lists: which voice says what, as TOML.
+
+voice = "rms"         # a name of `scripts/record_demo --voices`
+pace = 1.0            # 0.5 to 2, optional
+seed = 1              # optional
+phrases = ["touched", "three thou"]
+"""
+
+from __future__ import annotations
+
+import tomllib
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Annotated
+
+from pydantic import BaseModel, ConfigDict, Field, ValidationError
+
+from assistant.demo import clip_name
+from assistant.errors import BadFile
+from recording.voices import VOICES
+
+Phrase = Annotated[str, Field(pattern=r"^[a-z']+( [a-z']+)*$", max_length=120)]
+
+
+class _File(BaseModel):
+    model_config = ConfigDict(extra="forbid", strict=True, frozen=True)
+
+    voice: str = "rms"
+    pace: float = Field(default=1.0, ge=0.5, le=2.0)
+    seed: int = Field(default=1, ge=0, lt=2**31)
+    phrases: list[Phrase] = Field(min_length=1)
+
+
+@dataclass(frozen=True, slots=True)
+class PhraseList:
+    """One validated list."""
+
+    name: str
+    voice: str
+    pace: float
+    seed: int
+    phrases: tuple[str, ...]
+
+    @classmethod
+    def read(cls, path: Path) -> PhraseList:
+        """Read and check `path`; its name without the ending is the name of the demo.
+
+        Raises `BadFile`, which names the file, the key and what would be right.
+        """
+        try:
+            table = tomllib.loads(path.read_text(encoding="utf-8"))
+        except OSError as error:
+            raise BadFile(path, "file", error.strerror, "must be readable") from None
+        except (tomllib.TOMLDecodeError, UnicodeDecodeError) as error:
+            raise BadFile(path, "file", error, "must be TOML") from None
+        try:
+            read = _File.model_validate(table)
+        except ValidationError as error:
+            first = error.errors()[0]
+            key = ".".join(str(part) for part in first["loc"])
+            raise BadFile(path, key, repr(first["input"]), _want(first["msg"])) from None
+        if read.voice not in VOICES:
+            raise BadFile(path, "voice", read.voice, "must be one of " + ", ".join(VOICES))
+        _refuse_doubles(path, read.phrases)
+        return cls(path.stem, read.voice, read.pace, read.seed, tuple(read.phrases))
+
+
+def _refuse_doubles(path: Path, phrases: list[str]) -> None:
+    seen: dict[str, str] = {}
+    for phrase in phrases:
+        other = seen.setdefault(clip_name(phrase), phrase)
+        if other != phrase or phrases.count(phrase) > 1:
+            raise BadFile(path, "phrases", repr(phrase), f"would overwrite the clip of {other!r}")
+
+
+def _want(message: str) -> str:
+    """pydantic's sentence in our form; the pattern is put in words."""
+    if "pattern" in message:
+        return "must be lower case words with single spaces, numbers in words"
+    return message[0].lower() + message[1:]
