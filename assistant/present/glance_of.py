@@ -7,12 +7,13 @@ from dataclasses import replace
 from assistant.jobs.steps import Check, Cut, Measure, Move, Note, Step, Touch
 from assistant.present.bar_of import depth_bar, pass_place
 from assistant.present.doubts import doubt_text
-from assistant.present.drawings import drawing_kind
+from assistant.present.drawings import drawable
 from assistant.present.figure_of import figure_of
 from assistant.present.formatting import show, show_dial, show_number, widest
 from assistant.present.glance import Ear, Glance, Limits, Moment
+from assistant.present.questions import asked, asked_value
 from assistant.session.state import Phase, State
-from assistant.spoken import Intent
+from assistant.spoken import SlotKind
 from assistant.units import Quantity, magnitude
 
 LEVEL_STEPS = 8
@@ -84,29 +85,24 @@ def _quiet(ear: Ear) -> Ear:
 
 
 def _ask(base: Glance, state: State) -> Glance:
-    assert state.question is not None
     question = state.question
-    value = _value_of(question.candidate)
+    assert question is not None
     shown = replace(
         _placed(base, state),
         moment=Moment.ASK,
-        instruction=question.text,
-        choices=question.choices or ("yes", "no"),
+        instruction=asked(question, state),
+        detail=(question.text,) if question.text else (),
+        choices=("yes", "no"),
     )
+    value = asked_value(question.candidate)
     if value is None:
         return shown
-    number, unit = show_number(value, state.unit)
+    size, kind = value
+    unit = "" if kind is SlotKind.READING else state.unit
+    number, symbol = show_number(size, unit)
     return replace(
-        shown, number=number, unit=unit, what="is that right?", widest=widest(value, state.unit)
+        shown, number=number, unit=symbol, what="is that right?", widest=widest(size, unit)
     )
-
-
-def _value_of(candidate: Intent | None) -> Quantity | None:
-    """The first size in an intent, which is what is asked about."""
-    for _, value in candidate.slots if candidate else ():
-        if not isinstance(value, str | int):
-            return value
-    return None
 
 
 def _doubt(base: Glance, state: State) -> Glance:
@@ -137,17 +133,24 @@ def _placed(base: Glance, state: State) -> Glance:
     if plan is None or step is None:
         return base
     bar = depth_bar(state)
-    dims = [(name, float(magnitude(size, plan.unit))) for name, size in plan.drawing]
-    if dims and bar is not None:
+    dims = [(name, _in_unit(size, plan.unit)) for name, size in plan.drawing]
+    if bar is not None:
         dims += [("depth_now", bar.now), ("depth_after", bar.after)]
+    if isinstance(step, Touch):
+        dims.append(("touch_top" if step.axis == plan.depth_axis else "touch_side", 1.0))
     return replace(
         base,
         place=f"step {plan.index(step.id) + 1} of {len(plan.steps)}",
         pass_place=pass_place(plan, step),
         bar=bar,
-        drawing=tuple(dims),
-        drawing_kind=drawing_kind(plan.operation, dims),
+        drawing=tuple(dims) if drawable(plan.drawing_kind, dims) else (),
+        drawing_kind=plan.drawing_kind if drawable(plan.drawing_kind, dims) else "",
     )
+
+
+def _in_unit(size: Quantity, unit: str) -> float:
+    """A dimension of the drawing: lengths in the plan's unit, angles and counts as they are."""
+    return float(magnitude(size, unit) if size.check("[length]") else size.magnitude)
 
 
 def _step(base: Glance, state: State, step: Step) -> Glance:

@@ -17,8 +17,9 @@ from assistant.present.doubts import doubt_text
 from assistant.present.figure_of import figure_of
 from assistant.present.formatting import passes_zero, shown_value, turns_to_quarter
 from assistant.present.numbers import difference_words, in_dial_unit, number_words, told_words
+from assistant.present.questions import asked
 from assistant.session.reply import Answer, Ask, Instruction, ReadBack, Reply, Say, Verdict, Why
-from assistant.session.state import Phase, Question, State
+from assistant.session.state import Phase, State
 from assistant.spoken import DialMove, Figure, SlotKind
 from assistant.units import Quantity
 
@@ -151,28 +152,34 @@ def verdict(
     *,
     grows: bool = False,
     too_far: str = "too deep",
+    places: int | None = None,
 ) -> str:
     """A measurement against its limits: `two over the limit`, `four inside`, `three under: too
     deep`.
 
     Cutting makes the size smaller, so `high` is met first; with `grows` (a bore) it is the other
-    way round. `too_far` says what it means to be past the last limit.
+    way round. `too_far` says what it means to be past the last limit. `places` are the decimals
+    in which the limits hold, in the unit of `measured`.
     """
     first, last = (low, high) if grows else (high, low)
     over, under = ("under", "over") if grows else ("over", "under")
     sign = -1 if grows else 1
-    size = shown_value(measured, unit)
+
+    def shown(size: Quantity) -> Quantity:
+        return shown_value(size if places is None else Figure(size, "", places), unit)
+
+    size = shown(measured)
     if first is not None:
-        left = (size - shown_value(first, unit)) * sign
+        left = (size - shown(first)) * sign
         if left.magnitude > 0:
             return f"{difference_words(left, unit)} {over} the limit"
     if last is not None:
-        past = (shown_value(last, unit) - size) * sign
+        past = (shown(last) - size) * sign
         if past.magnitude > 0:
             return f"{difference_words(past, unit)} {under}: {too_far}"
     if first is None:
         return "inside the limit" if last is not None else ""
-    inside = shown_value(first, unit) - size
+    inside = shown(first) - size
     if inside.magnitude == 0:
         return "bang on the limit"
     return f"{difference_words(inside, unit)} inside"
@@ -183,31 +190,26 @@ def told_sentence(value: Quantity, kind: SlotKind = SlotKind.LENGTH, unit: str =
     return _sentence(told_words(value, kind, unit))
 
 
-def question_text(value: Quantity, kind: SlotKind = SlotKind.LENGTH, unit: str = "") -> str:
-    """A value asked back: `One one oh nine? Yes or no.`"""
-    return f"{told_sentence(value, kind, unit)[:-1]}? Yes or no."
-
-
-def question_sentences(question: Question) -> list[Sentence]:
-    """The open question."""
-    return spoken(question.text)
-
-
 # -- the instruction ------------------------------------------------------------------------------
 
 
 def instruction_sentences(
-    state: State, *, short: bool = False, cautioned: Iterable[str] | None = None
+    state: State,
+    *,
+    short: bool = False,
+    cautioned: Iterable[str] | None = None,
+    cautions: Iterable[str] | None = None,
 ) -> list[Sentence]:
     """What to do now: cautions not yet given, the step's words, its number, what comes after.
 
-    `cautioned` are the cautions given before, where that is not what `state` holds (a caution is
-    marked as given by the very command whose answer this is). Silent after `stop`.
+    `cautioned` are the cautions given before, where that is not what `state` holds; `cautions`
+    are the very ones to give (a caution is marked as given by the command whose answer this is).
+    Silent after `stop`.
     """
     if state.stopped:
         return []
     if state.question is not None:
-        return question_sentences(state.question)
+        return spoken(asked(state.question, state))
     if state.doubts:
         return spoken(doubt_text(state.doubts[0], state))
     if state.finished:
@@ -215,14 +217,11 @@ def instruction_sentences(
     step = state.step
     if step is None:
         return spoken("No job is open.")
-    given = state.cautioned if cautioned is None else frozenset(cautioned)
-    sentences = [
-        sentence
-        for caution in step.cautions
-        if caution not in given
-        for sentence in spoken(caution, Urgency.CAUTION)
-    ]
-    return sentences + [part for text in _step_texts(state, step, short) for part in spoken(text)]
+    if cautions is None:
+        given = state.cautioned if cautioned is None else frozenset(cautioned)
+        cautions = [caution for caution in step.cautions if caution not in given]
+    first = [part for caution in cautions for part in spoken(caution, Urgency.CAUTION)]
+    return first + [part for text in _step_texts(state, step, short) for part in spoken(text)]
 
 
 def _step_texts(state: State, step: Step, short: bool) -> list[str]:
@@ -264,7 +263,7 @@ def _figure_texts(state: State, step: Step, figure: Figure, short: bool) -> list
 
 
 def reply_sentences(reply: Reply, state: State, before: State | None = None) -> list[Sentence]:
-    """A reply in words: `state` is the one it led to, `before` the one it was given in."""
+    """A reply in words, in the state that it led to."""
     sentences: list[Sentence] = []
     for part in reply.parts:
         match part:
@@ -277,15 +276,22 @@ def reply_sentences(reply: Reply, state: State, before: State | None = None) -> 
             case Why():
                 sentences += why_sentences(part.figure, state.unit)
             case Verdict():
-                text = verdict(part.value, part.low, part.high, state.unit)
-                sentences += spoken(_sentence(text)) if text else []
+                sentences += spoken(_verdict_sentence(part, state.unit))
             case Instruction():
-                given = before.cautioned if before is not None else None
-                sentences += instruction_sentences(state, short=part.short, cautioned=given)
-            case Ask():
-                if state.question is not None:
-                    sentences += question_sentences(state.question)
+                sentences += instruction_sentences(
+                    state, short=part.short, cautions=part.cautions
+                )
+            case Ask() if state.question is not None:
+                sentences += spoken(asked(state.question, state))
     return sentences
+
+
+def _verdict_sentence(part: Verdict, unit: str) -> str:
+    """The value said back, then how it lies: `One six six six: two over the limit.`"""
+    value = told_words(part.value, SlotKind.LENGTH, unit)
+    text = verdict(part.value, part.low, part.high, unit, places=part.places)
+    whole = _sentence(f"{value}: {text}" if text else value)
+    return whole if seconds(whole) <= LONGEST else f"{_sentence(value)} {_sentence(text)}"
 
 
 def _told_unit(part: ReadBack, state: State) -> str:

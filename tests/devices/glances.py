@@ -21,10 +21,10 @@ KNEE_UP_MM = DialMove(KNEE_MM, "up", mm("3.24"), 1, Decimal("1.24"), Decimal(62)
 
 SECTION = (
     ("shaft", 1.5),
-    ("key_width", 0.375),
-    ("key_height", 0.375),
-    ("cutter", 0.375),
-    ("depth", 0.2115),
+    ("width", 0.375),
+    ("height", 0.375),
+    ("cutter_width", 0.375),
+    ("depth_full", 0.2115),
 )
 
 _BASE = Glance(
@@ -50,7 +50,7 @@ GLANCES = {
         heard="",
         instruction="Touch the side of the shaft, cutter down to the centre line.",
         detail=("Oiled paper stuck on. Hands nowhere near.",),
-        drawing=SECTION,
+        drawing=(*SECTION, ("touch_side", 1.0)),
         drawing_kind="keyseat",
     ),
     "move": replace(

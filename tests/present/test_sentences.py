@@ -12,12 +12,12 @@ from hypothesis import strategies as st
 from assistant.calc import dial
 from assistant.jobs.steps import Cut, Measure, Move, Note, Plan, Step, Touch
 from assistant.ports import Urgency
+from assistant.present.questions import question_text
 from assistant.present.sentences import (
     LONGEST,
     figure_answer,
     instruction_sentences,
     move_sentence,
-    question_text,
     reply_sentences,
     seconds,
     spoken,
@@ -27,7 +27,7 @@ from assistant.present.sentences import (
 )
 from assistant.session.reply import Answer, Ask, Instruction, ReadBack, Reply, Say, Verdict, Why
 from assistant.session.state import Doubt, DoubtKind, Phase, Question, State
-from assistant.spoken import DialMove, Figure, SlotKind, Term, Wheel
+from assistant.spoken import DialMove, Figure, Intent, SlotKind, Term, Wheel
 from assistant.units import Quantity, inches, mm, quantity
 from tests.devices.glances import KNEE, KNEE_MM, KNEE_UP, KNEE_UP_MM, SADDLE, SADDLE_IN
 
@@ -42,6 +42,9 @@ TO_CENTRE = Figure(
     move=SADDLE_IN,
 )
 WITNESS = DialMove(KNEE, "up", inches("0.003"), 0, Decimal("0.003"), Decimal(3), inches("0.003"))
+
+
+MEASURED = Intent("measured", (("size", inches("1.109")),))
 
 
 def in_step(step: Step, figure: Figure | None = None, **more: object) -> State:
@@ -157,6 +160,25 @@ def test_read_backs_are_unambiguous() -> None:
     assert told_sentence(quantity("2.5", "turn"), SlotKind.TURNS) == "Two and a half turns."
 
 
+def test_questions_say_what_yes_would_take() -> None:
+    def ask(candidate: Intent | None, words: str = "") -> list[str]:
+        state = State(question=Question("", candidate, words=words))
+        return [s.text for s in instruction_sentences(state)]
+
+    reading = Intent("dial_reads", (("reading", inches("0.1405")), ("axis", "saddle")))
+    assert ask(MEASURED) == ["One one oh nine?", "Yes or no."]
+    assert ask(reading) == ["One forty and a half?", "Yes or no."]
+    over = Intent("over_under", (("deviation", inches("-0.003")),))
+    assert ask(over) == ["Three under?", "Yes or no."]
+    assert ask(Intent("through"), "that's through") == ["That's through?", "Yes or no."]
+
+
+def test_verdict_in_the_places_of_the_limits() -> None:
+    low, high = mm("25.8"), mm("26.0")
+    assert verdict(mm("26.04"), low, high, "mm", places=1) == "bang on the limit"
+    assert verdict(mm("26.04"), low, high, "mm") == "four hundredths over the limit"
+
+
 def test_cautions_come_first_and_once() -> None:
     step = Touch(
         id="t",
@@ -174,9 +196,9 @@ def test_cautions_come_first_and_once() -> None:
     assert [s.text for s in instruction_sentences(again)] == ["Touch the side."]
     # the command that entered the step has already marked them as given
     assert instruction_sentences(again, cautioned=frozenset()) == first
-    assert (
-        reply_sentences(Reply((Instruction(),)), again, in_step(step)) == first
-    )
+    given = Instruction(cautions=step.cautions)
+    assert reply_sentences(Reply((given,)), again) == first
+    assert len(reply_sentences(Reply((Instruction(),)), again)) == 1
     paper = in_step(step, phase=Phase.PAPER, cautioned=frozenset(step.cautions))
     assert [s.text for s in instruction_sentences(paper)] == ["Paper, or bare?"]
 
@@ -211,7 +233,7 @@ def test_doubt_question_stop_and_end_silence_the_step() -> None:
     state = in_step(step)
     doubting = replace(state, doubts=(Doubt(DoubtKind.DIAL, "knee"),))
     assert [s.text for s in instruction_sentences(doubting)] == ["Read me the knee dial."]
-    asking = replace(doubting, question=Question("One one oh nine? Yes or no.", None))
+    asking = replace(doubting, question=Question("outside", MEASURED))
     assert [s.text for s in instruction_sentences(asking)] == ["One one oh nine?", "Yes or no."]
     assert reply_sentences(Reply((Ask(),)), asking) == instruction_sentences(asking)
     assert instruction_sentences(replace(asking, stopped=True)) == []
@@ -270,7 +292,7 @@ def test_parts_of_a_reply() -> None:
         "Paper?",
         "Three thou.",
         "Seventy-seven to full depth.",
-        "Two over the limit.",
+        "One six six six: two over the limit.",
         "Half the shaft, seven fifty.",
         "Half the cutter, one eighty-seven and a half.",
         "Paper, three.",

@@ -1,9 +1,10 @@
-"""Colours, and the contrast between them by the WCAG formula."""
+"""Colours, and the contrast between them."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 
+from assistant.calc import legible
 from assistant.present.drawings.model import Ink
 
 Colour = tuple[int, int, int]
@@ -30,6 +31,7 @@ class Theme:
     def of(self, ink: Ink) -> Colour:
         """The colour of a drawing's ink."""
         return {
+            Ink.VOID: self.paper,
             Ink.METAL: self.metal,
             Ink.TOGO: self.togo,
             Ink.NEXT: self.next,
@@ -67,18 +69,10 @@ LEAST_CONTRAST = 12.0
 """For all text. WCAG 2.1 asks 7:1 for its highest level (success criterion 1.4.6)."""
 
 
-def luminance(colour: Colour) -> float:
-    """Relative luminance, 0 to 1 (WCAG 2.1, definition of relative luminance)."""
-
-    def linear(channel: int) -> float:
-        share = channel / 255
-        return share / 12.92 if share <= 0.04045 else float(((share + 0.055) / 1.055) ** 2.4)
-
-    red, green, blue = (linear(channel) for channel in colour)
-    return 0.2126 * red + 0.7152 * green + 0.0722 * blue
-
-
 def contrast(one: Colour, other: Colour) -> float:
-    """Contrast ratio, 1 to 21 (WCAG 2.1, definition of contrast ratio)."""
-    light, dark = sorted((luminance(one), luminance(other)), reverse=True)
-    return (light + 0.05) / (dark + 0.05)
+    """Contrast ratio of two colours, 1 to 21 (WCAG 2.x)."""
+    return float(legible.contrast(_hex(one), _hex(other)))
+
+
+def _hex(colour: Colour) -> str:
+    return f"#{colour[0]:02x}{colour[1]:02x}{colour[2]:02x}"

@@ -6,64 +6,74 @@ import math
 from collections.abc import Mapping
 
 from assistant.present.drawings.model import (
-    Anchor,
+    Circle,
     Drawing,
     Ink,
     Line,
     Point,
     Polygon,
     Primitive,
-    Text,
     Weight,
     arc_points,
     rectangle,
 )
 
-NEEDS = ("shaft", "key_width", "depth")
-"""Without these there is no drawing: shaft diameter, key width, full depth from the top."""
+NEEDS = ("shaft", "width", "depth_full")
+"""Shaft diameter, width of the seat, full depth from the top of the shaft."""
 
 
 def keyseat_section(dims: Mapping[str, float]) -> Drawing:
     """Looking along the shaft.
 
-    Besides `NEEDS`: `key_height`, `cutter` (width or diameter), `depth_now`, `depth_after`.
+    Besides `NEEDS`: `height` of the key, `cutter_width`, `depth_now`, `depth_after`, and
+    `touch_side` or `touch_top` (1) where the cutter is being touched off there.
     """
     radius = dims["shaft"] / 2
-    half = dims["key_width"] / 2
-    full = dims["depth"]
+    half = dims["width"] / 2
+    full = dims["depth_full"]
     now = min(max(dims.get("depth_now", 0.0), 0.0), full * 1.5)
     after = max(now, dims.get("depth_after", now))
-    items: list[Primitive] = [Polygon(_shaft(radius, half, now), Ink.METAL)]
     shoulder = math.sqrt(max(radius**2 - half**2, 0.0))
+    items: list[Primitive] = [Polygon(_shaft(radius, half, now), Ink.METAL)]
     if after > now:
         items.append(Polygon(_slab(radius, half, now, after, shoulder), Ink.NEXT))
     if full > after:
         items.append(Polygon(_slab(radius, half, after, full, shoulder), Ink.TOGO))
-    height = dims.get("key_height")
-    floor = radius - full
-    if height:
-        items.append(
-            Line(_closed(rectangle(-half, floor, half, floor + height)), Ink.GHOST, dashed=True)
-        )
+    touching_side = bool(dims.get("touch_side"))
+    height = dims.get("height", 0.0)
+    if height and not dims.get("touch_top"):
+        floor = radius - full
+        key = rectangle(-half, floor, half, floor + height)
+        items.append(Line((*key, key[0]), Ink.GHOST, dashed=True))
     top = radius * 1.42
-    cutter = dims.get("cutter")
-    if cutter:
-        foot = radius - now
-        items.append(
-            Line(
-                ((-cutter / 2, top), (-cutter / 2, foot), (cutter / 2, foot), (cutter / 2, top)),
-                Ink.TOOL,
-                Weight.HEAVY,
-            )
-        )
     bottom = -radius * 0.3
-    items.append(
-        Line(((0, bottom), (0, top)), Ink.FAINT, Weight.THIN, dashed=True)
-    )
-    box = (-radius * 1.08, bottom, radius * 1.08, top)
-    return Drawing(
-        tuple(items), box, f"keyseat section: {_percent(now, full)} of the depth is cut"
-    )
+    items.append(Line(((0, bottom), (0, top)), Ink.FAINT, Weight.THIN, dashed=True))
+    width = dims.get("cutter_width") or dims["width"]
+    left = -radius * 1.08
+    if touching_side:
+        items += _cutter(-radius - width, -radius, -radius * 0.12, top)
+        items += _touched((-radius, 0.0), radius)
+        left -= width
+    else:
+        items += _cutter(-width / 2, width / 2, radius - now, top)
+        if dims.get("touch_top"):
+            items += _touched((0.0, radius), radius)
+    title = f"keyseat section, {_percent(now, full)} of the depth cut"
+    return Drawing(tuple(items), (left, bottom, radius * 1.08, top), title)
+
+
+def _cutter(left: float, right: float, foot: float, top: float) -> list[Primitive]:
+    """The cutter seen along the shaft: as wide as it cuts, open above."""
+    outline = ((left, top), (left, foot), (right, foot), (right, top))
+    return [Line(outline, Ink.TOOL, Weight.HEAVY)]
+
+
+def _touched(at: Point, radius: float) -> list[Primitive]:
+    """Where cutter and work touch."""
+    return [
+        Circle(at, radius * 0.07, Ink.MARK, filled=True),
+        Circle(at, radius * 0.16, Ink.MARK, weight=Weight.HEAVY),
+    ]
 
 
 def _percent(now: float, full: float) -> str:
@@ -72,14 +82,14 @@ def _percent(now: float, full: float) -> str:
 
 def _shaft(radius: float, half: float, depth: float) -> tuple[Point, ...]:
     """The shaft's outline with the keyseat cut to `depth` from the top."""
-    angle = math.degrees(math.acos(min(1.0, half / radius)))
     floor = radius - depth
     shoulder = math.sqrt(max(radius**2 - half**2, 0.0))
     if depth <= 0 or half >= radius:
         return arc_points((0, 0), radius, 0, 360)
     if floor >= shoulder:  # the cutter has not reached the sides yet: a flat on the top
-        flat = math.degrees(math.acos(max(0.0, min(1.0, math.sqrt(radius**2 - floor**2) / radius))))
+        flat = math.degrees(math.asin(floor / radius))
         return arc_points((0, 0), radius, 180 - flat, 360 + flat)
+    angle = math.degrees(math.acos(half / radius))
     around = arc_points((0, 0), radius, 180 - angle, 360 + angle)
     return (*around, (half, floor), (-half, floor))
 
@@ -91,19 +101,13 @@ def _slab(
     bottom, top = radius - end, radius - start
     if top <= shoulder:
         return rectangle(-half, bottom, half, top)
-    crown = [p for p in arc_points((0, 0), radius, 20, 160, 1.0) if abs(p[0]) <= half]
-    upper = [(x, min(y, top)) for x, y in crown]
-    if bottom >= shoulder:
-        upper = [(x, max(bottom, y)) for x, y in upper if y >= bottom] or [(0.0, bottom)]
-        left, right = min(x for x, _ in upper), max(x for x, _ in upper)
-        return ((left, bottom), (right, bottom), *upper)
-    return ((-half, bottom), (half, bottom), *upper)
 
+    def half_width(y: float) -> float:
+        return min(half, math.sqrt(max(radius**2 - y**2, 0.0)))
 
-def _closed(points: tuple[Point, ...]) -> tuple[Point, ...]:
-    return (*points, points[0])
-
-
-def caption(text: str, at: Point) -> Text:
-    """A label of the section."""
-    return Text(at, text, Anchor.LEFT)
+    low = max(bottom, shoulder)
+    levels = [low + (top - low) * i / 16 for i in range(17)]
+    right = [(half_width(y), y) for y in levels]
+    left = [(-x, y) for x, y in reversed(right)]
+    foot = half_width(bottom) if bottom > shoulder else half
+    return ((-foot, bottom), (foot, bottom), *right, *left)

@@ -18,6 +18,8 @@ Point = tuple[float, float]
 class Ink(StrEnum):
     """What is drawn; each renderer gives it a colour and, where filled, a pattern."""
 
+    VOID = "void"
+    """Where there is no metal any more."""
     METAL = "metal"
     """The work as it is now."""
     TOGO = "to go"

@@ -1,0 +1,61 @@
+"""Slots in a flat face, and tapers."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from assistant.present.drawings.model import (
+    Dimension,
+    Drawing,
+    Ink,
+    Line,
+    Polygon,
+    Primitive,
+    Weight,
+    rectangle,
+)
+
+SLOT_NEEDS = ("width", "depth_full")
+"""Width and full depth of the slot."""
+TAPER_NEEDS = ("large", "small", "length")
+"""Both diameters and the length between them."""
+
+
+def slot_section(dims: Mapping[str, float]) -> Drawing:
+    """Across the slot. Also: `cutter_width`, `depth_now`, `depth_after`."""
+    half, full = dims["width"] / 2, dims["depth_full"]
+    now = min(max(dims.get("depth_now", 0.0), 0.0), full * 1.5)
+    after = max(now, dims.get("depth_after", now))
+    side = max(half * 2.6, full * 1.6)
+    floor = -max(full * 1.7, side * 0.5)
+    block = (
+        (-side, 0.0), (-side, floor), (side, floor), (side, 0.0),
+        (half, 0.0), (half, -now), (-half, -now), (-half, 0.0),
+    )  # fmt: skip
+    items: list[Primitive] = [Polygon(block, Ink.METAL)]
+    if after > now:
+        items.append(Polygon(rectangle(-half, -after, half, -now), Ink.NEXT))
+    if full > after:
+        items.append(Polygon(rectangle(-half, -full, half, -after), Ink.TOGO))
+    width = (dims.get("cutter_width") or dims["width"]) / 2
+    top = side * 0.5
+    cutter = ((-width, top), (-width, -now), (width, -now), (width, top))
+    items.append(Line(cutter, Ink.TOOL, Weight.HEAVY))
+    return Drawing(tuple(items), (-side * 1.02, floor * 1.02, side * 1.02, top), "slot, in section")
+
+
+def taper_outline(dims: Mapping[str, float]) -> Drawing:
+    """A cone from the side, with both diameters and the length to scale; `labels` are the
+    renderer's. Also: `done` (0 to 1), how much of the length has been cut."""
+    large, small, length = dims["large"] / 2, dims["small"] / 2, dims["length"]
+    body = ((0.0, large), (length, small), (length, -small), (0.0, -large))
+    stub = rectangle(-length * 0.25, -large, 0.0, large)
+    items: list[Primitive] = [
+        Polygon(stub, Ink.METAL),
+        Polygon(body, Ink.METAL),
+        Line(((-length * 0.3, 0), (length * 1.08, 0)), Ink.FAINT, Weight.THIN, dashed=True),
+        Dimension((-length * 0.12, -large), (-length * 0.12, large), f"{dims['large']:g}"),
+        Dimension((length * 0.94, -small), (length * 0.94, small), f"{dims['small']:g}", -1),
+    ]
+    box = (-length * 0.3, -large * 1.15, length * 1.1, large * 1.15)
+    return Drawing(tuple(items), box, f"taper, {dims['large']:g} to {dims['small']:g}")

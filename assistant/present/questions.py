@@ -1,0 +1,44 @@
+"""An open question in words and as a number: what is asked back."""
+
+from __future__ import annotations
+
+from assistant.present.numbers import told_words
+from assistant.session.state import Question, State
+from assistant.spoken import Intent, SlotKind
+from assistant.units import Quantity, is_quantity
+
+_KINDS = {
+    "deviation": SlotKind.DEVIATION,
+    "reading": SlotKind.READING,
+    "turns": SlotKind.TURNS,
+    "rate": SlotKind.RATE,
+    "angle": SlotKind.ANGLE,
+    "count": SlotKind.COUNT,
+}
+"""How a slot's value is said, by the slot's name; any other is a size."""
+
+
+def asked_value(candidate: Intent | None) -> tuple[Quantity, SlotKind] | None:
+    """The value that is asked back, and what kind of value it is; None where none is."""
+    found = None
+    for name, value in candidate.slots if candidate else ():
+        if is_quantity(value) and (found is None or name != "turns"):
+            found = value, _KINDS.get(name, SlotKind.LENGTH)
+    return found
+
+
+def question_text(value: Quantity, kind: SlotKind = SlotKind.LENGTH, unit: str = "") -> str:
+    """A value asked back: `One one oh nine? Yes or no.`"""
+    words = told_words(value, kind, unit)
+    return f"{words[:1].upper()}{words[1:]}? Yes or no."
+
+
+def asked(question: Question, state: State) -> str:
+    """The open question in words."""
+    value = asked_value(question.candidate)
+    if value is not None:
+        size, kind = value
+        return question_text(size, kind, "" if kind is SlotKind.READING else state.unit)
+    words = question.words or (question.candidate.name if question.candidate else "")
+    words = words.replace("_", " ").strip()
+    return f"{words[:1].upper()}{words[1:]}? Yes or no." if words else "Say that again?"
