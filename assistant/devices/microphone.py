@@ -74,7 +74,8 @@ class Microphone:
         """
         if self._failures:
             self._closed.wait(PAUSES[min(self._failures, len(PAUSES)) - 1])
-            if not self._closed.is_set():
+            # Listing anew interrupts the speaker, so it is kept for when opening did not help.
+            if self._failures > 1 and not self._closed.is_set():
                 cards.rescan()
         while not self._closed.is_set():
             self._open_again()

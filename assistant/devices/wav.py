@@ -97,7 +97,7 @@ def _mono_16k(blocks: Iterator[NDArray[np.float32]], rate: int) -> Iterator[Samp
     for block in blocks:
         # A float file may hold anything; an infinity would poison all that follows it.
         sane = np.nan_to_num(block, nan=0.0, posinf=1.0, neginf=-1.0)
-        mono = sane.mean(axis=1, dtype=np.float32)
+        mono = np.asarray(sane.mean(axis=1), np.float32)
         samples = mono if stream is None else stream.resample_chunk(mono)
         if samples.size:
             yield _clipped(samples)

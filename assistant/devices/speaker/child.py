@@ -1,0 +1,58 @@
+"""The speech engine in a process of its own: a line of JSON in, a sound file and a line out.
+
+    {"text": "Lock it.", "rate": 190, "voice": null, "file": "/…/3.wav"}  ->  {"ok": true}
+
+A speech engine is native code that can hang or crash; here it takes only this process with it, and
+the program starts another. Run by its path and needs nothing of the package but pyttsx3.
+"""
+
+from __future__ import annotations
+
+import json
+import os
+import signal
+import sys
+from typing import Any
+
+LONGEST_SECONDS = 30
+"""A request that takes longer ends this process, also when the program that asked is gone."""
+
+
+def main() -> None:
+    # What the engine prints must not get between the answers.
+    answers = os.fdopen(os.dup(1), "w", encoding="utf-8")
+    os.dup2(2, 1)
+
+    def answer(**what: Any) -> None:
+        print(json.dumps(what), file=answers, flush=True)
+
+    try:
+        import pyttsx3
+
+        engine = pyttsx3.init()
+    except Exception as error:  # each driver has its own kinds
+        answer(ok=False, error=str(error) or type(error).__name__)
+        return
+    answer(ok=True)
+    voice = None
+    for line in sys.stdin:
+        if hasattr(signal, "alarm"):
+            signal.alarm(LONGEST_SECONDS)
+        try:
+            asked = json.loads(line)
+            if asked["voice"] != voice:
+                engine.setProperty("voice", asked["voice"])
+                voice = asked["voice"]
+            engine.setProperty("rate", asked["rate"])
+            engine.save_to_file(asked["text"], asked["file"])
+            engine.runAndWait()
+        except Exception as error:
+            answer(ok=False, error=str(error) or type(error).__name__)
+        else:
+            answer(ok=True)
+        if hasattr(signal, "alarm"):
+            signal.alarm(0)
+
+
+if __name__ == "__main__":
+    main()

@@ -1,0 +1,192 @@
+"""The voice of the program: a queue, a thread, a speech engine and something that plays."""
+
+from __future__ import annotations
+
+import threading
+from collections.abc import Callable, Sequence
+from itertools import chain, repeat
+
+from assistant.devices.speaker.players import Player
+from assistant.devices.speaker.sentences import Sentences
+from assistant.devices.speaker.voice import DEVICE as ENGINE
+from assistant.devices.speaker.voice import Voice
+from assistant.errors import BadInput, DeviceFailed, DeviceMissing
+from assistant.ports import Sentence, Urgency
+
+SLOWEST, FASTEST = 80, 300
+"""Words a minute."""
+PAUSES = (0.25, 0.5, 1.0, 2.0, 4.0, 8.0)
+"""Seconds before each new try at a device that is gone; the last is repeated."""
+
+WATCH_SECONDS = 1.0
+"""With nothing to say, the card is looked at so often."""
+
+Report = Callable[[str, Sequence[Sentence]], None]
+"""Called in the speaker's thread, so it should only queue: what is wrong (empty: all is well
+again), and the sentences that could not be spoken and won't be."""
+
+
+def no_report(trouble: str, unspoken: Sequence[Sentence]) -> None:
+    """Where nobody wants to know; `trouble` still tells."""
+
+
+class QueuedSpeaker:
+    """Says sentences one after another in a thread of its own.
+
+    When engine or card fail, the sentence is tried once more at once. If that fails too, what
+    waits is reported as unspoken and forgotten, but for the cautions, which are said when the
+    voice is back: an instruction said minutes late would be followed at the wrong step.
+    """
+
+    def __init__(
+        self,
+        voice: Voice,
+        player: Player,
+        *,
+        rate: float = 190,
+        volume: float = 1.0,
+        notices: tuple[str, ...] = (),
+        report: Report = no_report,
+    ) -> None:
+        self.name = player.name
+        self.notices = notices
+        """What the operator must be told of this voice, one plain sentence each."""
+        self.trouble = ""
+        """What is wrong now, in plain words; '' where nothing is."""
+        self._voice, self._player, self._report = voice, player, report
+        self._waiting = Sentences()
+        self._changed = threading.Condition()
+        self._busy = False
+        self._halt = threading.Event()
+        self._closed = False
+        self._rate, self._volume = 0, 0.0
+        self.adjust(rate=rate, volume=volume)
+        self._thread = threading.Thread(target=self._run, name="speaker", daemon=True)
+        self._thread.start()
+
+    def say(self, sentences: Sequence[Sentence]) -> None:
+        """Queue sentences; returns at once."""
+        with self._changed:
+            if self.trouble:
+                cautions = [one for one in sentences if one.urgency is Urgency.CAUTION]
+                unspoken = [one for one in sentences if one.urgency is not Urgency.CAUTION]
+                self._waiting.add(cautions)
+            else:
+                unspoken = []
+                self._waiting.add(sentences)
+            trouble = self.trouble
+            self._changed.notify_all()
+        if unspoken:
+            self._report(trouble, unspoken)
+
+    def hush(self) -> None:
+        """Be silent now and forget the queue."""
+        with self._changed:
+            self._waiting.clear()
+            self._halt.set()
+            self._changed.notify_all()
+
+    def adjust(self, *, rate: float | None = None, volume: float | None = None) -> None:
+        """Words a minute (80 to 300) and volume (0 to 1) from the next sentence on."""
+        if rate is not None:
+            if not SLOWEST <= rate <= FASTEST:
+                raise BadInput("rate", rate, f"wanted {SLOWEST} to {FASTEST} words a minute")
+            self._rate = round(rate)
+        if volume is not None:
+            if not 0 <= volume <= 1:
+                raise BadInput("volume", volume, "wanted 0 to 1")
+            self._volume = float(volume)
+
+    @property
+    def speaking(self) -> bool:
+        """Whether sound is being made or waits to be made; False while there is no voice."""
+        with self._changed:
+            return (self._busy or bool(self._waiting)) and not self.trouble
+
+    def wait(self, timeout: float | None = None) -> bool:
+        """Wait until all is said; False where that took too long or the voice is gone."""
+        with self._changed:
+            self._changed.wait_for(
+                lambda: self.trouble or not (self._busy or self._waiting), timeout
+            )
+            return not (self.trouble or self._busy or self._waiting)
+
+    def close(self) -> None:
+        """Be silent and give back card and engine."""
+        with self._changed:
+            self._closed = True
+            self._waiting.clear()
+            self._halt.set()
+            self._changed.notify_all()
+        self._thread.join(timeout=3)
+        self._player.close()
+        self._voice.close()
+
+    def _run(self) -> None:
+        while not self._closed:
+            sentence = self._take()
+            try:
+                if sentence is None:
+                    self._player.still_there()
+                else:
+                    self._speak(sentence)
+            except DeviceFailed as failed:
+                self._try_again(sentence, failed)
+
+    def _take(self) -> Sentence | None:
+        """The next sentence; None after a second without one."""
+        with self._changed:
+            self._busy = False
+            self._changed.notify_all()
+            self._changed.wait_for(lambda: self._waiting or self._closed, WATCH_SECONDS)
+            sentence = self._waiting.next()
+            if sentence is not None:
+                self._halt.clear()
+                self._busy = True
+            return sentence
+
+    def _try_again(self, sentence: Sentence | None, failed: DeviceFailed) -> None:
+        if self._closed:
+            return
+        self._report(failed.why, ())
+        try:
+            if failed.device != ENGINE:  # a dead engine starts anew by itself
+                self._player.probe()
+            if sentence is not None:
+                self._speak(sentence)
+        except DeviceFailed as again:
+            self._give_up(sentence, again.why)
+            self._come_back()
+        self._report("", ())
+
+    def _speak(self, sentence: Sentence) -> None:
+        sound = self._voice.sound(sentence.text, self._rate)
+        if not self._halt.is_set():
+            self._player.play(sound, sentence.text, self._volume, self._halt)
+
+    def _give_up(self, sentence: Sentence | None, why: str) -> None:
+        with self._changed:
+            self.trouble = why
+            if sentence is not None and not self._halt.is_set():
+                self._waiting.put_back(sentence)
+            unspoken = self._waiting.clear(but_cautions=True)
+            self._changed.notify_all()
+        self._report(why, unspoken)
+
+    def _come_back(self) -> None:
+        """Try engine and player, with growing pauses, until both work or the program ends."""
+        for pause in chain(PAUSES, repeat(PAUSES[-1])):
+            with self._changed:
+                if self._changed.wait_for(lambda: self._closed, pause):
+                    return
+            try:
+                self._voice.start()
+                self._player.probe()
+            except (DeviceFailed, DeviceMissing) as failed:
+                if failed.why != self.trouble:
+                    self.trouble = failed.why
+                    self._report(failed.why, ())
+            else:
+                with self._changed:
+                    self.trouble = ""
+                return
