@@ -30,8 +30,10 @@ class StateStore:
         self._unions: dict[tuple[State, State], State] = {}
         self._builds: dict[tuple[int, State], State] = {}
         self._kept: list[Node] = []
-        self.dead = self._state(False, {})
-        """No sentence at all."""
+        self.dead = 0
+        """No sentence at all; no arc leads here, so that no ear runs into a dead end."""
+        self._contents.append((False, ()))
+        self._states[False, ()] = self.dead
         self.end = self._state(True, {})
         """The sentence ends here."""
 
@@ -39,7 +41,8 @@ class StateStore:
         return len(self._contents)
 
     def _state(self, final: bool, arcs: dict[str, State]) -> State:
-        content = (final, tuple(sorted(arcs.items())))
+        live = ((word, following) for word, following in arcs.items() if following != self.dead)
+        content = (final, tuple(sorted(live)))
         known = self._states.get(content)
         if known is None:
             known = self._states[content] = len(self._contents)

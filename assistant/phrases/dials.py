@@ -27,6 +27,7 @@ from assistant.phrases.lengths import (
     TENTH,
     TENTH_MM,
     THOU,
+    doubtful_tenths,
     explicit_mm,
     explicit_tenths,
     explicit_thou,
@@ -94,6 +95,7 @@ inch_reading = _with_turns(
             inches_by(THOU, "half", Word("half", (HALF,))),
             inches_by(0, "zero", Meaning(zero, int)),
             explicit_thou,
+            explicit_tenths,
         )
     ),
     "inch",
@@ -133,6 +135,7 @@ _mm_difference = Choice(
         mm_by(1, "millimetres, unsaid", Choice((whole, and_quarters, small_part))),
         mm_by(TENTH_MM, "tenths", run(whole, _tenth), doubtful=True),
         mm_by(TENTH_MM, "tenths", run(Word("a", (1,)), _tenth), doubtful=True),
+        doubtful_tenths,
         explicit_mm,
         explicit_thou,
     )

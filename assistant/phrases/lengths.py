@@ -9,6 +9,7 @@ asked back, as is "mil", which is a thou in one country and a millimetre in anot
 
 from __future__ import annotations
 
+from dataclasses import replace
 from decimal import Decimal
 from typing import Any
 
@@ -115,6 +116,8 @@ explicit_tenths = Choice(
     )
 )
 """The shop's tenths, 0.0001 in each."""
+doubtful_tenths = Meaning(explicit_tenths, lambda reading: replace(reading, doubtful=True))
+"""The same on a metric machine, where it may be tenths of a millimetre."""
 
 
 def _inches_and_thou(inches: int, thou: object = 0) -> Decimal:
@@ -233,7 +236,7 @@ def _minus(node: Node) -> Node:
     return Meaning(run("minus", node), lambda reading: reading.signed(-1))
 
 
-_point_inches = inches_by(1, "decimal", inch_point)
+_minus_inches = inches_by(1, "decimal", run(inch_point, maybe(_inch)))
 _point_mm = mm_by(1, "decimal", mm_point)
 _explicit_small = Choice((explicit_thou, explicit_tenths))
 inch_length = Choice(
@@ -244,7 +247,7 @@ inch_length = Choice(
         _explicit_small,
         mil_as_thou,
         mil_as_mm,
-        _minus(Choice((_explicit_small, _point_inches, explicit_mm))),
+        _minus(Choice((_explicit_small, _minus_inches, explicit_mm))),
     )
 )
 mm_length = Choice(
@@ -253,10 +256,9 @@ mm_length = Choice(
         explicit_mm,
         explicit_inches,
         explicit_thou,
-        Meaning(explicit_tenths, lambda reading: Reading(
-            reading.value, "inch", reading.form, doubtful=True)),
+        doubtful_tenths,
         mil_as_mm,
         mil_as_thou,
         _minus(Choice((explicit_thou, _point_mm, explicit_mm))),
     )
-)  # fmt: skip
+)

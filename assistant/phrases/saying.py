@@ -18,7 +18,7 @@ _WORDS = {value: word for word, value in (ONES | TEENS | TENS).items()}
 _FIGURES = {str(value): word for word, value in ONES.items()} | {"0": "oh"}
 _PARTS = {Decimal("0.25"): "a quarter", Decimal("0.5"): "a half", Decimal("0.75"): "three quarters"}
 _FINEST_INCH, _FINEST_MM, _FINEST = Decimal("0.00001"), Decimal("0.0001"), Decimal("0.0001")
-_THOUSAND = Decimal(1000)
+_THOUSAND, _TENTH_INCH = Decimal(1000), Decimal("0.1")
 
 
 def say_length(size: Quantity, unit: str = "") -> str:
@@ -30,9 +30,10 @@ def say_length(size: Quantity, unit: str = "") -> str:
         value = _rounded(magnitude(size, "mm"), _FINEST_MM)
         return f"{say_plain(value)} {'millimetre' if abs(value) == 1 else 'millimetres'}"
     value = _rounded(magnitude(size, "inch"), _FINEST_INCH)
-    if value < 0:
-        return f"minus {_inches(-value)}"
-    return _inches(value)
+    if value >= 0:
+        return _inches(value)
+    # below zero only what says its unit is understood
+    return f"minus {_inches(-value) if value > -_TENTH_INCH else f'{say_places(-value)} inches'}"
 
 
 def say_reading(reading: Quantity, unit: str = "") -> str:
