@@ -101,9 +101,10 @@ def run(name: str, given: Mapping[str, str]) -> Answer:
         taken[about.name] = str(text)
         values[about.name] = reading.read(str(text), about)
     returned = entry.resolve()(**values)
-    metric = encoding.is_metric([values[name] for name in taken])
-    units = {output.name: encoding.unit_of(output, metric) for output in entry.result}
     found = encoding.fields(returned, entry.result)
+    # Where no size was given ('thread=M8') the answer's own first size decides.
+    metric = encoding.is_metric([*(values[name] for name in taken), *found.values()])
+    units = {output.name: encoding.unit_of(output, metric) for output in entry.result}
     return Answer(
         calculation=entry,
         inputs=taken,

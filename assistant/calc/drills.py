@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from functools import cache
 
-from assistant.calc.exact import in_unit, positive, shown
+from assistant.calc.exact import as_unit, in_unit, positive, shown
 from assistant.calc.table import rows
 from assistant.errors import BadInput, ImpossibleInput
 from assistant.units import Quantity, parse_length, quantity
@@ -105,3 +105,39 @@ def _span(kinds: Sequence[str]) -> str:
     least = min(sizes, key=lambda drill: in_unit(drill.diameter, "mm"))
     most = max(sizes, key=lambda drill: in_unit(drill.diameter, "mm"))
     return f"they go from {least.name} to {most.name}"
+
+
+@dataclass(frozen=True, slots=True)
+class NamedSize:
+    """A drill's diameter in both systems."""
+
+    name: str
+    kind: str
+    inch: Quantity
+    mm: Quantity
+    source: str
+
+
+def named_size(name: str) -> NamedSize:
+    """The diameter of a drill by its name, in inches and millimetres."""
+    found = drill_named(name)
+    return NamedSize(
+        name=found.name,
+        kind=found.kind,
+        inch=as_unit(found.diameter, "inch"),
+        mm=as_unit(found.diameter, "mm"),
+        source=found.source,
+    )
+
+
+def kinds_of(drills: str) -> tuple[str, ...]:
+    """The kinds that `inch`, `metric` or `all` stands for."""
+    sets = {"inch": INCH_KINDS, "metric": ("metric",), "all": KINDS}
+    if drills not in sets:
+        raise BadInput("drills", drills, "wanted inch, metric or all")
+    return sets[drills]
+
+
+def nearest_of(size: Quantity, drills: str, rule: str) -> Drill:
+    """`nearest_drill` with the sets named as `inch`, `metric` or `all`."""
+    return nearest_drill(size, kinds_of(drills), rule)

@@ -50,10 +50,15 @@ class IndexMove:
     """Whole turns of the crank."""
     choices: tuple[Choice, ...]
     """Every circle that will do, smallest first; empty where whole turns are enough."""
-    error_arcsec: Fraction
+    error_arcsec: Decimal
     """Of the nearest choice, for one move; positive: too far."""
-    total_error_arcsec: Fraction | None
-    """After going once round; None for a single angle."""
+    total_error_arcsec: Decimal | None
+    """After going once round; None for a single angle and where it is exact."""
+
+    @property
+    def pairs(self) -> tuple[tuple[int, int], ...]:
+        """The choices as pairs of holes and circle."""
+        return tuple((choice.holes, choice.circle) for choice in self.choices)
 
 
 @cache
@@ -103,18 +108,55 @@ def index_angle(ratio: int, angle: Quantity, circles: Sequence[int]) -> IndexMov
     return _move(degrees * _ratio(ratio) / 360, ratio, circles)
 
 
-def index_error(ratio: int, angle: Quantity, holes: int, circle: int) -> Fraction:
+def index_error(ratio: int, angle: Quantity, holes: int, circle: int) -> Decimal:
     """How far a move of `holes` on `circle` is from an angle, in arc seconds; negative: short."""
     if circle < 1 or holes < 0:
         raise BadInput("holes", f"{holes} on {circle}", "wanted a move on a circle of holes")
     moved = Fraction(holes, circle) * Fraction(360, _ratio(ratio))
-    return (moved - exact_degrees(angle)) / ARC_SECOND
+    return _decimal((moved - exact_degrees(angle)) / ARC_SECOND)
 
 
 def possible(ratio: int, divisions: int, circles: Sequence[int]) -> bool:
     """Whether `divisions` can be indexed simply with these circles."""
     part = Fraction(_ratio(ratio), divisions)
     return any(circle % part.denominator == 0 for circle in (1, *circles))
+
+
+@dataclass(frozen=True, slots=True)
+class UsualPlates:
+    """What the two usual sets of plates offer for one move on a head."""
+
+    turns: int
+    three_plate: tuple[tuple[int, int], ...]
+    """Pairs of holes and circle; empty where the set can't do it, or whole turns are enough."""
+    two_sided: tuple[tuple[int, int], ...]
+    possible_three_plate: bool
+    possible_two_sided: bool
+
+
+def usual_plates(
+    ratio: int, divisions: int | None = None, angle: Quantity | None = None
+) -> UsualPlates:
+    """The moves for `divisions` or for an `angle` on the two usual sets of plates."""
+    if (divisions is None) == (angle is None):
+        raise BadInput("divisions", "both" if angle else "missing", "give divisions or an angle")
+    moves = []
+    for name in ("three plate", "two sided"):
+        circles = plate_set(name)
+        if divisions is not None:
+            moves.append(index_divisions(ratio, divisions, circles))
+        elif angle is not None:
+            moves.append(index_angle(ratio, angle, circles))
+    three, two = moves
+    # A nearest move that is out may have been carried to the next turn: the exact one says.
+    exact = next((move for move in moves if move.exact), three)
+    return UsualPlates(
+        turns=exact.turns,
+        three_plate=three.pairs if three.exact else (),
+        two_sided=two.pairs if two.exact else (),
+        possible_three_plate=three.exact,
+        possible_two_sided=two.exact,
+    )
 
 
 @dataclass(frozen=True, slots=True)
@@ -157,14 +199,14 @@ def _move(crank: Fraction, ratio: int, circles: Sequence[int]) -> IndexMove:
             raise ImpossibleInput("circle", circle, "wanted circles of two holes or more")
     turns, part = divmod(crank, 1)
     if part == 0:
-        return IndexMove(True, turns, (), Fraction(0), None)
+        return IndexMove(True, turns, (), Decimal(0), None)
     exact = tuple(
         Choice(int(part * circle), circle)
         for circle in sorted(set(circles))
         if circle % part.denominator == 0
     )
     if exact:
-        return IndexMove(True, turns, exact, Fraction(0), None)
+        return IndexMove(True, turns, exact, Decimal(0), None)
     # The nearest hole of any circle; with no plates at all, the nearest whole turn.
     near = min(
         (Choice(round(part * circle), circle) for circle in sorted(set(circles))),
@@ -176,4 +218,8 @@ def _move(crank: Fraction, ratio: int, circles: Sequence[int]) -> IndexMove:
     reached = turns + Fraction(near.holes, near.circle)
     error = (reached - crank) * Fraction(360, ratio) / ARC_SECOND
     choices = (near,) if near.holes else ()
-    return IndexMove(False, turns, choices, error, None)
+    return IndexMove(False, turns, choices, _decimal(error), None)
+
+
+def _decimal(value: Fraction) -> Decimal:
+    return Decimal(value.numerator) / Decimal(value.denominator)

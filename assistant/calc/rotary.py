@@ -22,7 +22,7 @@ class TableSetting:
     minutes: int
     seconds: Decimal
     """Zero to under 60; set to the dial's finest reading where one was given."""
-    error_arcsec: Fraction
+    error_arcsec: Decimal
     """What setting it to the dial's finest reading adds (positive) or leaves out."""
 
     @property
@@ -81,5 +81,5 @@ def _setting(ratio: int, exact: Fraction, finest: int | None) -> TableSetting:
         degrees=degrees,
         minutes=minutes,
         seconds=Decimal(seconds.numerator) / Decimal(seconds.denominator),
-        error_arcsec=error,
+        error_arcsec=Decimal(error.numerator) / Decimal(error.denominator),
     )
