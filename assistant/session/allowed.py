@@ -115,8 +115,12 @@ def _of_step(state: State) -> Iterable[Expected]:
         case Measure(kind="walls"):
             slot = Slot("size", SlotKind.LENGTH, state.unit, step.band_low, step.band_high,
                         step.nominal)  # fmt: skip
-            yield Expected("left_wall", (slot,), CONSEQUENT)
-            yield Expected("right_wall", (slot,), CONSEQUENT)
+            # the wall still wanted comes first: it may be answered by the bare size
+            walls = ["left_wall", "right_wall"]
+            if f"{step.fact}.left" in state.facts:
+                walls.reverse()
+            for wall in walls:
+                yield Expected(wall, (slot,), CONSEQUENT)
             yield from _plain("even", "skip")
         case Measure():
             yield _measured(state, step)

@@ -110,7 +110,8 @@ def _wall(work: Work, side: str, size: Quantity) -> None:
     work.say(ReadBack(size))
     other = "right" if side == "left" else "left"
     if f"{step.fact}.{other}" not in work.state.facts:
-        work.say(f"And the {other} wall?")
+        work.refigure()
+        work.say(f"And the {'back' if other == 'right' else 'front'} wall?")
         return
     work.replan(step.title)
     work.advance()

@@ -29,6 +29,9 @@ class _File(BaseModel):
     pace: float = Field(default=1.0, ge=0.5, le=2.0)
     seed: int = Field(default=1, ge=0, lt=2**31)
     phrases: list[Phrase] = Field(min_length=1)
+    job: str = ""
+    """For the demo operator alone, as `line` is: `assistant/app/operator.py` reads them."""
+    line: list[dict[str, str]] = []
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,7 +65,9 @@ class PhraseList:
         if read.voice not in VOICES:
             raise BadFile(path, "voice", read.voice, "must be one of " + ", ".join(VOICES))
         _refuse_doubles(path, read.phrases)
-        return cls(path.stem, read.voice, read.pace, read.seed, tuple(read.phrases))
+        said = (*read.phrases, *(line.get("say", "") for line in read.line))
+        phrases = tuple(dict.fromkeys(phrase for phrase in said if phrase))
+        return cls(path.stem, read.voice, read.pace, read.seed, phrases)
 
 
 def _refuse_doubles(path: Path, phrases: list[str]) -> None:

@@ -1,0 +1,165 @@
+"""One job at run time: its state, and the devices by which it is kept, spoken and shown."""
+
+from __future__ import annotations
+
+import uuid
+from collections.abc import Sequence
+from dataclasses import dataclass, field, replace
+from pathlib import Path
+
+from assistant.app.paths import machine_folders
+from assistant.app.transcript import Transcript
+from assistant.app.turn import Outcome, Ways, turn, ways
+from assistant.errors import JournalError
+from assistant.fields import read_file
+from assistant.jobs.jobfile import machine_path, read_job_file
+from assistant.jobs.planning import read_job
+from assistant.phrases.book import PhraseBook
+from assistant.ports import Clock, Journal, Screen, Sentence, Speaker, Urgency
+from assistant.present.glance import Ear, Glance
+from assistant.present.glance_of import glance
+from assistant.present.sentences import reply_sentences
+from assistant.session.begin import begin, resume
+from assistant.session.decide import Decision
+from assistant.session.reduce import replay
+from assistant.session.state import State
+from assistant.spoken import Expected, Heard
+
+NOT_WRITTEN = "I couldn't write that down. Nothing is changed."
+
+
+@dataclass
+class Devices:
+    """What stands at the edge of a running job."""
+
+    journal: Journal
+    speaker: Speaker
+    screen: Screen
+    clock: Clock
+
+
+@dataclass
+class Assistant:
+    """Carries one job. Used from the main thread alone."""
+
+    book: PhraseBook
+    devices: Devices
+    transcript: Transcript = field(default_factory=Transcript)
+    trouble: tuple[str, ...] = ()
+    """What is missing or broken, one plain line each; shown on the screen."""
+
+    def __post_init__(self) -> None:
+        self.state = State()
+        self.job_id = ""
+        self.ear = Ear.STARTING
+        self.level = 0.0
+        self.last_heard = ""
+        self._numbers = 0
+        self._number = ""
+
+    # -- beginning --------------------------------------------------------------------------
+
+    def begin(self, job: Path) -> tuple[Sentence, ...]:
+        """Begin a job from its file.
+
+        Raises `BadFile` or `BadInput` for a job that can't be planned, `JournalError` where it
+        can't be kept.
+        """
+        text = read_job_file(job)
+        head, _ = read_job(text, str(job))
+        machine_file = machine_path(head, machine_folders(job))
+        decision = begin(
+            text, str(job), read_file(machine_file), str(machine_file), self.devices.clock.now()
+        )
+        return self._start(f"{job.stem}-{uuid.uuid4().hex[:8]}", decision)
+
+    def resume(self, job_id: str) -> tuple[Sentence, ...]:
+        """Take up an open job at the very step it was left."""
+        state = replay(self.devices.journal.read(job_id))
+        return self._start(job_id, resume(state, self.devices.clock.now()))
+
+    def _start(self, job_id: str, decision: Decision) -> tuple[Sentence, ...]:
+        self.devices.journal.append(job_id, decision.records)
+        self.job_id = job_id
+        sentences = tuple(reply_sentences(decision.reply, decision.state, None))
+        self.state = replace(
+            decision.state, last_reply=tuple(sentence.text for sentence in sentences)
+        )
+        self._adjust_voice()
+        self.devices.speaker.say(sentences)
+        shown = self.show()
+        self.transcript.answer(tuple(sentence.text for sentence in sentences), shown)
+        return sentences
+
+    # -- commands ---------------------------------------------------------------------------
+
+    @property
+    def ways(self) -> Ways:
+        """What may be heard now."""
+        return ways(self.book, self.state)
+
+    def hear(self, heard: Heard, earlier: Sequence[Expected] = ()) -> Outcome:
+        """One thing heard: kept first, then adopted, then spoken and shown.
+
+        Where it can't be kept the state stays as it was, and that is said.
+        """
+        outcome = turn(self.book, self.state, heard, self.devices.clock.now(), earlier=earlier)
+        if outcome.records:
+            try:
+                self.devices.journal.append(self.job_id, outcome.records)
+            except JournalError as error:
+                self.trouble = (f"Journal: {error}",)
+                sentences = (Sentence(NOT_WRITTEN, Urgency.CAUTION),)
+                outcome = replace(outcome, records=(), state=self.state, sentences=sentences)
+            else:
+                self.trouble = tuple(t for t in self.trouble if not t.startswith("Journal: "))
+        before = self.state
+        self.state = outcome.state
+        if outcome.reply.hush:
+            self.devices.speaker.hush()
+        if (before.rate, before.volume) != (self.state.rate, self.state.volume):
+            self._adjust_voice()
+        if heard.words:
+            self.last_heard = heard.words
+        if outcome.sentences:
+            self.devices.speaker.say(outcome.sentences)
+        shown = self.show()
+        self.transcript.command(heard, outcome, shown)
+        return outcome
+
+    def _adjust_voice(self) -> None:
+        self.devices.speaker.adjust(rate=self.state.rate, volume=float(self.state.volume))
+
+    # -- the screen -------------------------------------------------------------------------
+
+    def show(self) -> Glance:
+        """Show where the job is."""
+        shown = glance(
+            self.state,
+            ear=self.ear,
+            heard=self.last_heard,
+            level=self.level,
+            trouble=self.trouble,
+        )
+        if shown.number != self._number:
+            self._number = shown.number
+            self._numbers += 1
+        shown = replace(shown, changed=self._numbers)
+        self.devices.screen.show(shown)
+        return shown
+
+    # -- the end ----------------------------------------------------------------------------
+
+    @property
+    def steps_done(self) -> tuple[int, int]:
+        """Steps finished, of all."""
+        plan = self.state.plan
+        if plan is None:
+            return 0, 0
+        done = self.state.confirmed | self.state.skipped
+        return sum(step.id in done for step in plan.steps), len(plan.steps)
+
+    def closing_line(self) -> str:
+        """`finished: JOB, S of S steps, H commands heard, U understood`."""
+        title = self.state.plan.title if self.state.plan is not None else "no job"
+        return self.transcript.closing(title, *self.steps_done)

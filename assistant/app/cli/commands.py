@@ -1,0 +1,169 @@
+"""The commands; each loads what it needs when it is run, so that help and lists are quick."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from assistant import __version__
+
+app = typer.Typer(
+    name="wheelcall",
+    help="Hands-free assistant for manual machine tools: hears short commands, keeps the place in "
+    "the job, says and shows the next number. It never moves a machine.",
+    no_args_is_help=True,
+    add_completion=False,
+    pretty_exceptions_enable=False,
+    rich_markup_mode=None,
+    context_settings={"help_option_names": ["-h", "--help"]},
+    epilog="Exit status: 0 all right; 1 a job was not finished or a check failed; 2 wrong use or "
+    "bad input; 3 journal or device can't be used; 130 interrupted.",
+)
+
+JobArgument = Annotated[
+    str, typer.Argument(help="A job file, or the name of one in configs/jobs, without .toml.")
+]
+JsonOption = Annotated[bool, typer.Option("--json", help="Print JSON for a program to read.")]
+
+
+def _version(wanted: bool) -> None:
+    if wanted:
+        typer.echo(f"wheelcall {__version__}")
+        raise typer.Exit
+
+
+@app.callback()
+def _root(
+    version: Annotated[
+        bool, typer.Option("--version", callback=_version, is_eager=True, help="Print the version.")
+    ] = False,
+) -> None:
+    pass
+
+
+@app.command()
+def run(
+    job: Annotated[str, typer.Argument(help="A job file, or the name of one in configs/jobs.")] = (
+        "keyseat-inch"
+    ),
+    pace: Annotated[
+        str, typer.Option(help="Of the demo operator: live, or fast (waits for no sentence).")
+    ] = "live",
+    ear: Annotated[
+        str, typer.Option(help="Which ear: auto, moonshine, or vosk (a model in voice_models/).")
+    ] = "auto",
+    new: Annotated[bool, typer.Option(help="Begin anew, also where the job is open.")] = False,
+    demo: Annotated[
+        bool, typer.Option(help="Use the recorded demo operator even with a microphone.")
+    ] = False,
+    typed: Annotated[bool, typer.Option(help="Take typed lines instead of a microphone.")] = False,
+    journal: Annotated[Path | None, typer.Option(help="The shop's journal file.")] = None,
+    out: Annotated[
+        Path, typer.Option(help="Where sound files and pictures go if there is no card or display.")
+    ] = Path("out"),
+    full: Annotated[bool, typer.Option(help="Full screen.")] = False,
+    settings: Annotated[Path | None, typer.Option(help="A settings file.")] = None,
+) -> None:
+    """Work a job: listen, speak and show. Takes an open job up where it was left."""
+    from assistant.app.cli.run import run_job
+
+    raise typer.Exit(
+        run_job(
+            job, pace=pace, ear=ear, new=new, demo=demo, typed=typed, journal=journal, out=out,
+            full=full, settings=settings,
+        )
+    )  # fmt: skip
+
+
+@app.command()
+def plan(job: JobArgument, json: JsonOption = False) -> None:
+    """Print the whole step sheet: every move, dial reading, depth, speed, derivation, source."""
+    from assistant.app.cli.sheet import print_plan
+
+    print_plan(job, as_json=json)
+
+
+@app.command()
+def say(
+    job: JobArgument,
+    words: Annotated[list[str] | None, typer.Argument(help="Typed commands, in order.")] = None,
+    json: JsonOption = False,
+) -> None:
+    """Work a job by typed commands; without any, lines are read from the keyboard or a pipe."""
+    from assistant.app.cli.typing import say_words
+
+    raise typer.Exit(say_words(job, words or [], as_json=json))
+
+
+@app.command()
+def jobs(
+    journal: Annotated[Path | None, typer.Option(help="The shop's journal file.")] = None,
+    json: JsonOption = False,
+) -> None:
+    """List the jobs of the journal, open and finished; `run` takes an open one up again."""
+    from assistant.app.cli.listing import print_jobs
+
+    print_jobs(journal, as_json=json)
+
+
+@app.command(name="help")
+def help_(
+    topic: Annotated[
+        str | None, typer.Argument(help="A topic; without one they are listed.")
+    ] = None,
+) -> None:
+    """Read a help page: they are part of the program and need no network."""
+    from assistant.app.cli.listing import print_help
+
+    print_help(topic)
+
+
+@app.command()
+def calc(
+    name: Annotated[str | None, typer.Argument(help="A calculation; --list names them.")] = None,
+    values: Annotated[
+        list[str] | None, typer.Argument(help="Inputs, as shaft=1-1/2in width=3/8in.")
+    ] = None,
+    list_: Annotated[bool, typer.Option("--list", help="List every calculation.")] = False,
+    check: Annotated[
+        Path | None, typer.Option(help="Run a file of check values and print each difference.")
+    ] = None,
+    json: JsonOption = False,
+) -> None:
+    """Run one calculation of the catalogue, list them, or check them against a file."""
+    from assistant.app.cli.sums import run_calc
+
+    raise typer.Exit(run_calc(name, values or [], list_all=list_, check=check, as_json=json))
+
+
+@app.command()
+def hear(
+    files: Annotated[list[Path], typer.Argument(help="Sound files (WAV, FLAC ...).")],
+    job: Annotated[
+        str | None, typer.Option(help="Hold the ear to the first step of this job.")
+    ] = None,
+    phrases: Annotated[Path | None, typer.Option(help="Another phrase book.")] = None,
+    numbers: Annotated[bool, typer.Option(help="Listen for a free number alone.")] = False,
+    engine: Annotated[str, typer.Option(help="auto, moonshine or vosk.")] = "auto",
+    json: JsonOption = False,
+) -> None:
+    """Print what the ear hears in sound files."""
+    from assistant.app.cli.hearing import hear_files
+
+    raise typer.Exit(
+        hear_files(files, job=job, phrases=phrases, numbers=numbers, engine=engine, as_json=json)
+    )
+
+
+@app.command()
+def check(
+    seconds: Annotated[float, typer.Option(help="How long to listen to the microphone.")] = 3.0,
+    journal: Annotated[Path | None, typer.Option(help="The shop's journal file.")] = None,
+    json: JsonOption = False,
+) -> None:
+    """Try microphone, ear, voice, screen and journal; a verdict and what to do for each."""
+    from assistant.app.cli.checking import check_devices
+
+    raise typer.Exit(check_devices(seconds, journal, as_json=json))

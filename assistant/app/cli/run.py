@@ -1,0 +1,111 @@
+"""`wheelcall run`: devices, job, and the loop that fits what is there."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+
+from assistant.app.assistant import Assistant
+from assistant.app.cli import EXIT_UNFINISHED
+from assistant.app.operator import DemoOperator, read_script
+from assistant.app.paths import configs_folder, find_job
+from assistant.app.run_demo import run_demo
+from assistant.app.settings import load_settings, with_options
+from assistant.app.wiring import choose_ear, find_devices
+from assistant.devices.microphone import Microphone, find_microphone
+from assistant.errors import BadInput, DeviceMissing
+from assistant.phrases.book import load_book
+from assistant.ports import Journal, Sentence
+
+NEVER = "It never moves a machine, and can't see one. The machine's manual and the shop's rules "
+NEVER += "come first."
+
+
+def run_job(
+    job: str,
+    *,
+    pace: str,
+    ear: str,
+    new: bool,
+    demo: bool,
+    typed: bool,
+    journal: Path | None,
+    out: Path,
+    full: bool,
+    settings: Path | None,
+) -> int:
+    """Run a job to its end or until the operator closes it; the exit status."""
+    if pace not in ("live", "fast"):
+        raise BadInput("--pace", pace, "wanted live or fast")
+    if ear not in ("auto", "moonshine", "vosk"):
+        raise BadInput("--ear", ear, "wanted auto, moonshine or vosk")
+    chosen = with_options(load_settings(settings), ear=ear, journal=journal)
+    path = find_job(job)
+    make_ear, ear_line = choose_ear(chosen)
+    print("Wheelcall. " + NEVER)
+    print(ear_line)
+    found = find_devices(chosen, out, full=full)
+    microphone, no_microphone = (None, "") if demo or typed else _microphone(chosen.microphone)
+    script = configs_folder() / "demo" / f"{path.stem}.toml"
+    use_demo = demo or (microphone is None and not typed and script.is_file())
+    notices = list(found.notices)
+    if no_microphone:
+        stand_in = "a recorded demo operator works the job" if use_demo else "commands are typed"
+        notices.append(f"No microphone: {no_microphone}; {stand_in}.")
+    for notice in notices:
+        print(notice)
+    print()
+    assistant = Assistant(load_book(), found.devices, trouble=tuple(notices))
+    try:
+        opening = begin_or_resume(assistant, path, new=new or use_demo)
+        if use_demo:
+            operator = DemoOperator(read_script(script))
+            recogniser = make_ear()
+            recogniser.prepare([assistant.ways.grammar])
+            done = run_demo(assistant, operator, recogniser, opening,
+                            fast=pace == "fast" or not found.card)  # fmt: skip
+            recogniser.close()
+        elif microphone is not None:
+            from assistant.app.run_live import run_live
+
+            done = run_live(assistant, microphone, chosen)
+        else:
+            from assistant.app.run_typed import run_typed
+
+            done = run_typed(assistant)
+        found.devices.speaker.wait(30)
+    finally:
+        found.devices.speaker.close()
+        found.devices.screen.close()
+        found.devices.journal.close()
+    print(assistant.closing_line())
+    return 0 if done else EXIT_UNFINISHED
+
+
+def _microphone(name: str | None) -> tuple[Microphone | None, str]:
+    try:
+        return find_microphone(name), ""
+    except DeviceMissing as missing:
+        return None, missing.why
+
+
+def begin_or_resume(assistant: Assistant, job: Path, *, new: bool) -> tuple[Sentence, ...]:
+    """Take up the newest open run of this job, or begin it."""
+    open_id = "" if new else open_job(assistant.devices.journal, job)
+    if open_id:
+        print(f"{open_id} is open: taking it up where it was left (--new begins anew).")
+        return assistant.resume(open_id)
+    return assistant.begin(job)
+
+
+def open_job(journal: Journal, job: Path) -> str:
+    """The newest unfinished run of a job; '' where there is none."""
+    for entry in journal.jobs():
+        if not entry.finished and entry.id.rsplit("-", 1)[0] == job.stem:
+            return entry.id
+    return ""
+
+
+def is_a_terminal() -> bool:
+    """Whether somebody can type."""
+    return sys.stdin is not None and sys.stdin.isatty()

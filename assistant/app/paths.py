@@ -1,0 +1,58 @@
+"""Where files are: the project's own configuration, the user's, and what is written."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import platformdirs
+
+from assistant.errors import BadInput
+
+NAME = "wheelcall"
+
+
+def project_folder() -> Path:
+    """The folder that holds the package: `configs/` and `voice_models/` stand beside it."""
+    return Path(__file__).resolve().parents[2]
+
+
+def configs_folder() -> Path:
+    """The project's own configuration."""
+    return project_folder() / "configs"
+
+
+def user_configs() -> Path:
+    """The operator's own machines and jobs; need not exist."""
+    return platformdirs.user_config_path(NAME, appauthor=False)
+
+
+def machine_folders(job: Path | None = None) -> tuple[Path, ...]:
+    """Where machine files are looked for: beside the job, the operator's, the project's."""
+    near = (job.parent, job.parent.parent / "machines") if job is not None else ()
+    return (*near, user_configs() / "machines", configs_folder() / "machines")
+
+
+def job_folders() -> tuple[Path, ...]:
+    """Where jobs are looked for by name."""
+    return (user_configs() / "jobs", configs_folder() / "jobs")
+
+
+def find_job(name: str) -> Path:
+    """A job file by path, or by its name without `.toml`.
+
+    Raises `BadInput` that lists the jobs there are.
+    """
+    path = Path(name)
+    if path.suffix == ".toml" or path.is_file():
+        return path
+    for folder in job_folders():
+        candidate = folder / f"{path.name}.toml"
+        if candidate.is_file():
+            return candidate
+    known = sorted({path.stem for folder in job_folders() for path in folder.glob("*.toml")})
+    raise BadInput("job", name, f"no such file; known jobs: {', '.join(known)}")
+
+
+def data_folder() -> Path:
+    """Where the journal is kept, unless told otherwise."""
+    return platformdirs.user_data_path(NAME, appauthor=False)

@@ -1,0 +1,58 @@
+"""The demo: a recorded operator works a whole job through the real ear."""
+
+from __future__ import annotations
+
+from assistant.app.assistant import Assistant
+from assistant.app.operator import DemoOperator
+from assistant.devices.wav import SoundFile
+from assistant.ports import Recogniser, Sentence
+from assistant.present.glance import Ear
+
+LONGEST_ANSWER = 60.0
+"""Seconds to wait for an answer to be spoken; a voice that takes longer has stopped."""
+
+
+def run_demo(
+    assistant: Assistant,
+    operator: DemoOperator,
+    ear: Recogniser,
+    opening: tuple[Sentence, ...],
+    *,
+    fast: bool = False,
+) -> bool:
+    """Work the job; True where every step was finished.
+
+    The recordings go through `ear`, held to the full grammar of the step; nothing else of them
+    reaches the assistant. `fast` does not wait for the answers to be spoken.
+    """
+    answer = [sentence.text for sentence in opening]
+    while True:
+        _let_speak(assistant, fast=fast)
+        phrase = operator.next(answer)
+        if phrase is None:
+            break
+        clip = SoundFile(operator.script.clip(phrase))
+        assistant.ear = Ear.HEARING
+        assistant.show()
+        ear.begin(assistant.ways.grammar)
+        for chunk in clip.chunks():
+            ear.feed(chunk)
+        heard = ear.finish()
+        assistant.ear = Ear.LISTENING
+        outcome = assistant.hear(heard)
+        answer = [sentence.text for sentence in outcome.sentences]
+    if operator.gave_up:
+        assistant.transcript.tell(f"the operator gave up at: {operator.gave_up}")
+    return assistant.state.finished
+
+
+def _let_speak(assistant: Assistant, *, fast: bool) -> None:
+    if fast:
+        return
+    speaker = assistant.devices.speaker
+    if speaker.speaking:
+        assistant.ear = Ear.SPEAKING
+        assistant.show()
+    speaker.wait(LONGEST_ANSWER)
+    assistant.ear = Ear.LISTENING
+    assistant.show()

@@ -1,0 +1,86 @@
+"""Settings of the shop: which devices, which voice, how far the operator stands from the screen."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field, replace
+from pathlib import Path
+
+from assistant.app.paths import configs_folder, user_configs
+from assistant.fields import Fields, read_file, read_toml
+from assistant.units import Quantity, quantity
+
+
+@dataclass(frozen=True)
+class Settings:
+    """What `settings.toml` may say; each has a default."""
+
+    ear: str = "auto"
+    """`auto`, `moonshine` or `vosk`."""
+    model: Path | None = None
+    """A Vosk model folder; else the first in `voice_models/`."""
+    microphone: str | None = None
+    speaker: str | None = None
+    voice: str | None = None
+    rate: int = 190
+    volume: float = 1.0
+    distance: Quantity = field(default_factory=lambda: quantity(3, "m"))
+    """From the operator's eyes to the screen."""
+    screen_width: Quantity | None = None
+    """Of the lit area, where the display doesn't tell."""
+    headset: bool = False
+    """The microphone doesn't hear the speaker: listen while speaking."""
+    journal: Path | None = None
+
+
+def settings_path() -> Path:
+    """The operator's own settings file, else the project's."""
+    own = user_configs() / "settings.toml"
+    return own if own.is_file() else configs_folder() / "settings.toml"
+
+
+def load_settings(path: Path | None = None) -> Settings:
+    """Settings from `path`, the operator's file or the project's; defaults where there is none.
+
+    Raises `BadFile` that names file, key and value.
+    """
+    chosen = path or settings_path()
+    if path is None and not chosen.is_file():
+        return Settings()
+    fields = Fields(str(chosen), read_toml(read_file(chosen), chosen))
+    usual = Settings()
+    model = fields.text("model", "wanted a folder", "")
+    journal = fields.text("journal", "wanted a file", "")
+    settings = Settings(
+        ear=fields.choice("ear", ("auto", "moonshine", "vosk"), usual.ear),
+        model=Path(model).expanduser() if model else None,
+        microphone=fields.text("microphone", "wanted the name of a card", "") or None,
+        speaker=fields.text("speaker", "wanted the name of a card", "") or None,
+        voice=fields.text("voice", "wanted the name of a voice", "") or None,
+        rate=_number(fields, "rate", usual.rate, 80, 300),
+        volume=_number(fields, "volume", 100, 5, 100) / 100,
+        distance=fields.length("distance", "m", usual.distance),
+        screen_width=(
+            fields.length("screen_width", "mm") if "screen_width" in fields.table else None
+        ),
+        headset=bool(fields.take("headset", "wanted true or false", False)),
+        journal=Path(journal).expanduser() if journal else None,
+    )
+    fields.done()
+    return settings
+
+
+def _number(fields: Fields, key: str, usual: int, low: int, high: int) -> int:
+    want = f"wanted a whole number from {low} to {high}"
+    value = fields.take(key, want, usual)
+    if type(value) is not int or not low <= value <= high:
+        fields.fail(key, repr(value), want)
+    return value
+
+
+def with_options(settings: Settings, *, ear: str = "auto", journal: Path | None = None) -> Settings:
+    """Settings with what was given on the command line."""
+    return replace(
+        settings,
+        ear=settings.ear if ear == "auto" else ear,
+        journal=journal or settings.journal,
+    )

@@ -1,0 +1,91 @@
+"""Chooses the devices: the only place that knows which stands behind a port."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from pathlib import Path
+
+from assistant.app.assistant import Devices
+from assistant.app.paths import project_folder
+from assistant.app.settings import Settings
+from assistant.devices.clock import SystemClock
+from assistant.devices.journal import open_journal
+from assistant.devices.screen import find_screen
+from assistant.devices.speaker import QueuedSpeaker, find_speaker
+from assistant.errors import DeviceMissing
+from assistant.ports import Recogniser
+
+
+@dataclass(frozen=True)
+class Found:
+    """The devices, and one plain line for each that is missing or stands in for another."""
+
+    devices: Devices
+    notices: tuple[str, ...]
+    card: bool
+    """Whether sentences are really spoken."""
+
+
+def find_devices(
+    settings: Settings, out: Path, *, full: bool = False, tell: Callable[[str], None] = print
+) -> Found:
+    """Journal, speaker and screen; `out` takes sound and pictures where there is no card or
+    display. Raises `JournalError` where nothing can be kept."""
+    journal = open_journal(settings.journal)
+    notices = list(journal.notices)
+    speaker = find_speaker(
+        out / "spoken",
+        card=settings.speaker,
+        voice=settings.voice,
+        rate=settings.rate,
+        volume=settings.volume,
+        tell=lambda _line: None,
+    )
+    notices += speaker.notices
+    screen, missing = find_screen(out / "screens", full=full)
+    if missing:
+        notices.append(missing)
+    devices = Devices(journal, speaker, screen, SystemClock())
+    card = isinstance(speaker, QueuedSpeaker) and not speaker.notices
+    return Found(devices, tuple(notices), card)
+
+
+def vosk_models(settings: Settings) -> list[Path]:
+    """Vosk model folders, the one named in the settings first."""
+    from assistant.devices.vosk import find_models
+
+    named = [settings.model] if settings.model is not None else []
+    return [*named, *find_models(project_folder() / "voice_models")]
+
+
+def choose_ear(settings: Settings) -> tuple[Callable[[], Recogniser], str]:
+    """What makes the ear, and a line that says which it is and why.
+
+    Raises `DeviceMissing` where the ear that was asked for isn't there.
+    """
+    if settings.ear == "vosk":
+        models = vosk_models(settings)
+        if not models:
+            raise DeviceMissing(
+                "Vosk model",
+                "none in voice_models/ and none named in the settings",
+                "scripts/fetch_models fetches one; or use the built-in ear",
+            )
+        return _vosk(models[0]), f"Ear: Vosk, model {models[0].name}."
+    return _moonshine, "Ear: built in (Moonshine tiny, held to the phrases of the step)."
+
+
+def _moonshine() -> Recogniser:
+    from assistant.devices.moonshine import MoonshineEar
+
+    return MoonshineEar()
+
+
+def _vosk(model: Path) -> Callable[[], Recogniser]:
+    def make() -> Recogniser:
+        from assistant.devices.vosk import VoskEar
+
+        return VoskEar(model)
+
+    return make
