@@ -114,3 +114,34 @@ def extra_depth(thickness: Quantity, wanted: Quantity, pressure_angle: Quantity)
         raise ImpossibleInput("thickness", shown(thickness), "already thinner than wanted")
     depth: Quantity = (thickness - wanted) / (2 * tan(magnitude(pressure_angle, "degree")))
     return depth
+
+
+def spur_gear_by(
+    teeth: int,
+    pressure_angle: Quantity,
+    module: Quantity | None = None,
+    diametral_pitch: Decimal | None = None,
+) -> SpurGear:
+    """`spur_gear` from a module or a diametral pitch: exactly one of the two."""
+    return spur_gear(teeth, _module(module, diametral_pitch), pressure_angle)
+
+
+def span_by(
+    teeth: int,
+    pressure_angle: Quantity,
+    spanned: int,
+    module: Quantity | None = None,
+    diametral_pitch: Decimal | None = None,
+) -> Quantity:
+    """`span_over_teeth` from a module or a diametral pitch: exactly one of the two."""
+    return span_over_teeth(teeth, _module(module, diametral_pitch), pressure_angle, spanned)
+
+
+def _module(module: Quantity | None, diametral_pitch: Decimal | None) -> Quantity:
+    if module is not None and diametral_pitch is None:
+        return module
+    if diametral_pitch is not None and module is None:
+        return module_of(diametral_pitch)
+    raise BadInput(
+        "module", "given twice" if module else "missing", "give module or diametral pitch"
+    )

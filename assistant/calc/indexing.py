@@ -12,9 +12,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
-from functools import cache
 
-from assistant.calc.table import rows
 from assistant.errors import BadInput, ImpossibleInput
 from assistant.units import Quantity, magnitude
 
@@ -61,26 +59,6 @@ class IndexMove:
         return tuple((choice.holes, choice.circle) for choice in self.choices)
 
 
-@cache
-def plate_set(name: str) -> tuple[int, ...]:
-    """The circles of a usual set of plates: `three plate` or `two sided`."""
-    found = [row for row in rows("index_plates") if row["set"] == name]
-    if not found:
-        known = sorted({row["set"] for row in rows("index_plates")})
-        raise BadInput("plates", name, "wanted one of " + ", ".join(known))
-    return tuple(int(hole) for row in found for hole in row["circles"].split())
-
-
-def plate_sides(name: str) -> dict[str, tuple[int, ...]]:
-    """The circles of each plate or side of a set."""
-    plate_set(name)
-    return {
-        row["plate"]: tuple(int(hole) for hole in row["circles"].split())
-        for row in rows("index_plates")
-        if row["set"] == name
-    }
-
-
 def index_divisions(ratio: int, divisions: int, circles: Sequence[int]) -> IndexMove:
     """The move for `divisions` equal spaces on a head of `ratio` to 1.
 
@@ -120,43 +98,6 @@ def possible(ratio: int, divisions: int, circles: Sequence[int]) -> bool:
     """Whether `divisions` can be indexed simply with these circles."""
     part = Fraction(_ratio(ratio), divisions)
     return any(circle % part.denominator == 0 for circle in (1, *circles))
-
-
-@dataclass(frozen=True, slots=True)
-class UsualPlates:
-    """What the two usual sets of plates offer for one move on a head."""
-
-    turns: int
-    three_plate: tuple[tuple[int, int], ...]
-    """Pairs of holes and circle; empty where the set can't do it, or whole turns are enough."""
-    two_sided: tuple[tuple[int, int], ...]
-    possible_three_plate: bool
-    possible_two_sided: bool
-
-
-def usual_plates(
-    ratio: int, divisions: int | None = None, angle: Quantity | None = None
-) -> UsualPlates:
-    """The moves for `divisions` or for an `angle` on the two usual sets of plates."""
-    if (divisions is None) == (angle is None):
-        raise BadInput("divisions", "both" if angle else "missing", "give divisions or an angle")
-    moves = []
-    for name in ("three plate", "two sided"):
-        circles = plate_set(name)
-        if divisions is not None:
-            moves.append(index_divisions(ratio, divisions, circles))
-        elif angle is not None:
-            moves.append(index_angle(ratio, angle, circles))
-    three, two = moves
-    # A nearest move that is out may have been carried to the next turn: the exact one says.
-    exact = next((move for move in moves if move.exact), three)
-    return UsualPlates(
-        turns=exact.turns,
-        three_plate=three.pairs if three.exact else (),
-        two_sided=two.pairs if two.exact else (),
-        possible_three_plate=three.exact,
-        possible_two_sided=two.exact,
-    )
 
 
 @dataclass(frozen=True, slots=True)

@@ -83,3 +83,9 @@ def _setting(ratio: int, exact: Fraction, finest: int | None) -> TableSetting:
         seconds=Decimal(seconds.numerator) / Decimal(seconds.denominator),
         error_arcsec=Decimal(error.numerator) / Decimal(error.denominator),
     )
+
+
+def turn_in_degrees(ratio: int) -> Decimal:
+    """`degrees_per_turn` as a decimal number."""
+    degrees = degrees_per_turn(ratio)
+    return Decimal(degrees.numerator) / Decimal(degrees.denominator)

@@ -52,13 +52,22 @@ def depth_of_cut(from_dia: Quantity, to_dia: Quantity) -> Quantity:
     return depth
 
 
-def equal_passes(from_dia: Quantity, to_dia: Quantity, most: Quantity) -> tuple[int, Quantity]:
+@dataclass(frozen=True, slots=True)
+class EqualPasses:
+    """Passes of one depth."""
+
+    passes: int
+    depth: Quantity
+    """Of each, on one side."""
+
+
+def equal_passes(from_dia: Quantity, to_dia: Quantity, most: Quantity) -> EqualPasses:
     """The fewest equal passes of at most `most` depth, and the depth of each."""
     depth = depth_of_cut(from_dia, to_dia)
     if depth.magnitude == 0:
         raise ImpossibleInput("to", shown(to_dia), "the piece has that diameter already")
     count = at_least(in_unit(depth, "mm"), in_unit(positive("most", most), "mm"))
-    return count, depth / count
+    return EqualPasses(count, depth / count)
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,6 +105,21 @@ def diameter_plan(
         )
         for one in found
     )
+
+
+def diameter_passes(
+    from_dia: Quantity,
+    to_dia: Quantity,
+    most: Quantity,
+    finish: Quantity | None = None,
+    least: Quantity | None = None,
+) -> dict[str, tuple[Quantity, ...]]:
+    """`diameter_plan` as its diameters and cuts."""
+    plan = diameter_plan(from_dia, to_dia, most, finish, least)
+    return {
+        "diameters": tuple(one.diameter for one in plan),
+        "cuts": tuple(one.cut for one in plan),
+    }
 
 
 @dataclass(frozen=True, slots=True)
@@ -158,6 +182,11 @@ def speed_for_time(length: Quantity, dia: Quantity, feed: Quantity, time: Quanti
     speed = PI * in_unit(positive("diameter", dia), unit) * turns
     speed /= in_unit(positive("time", time), "minute")
     return quantity(speed / (12 if unit == "inch" else 1000), _SURFACE[unit])
+
+
+def speed_in_minutes(length: Quantity, dia: Quantity, feed: Quantity, time: Decimal) -> Quantity:
+    """`speed_for_time` with the time in minutes as a plain number."""
+    return speed_for_time(length, dia, feed, quantity(time, "minute"))
 
 
 _SURFACE = {"inch": "foot/minute", "mm": "meter/minute"}
