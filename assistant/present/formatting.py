@@ -10,6 +10,7 @@ whatever unit the operator asked for: the dial can't be switched.
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 from decimal import ROUND_HALF_UP, Decimal
 from types import MappingProxyType
 from typing import NamedTuple
@@ -142,6 +143,11 @@ def show(value: Figure | Quantity, unit: str = "", places: int | None = None) ->
     return str(show_number(value, unit, places))
 
 
+def like(size: Quantity, figure: Figure) -> Figure:
+    """`size` as a figure that is rounded as `figure` is: a limit beside its size."""
+    return replace(figure, value=size, move=None)
+
+
 def show_deviation(value: Quantity, unit: str = "") -> str:
     """A signed difference: `+0.002 in`, `−0.003 in`, `0.000 in`."""
     number, symbol = show_number(value, unit)
@@ -183,17 +189,19 @@ def dial_text(value: Quantity, wheel: Wheel) -> str:
 
 
 def show_turns(move: DialMove) -> str:
-    """Turns and the rest: `4 turns + 140½`, `10 turns`, `under a turn: 30`."""
+    """Turns and the rest: `4 turns + 140½`, `10 turns`, `under a turn: 30`, `stays`."""
     rest = quantity(move.part, str(move.wheel.per_turn.units))
     if move.turns == 0:
-        return f"under a turn: {dial_text(rest, move.wheel)}"
+        return f"under a turn: {dial_text(rest, move.wheel)}" if move.part else "stays"
     turns = "1 turn" if move.turns == 1 else f"{move.turns} turns"
     return turns if move.part == 0 else f"{turns} + {dial_text(rest, move.wheel)}"
 
 
 def show_dial(move: DialMove) -> str:
     """Turns and where to stop: `4 turns + 140½, stop at 140½`."""
-    text = f"{show_turns(move)}, stop at {dial_text(move.reading, move.wheel)}"
+    turns = show_turns(move)
+    where = "at" if turns == "stays" else "stop at"
+    text = f"{turns}, {where} {dial_text(move.reading, move.wheel)}"
     if passes_zero(move):
         text = text.replace(", stop", ", past zero, stop")
     if move.back_off is not None:

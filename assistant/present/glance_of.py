@@ -4,17 +4,17 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from assistant.jobs.steps import Check, Cut, Measure, Move, Note, Step, Touch
+from assistant.jobs.steps import Check, Cut, FactValue, Measure, Move, Note, Step, Touch
 from assistant.present.bar_of import depth_bar, pass_place
 from assistant.present.doubts import doubt_text
 from assistant.present.drawings import drawable
 from assistant.present.figure_of import figure_of
-from assistant.present.formatting import show, show_dial, show_number, widest
+from assistant.present.formatting import like, show, show_dial, show_number, widest
 from assistant.present.glance import Ear, Glance, Limits, Moment
 from assistant.present.questions import asked, asked_value
 from assistant.session.state import Phase, State
-from assistant.spoken import SlotKind
-from assistant.units import Quantity, magnitude
+from assistant.spoken import Figure, SlotKind
+from assistant.units import Quantity, is_quantity, magnitude
 
 LEVEL_STEPS = 8
 """The input level is shown in so many steps, so that noise does not redraw the screen."""
@@ -170,7 +170,7 @@ def _step(base: Glance, state: State, step: Step) -> Glance:
         if figure.move is not None:
             shown = replace(shown, move=figure.move, dial=show_dial(figure.move))
     if isinstance(step, Measure):
-        shown = replace(shown, limits=_limits(state, step))
+        shown = replace(shown, limits=_limits(state, step, figure), phase=shown.phase or step.gauge)
     return shown
 
 
@@ -199,30 +199,28 @@ def _instruction(state: State, step: Step) -> str:
         return "Lock it. Read it again: did it move?"
     if state.phase is Phase.READ:
         return "This dial can't be set. What does it read?"
-    return " ".join((*step.say, *step.after)) or f"{step.title}."
+    say = list(step.say)
+    if say and say[-1].endswith(":"):
+        figure = figure_of(state)
+        say[-1] = f"{say[-1][:-1]} {figure.what}." if figure is not None else say[-1]
+    return " ".join((*say, *step.after)) or f"{step.title}."
 
 
-def _limits(state: State, step: Measure) -> Limits | None:
-    if step.low is None and step.high is None:
+def _limits(state: State, step: Measure, figure: Figure | None) -> Limits | None:
+    """The limits in the unit and the places that the size itself is shown in."""
+    if figure is None or (step.low is None and step.high is None):
         return Limits(None, None, gauge=step.gauge) if step.gauge else None
-    unit = state.unit
 
-    def number(size: Quantity | None) -> tuple[float | None, str]:
-        if size is None:
+    def number(size: FactValue | None) -> tuple[float | None, str]:
+        if not is_quantity(size):
             return None, ""
-        return float(magnitude(size, unit)), show_number(size, unit).number
+        text = show_number(like(size, figure), state.unit).number
+        return float(magnitude(size, state.unit)), text
 
-    told = state.facts.get(step.fact)
     low, low_text = number(step.low)
     high, high_text = number(step.high)
-    measured, measured_text = number(None if isinstance(told, str) else told)
+    measured, measured_text = number(state.facts.get(step.fact))
+    verdict = state.plan.verdict if state.plan and measured is not None else ""
     return Limits(
-        low,
-        high,
-        low_text,
-        high_text,
-        measured,
-        measured_text,
-        step.gauge,
-        state.plan.verdict if state.plan and measured is not None else "",
-    )
+        low, high, low_text, high_text, measured, measured_text, step.gauge, verdict
+    )  # fmt: skip

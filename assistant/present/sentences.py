@@ -15,7 +15,7 @@ from assistant.phrases import saying
 from assistant.ports import Sentence, Urgency
 from assistant.present.doubts import doubt_text
 from assistant.present.figure_of import figure_of
-from assistant.present.formatting import passes_zero, shown_value, turns_to_quarter
+from assistant.present.formatting import like, passes_zero, shown_value, turns_to_quarter
 from assistant.present.numbers import difference_words, in_dial_unit, number_words, told_words
 from assistant.present.questions import asked
 from assistant.session.reply import Answer, Ask, Instruction, ReadBack, Reply, Say, Verdict, Why
@@ -239,7 +239,18 @@ def _step_texts(state: State, step: Step, short: bool) -> list[str]:
     texts = [] if short else list(step.say)
     if figure is not None:
         texts += _figure_texts(state, step, figure, short)
-    return [*texts, *step.after]
+    return _run_on([*texts, *step.after])
+
+
+def _run_on(texts: list[str]) -> list[str]:
+    """`Drop the knee. Then:` runs on into the sentence after it: `Then saddle in.`"""
+    joined: list[str] = []
+    for text in texts:
+        if joined and joined[-1].endswith(":"):
+            lead = joined.pop()[:-1]
+            text = f"{lead} {text[:1].lower()}{text[1:]}"
+        joined.append(text)
+    return joined
 
 
 def _figure_texts(state: State, step: Step, figure: Figure, short: bool) -> list[str]:
@@ -252,8 +263,9 @@ def _figure_texts(state: State, step: Step, figure: Figure, short: bool) -> list
     if isinstance(step, Measure):
         shown = shown_value(figure, state.unit)
         for name, limit in (("Low", figure.low), ("High", figure.high)):
-            if limit is not None and shown_value(limit, state.unit) != shown:
-                texts.append(f"{name} limit, {number_words(limit, state.unit)}.")
+            if limit is None or shown_value(like(limit, figure), state.unit) == shown:
+                continue
+            texts.append(f"{name} limit, {number_words(like(limit, figure), state.unit)}.")
     if isinstance(step, Cut) and short:
         return []
     return texts

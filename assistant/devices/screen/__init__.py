@@ -1,7 +1,20 @@
 """The screen: a window, or pictures where there is no display."""
 
+from assistant.devices.screen.display import display_size
 from assistant.devices.screen.find import display_missing, find_screen
+from assistant.devices.screen.legible import STANDARD, Legibility, Viewing, legibility, viewing
 from assistant.devices.screen.png import PngScreen
 from assistant.devices.screen.window import WindowScreen
 
-__all__ = ["PngScreen", "WindowScreen", "display_missing", "find_screen"]
+__all__ = [
+    "STANDARD",
+    "Legibility",
+    "PngScreen",
+    "Viewing",
+    "WindowScreen",
+    "display_missing",
+    "display_size",
+    "find_screen",
+    "legibility",
+    "viewing",
+]

@@ -33,6 +33,8 @@ BANDED = (Moment.ASK, Moment.QUIET, Moment.TROUBLE)
 """Moments whose heading is a solid band: the operator is waited for."""
 NUMBER_SHARE = 0.36
 """Most of the window's height that the number takes."""
+TIGHT_SHARE = 0.26
+"""The same where small type is large: still 60 minutes of arc at 4 m on 24 inches."""
 
 
 def usual_size(size: tuple[int, int]) -> int:
@@ -76,6 +78,15 @@ class Page:
         """Landscape: sentence and drawing side by side."""
         return bool(self.surface.get_width() >= self.surface.get_height())
 
+    @property
+    def tight(self) -> bool:
+        """Whether the smallest type is large for this window, as it is from far away."""
+        return bool(self.surface.get_height() < self.small * 16)
+
+    def gap(self, share: float) -> int:
+        """Space between parts, as a share of the smallest type size; less where it is tight."""
+        return round(self.small * share * (0.55 if self.tight else 1.0))
+
     def room(self) -> pygame.Rect:
         """What is left in the middle."""
         return pygame.Rect(
@@ -94,7 +105,7 @@ def paint(
     theme = THEMES.get(glance.theme, DARK)
     width, height = surface.get_size()
     small = smallest or usual_size((width, height))
-    small = max(10, min(small, round(min(width * 0.06, height * 0.075))))
+    small = max(10, min(small, round(min(width * 0.085, height * 0.085))))
     page = Page(surface, theme, small, bottom=height)
     surface.fill(theme.paper)
     parts.heading(page, HEADINGS[glance.moment], glance, band=glance.moment in BANDED)
@@ -120,7 +131,10 @@ def _number(page: Page, glance: Glance, fresh: bool) -> None:
     if len(template) < len(glance.number):
         template = glance.number
     size = typeset.number_size(
-        template, glance.unit, page.right - left, round(height * NUMBER_SHARE)
+        template,
+        glance.unit,
+        page.right - left,
+        round(height * (TIGHT_SHARE if page.tight else NUMBER_SHARE)),
     )
     colour = page.theme.strong if fresh else page.theme.ink
     box = typeset.write_number(
@@ -130,6 +144,6 @@ def _number(page: Page, glance: Glance, fresh: bool) -> None:
     pygame.draw.rect(page.surface, colour, bar)
     page.number_box = box
     page.top = box.bottom + max(
-        round(page.small * 0.7),
-        typeset.unit_drop(glance.unit, size) + round(page.small * 0.35),
+        page.gap(0.9),
+        typeset.unit_drop(glance.unit, size) + page.gap(0.4),
     )

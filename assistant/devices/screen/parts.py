@@ -23,9 +23,9 @@ CAPITAL = typeset.CAPITAL
 def heading(page: Page, word: str, glance: Glance, *, band: bool) -> None:
     """The kind of moment, the job, and the place in it."""
     small, theme = page.small, page.theme
-    big = round(small * 1.4) if band else small
+    big = round(small * (1.1 if page.tight else 1.4)) if band else small
     capital = round(big * CAPITAL)
-    pad = round(small * 0.45)
+    pad = page.gap(0.45)
     top = page.margin if not band else pad
     low = top + capital - round(small * CAPITAL)
     colour = theme.ink
@@ -51,7 +51,7 @@ def heading(page: Page, word: str, glance: Glance, *, band: bool) -> None:
         line = pygame.Rect(page.left, page.top, page.right - page.left, max(1, small // 14))
         pygame.draw.rect(page.surface, theme.quiet, line)
         page.top = line.bottom + pad
-    page.top += round(small * 0.15)
+    page.top += page.gap(0.15)
 
 
 def footing(page: Page, glance: Glance) -> None:
@@ -75,7 +75,7 @@ def footing(page: Page, glance: Glance) -> None:
         typeset.write(
             page.surface, heard, (page.right, text_top), small, theme.ink, anchor="right"
         )
-    page.bottom = top - round(small * 0.5)
+    page.bottom = top - page.gap(0.5)
     for line in reversed(glance.trouble[:2] if glance.moment is not Moment.TROUBLE else ()):
         page.bottom -= sign
         box = pygame.Rect(page.left, page.bottom, sign, sign)
@@ -93,7 +93,7 @@ def footing(page: Page, glance: Glance) -> None:
 
 def label(page: Page, glance: Glance, left: int) -> None:
     """What the number is, and which part of the step this is."""
-    size = round(page.small * 1.7)
+    size = round(page.small * (1.25 if page.tight else 1.7))
     what = glance.what[:1].upper() + glance.what[1:]
     right = page.right
     if glance.phase and page.wide:
@@ -103,34 +103,32 @@ def label(page: Page, glance: Glance, left: int) -> None:
         ).left  # fmt: skip
     text = typeset.shorten(what, size, right - left - page.small, bold=True)
     typeset.write(page.surface, text, (left, page.top), size, page.theme.ink, bold=True)
-    page.top += round(size * CAPITAL) + round(page.small * 0.55)
+    page.top += round(size * CAPITAL) + page.gap(0.55)
 
 
 def turns(page: Page, glance: Glance) -> None:
     """The way to move, the turns as discs, and turns and reading in words."""
     assert glance.move is not None
     small = page.small
-    high = round(small * 1.5)
+    high = round(small * (1.15 if page.tight else 1.7))
     if page.bottom - page.top < high:
         return
-    left = page.left
-    arrow = pygame.Rect(left, page.top, high, high)
+    arrow = pygame.Rect(page.left, page.top, high, high)
     sketch(page.surface, arrow, direction_arrow(glance.move.direction), page.theme, small)
     left = arrow.right + round(small * 0.6)
-    size = round(small * 1.4)
     discs = turn_discs(glance.move)
     width = round(discs.width / discs.height * high)
-    words = typeset.width_of(glance.dial, size, bold=True)
-    if left + width + small + words <= page.right:
+    least = typeset.width_of(glance.dial, round(small * 1.3), bold=True)
+    if left + width + small + least <= page.right:
         box = pygame.Rect(left, page.top, width, high)
         sketch(page.surface, box, discs, page.theme, small, "left")
         left = box.right + small
-    size, lines = typeset.fit_lines(
-        glance.dial, page.right - left, high, size, small, bold=True
-    )
+    largest = round(small * (1.2 if page.tight else 1.9))
+    size = typeset.fit_line(glance.dial, page.right - left, largest, small, bold=True)
+    words = typeset.shorten(glance.dial, size, page.right - left, bold=True)
     top = page.top + (high - round(size * CAPITAL)) // 2
-    typeset.write(page.surface, lines[0], (left, top), size, page.theme.ink, bold=True)
-    page.top += high + round(small * 0.6)
+    typeset.write(page.surface, words, (left, top), size, page.theme.ink, bold=True)
+    page.top += high + page.gap(0.6)
 
 
 def middle(page: Page, glance: Glance) -> None:
@@ -140,7 +138,7 @@ def middle(page: Page, glance: Glance) -> None:
     small = page.small
     text = room.copy()
     if drawings and page.wide and room.height >= small * 3:
-        width = min(round(room.width * 0.45), round(room.height * _aspect(drawings)))
+        width = min(round(room.width * 0.48), round(room.height * _aspect(drawings)))
         art = pygame.Rect(room.right - width, room.top, width, room.height)
         text.width = room.width - width - small
         _place(page, art, drawings)
@@ -153,31 +151,39 @@ def middle(page: Page, glance: Glance) -> None:
 
 
 def _words(page: Page, glance: Glance, box: pygame.Rect) -> None:
-    small = page.small
+    """The sentence and what stands under it."""
+    box = box.copy()
     if glance.moment is Moment.ASK and glance.choices:
         box.height -= _choices(page, glance, box)
-    if box.height < small or not glance.instruction:
+    if box.height < round(page.small * CAPITAL) or not glance.instruction:
         return
-    share = box.height if not glance.detail else round(box.height * 0.7)
-    size, lines = typeset.fit_lines(
-        glance.instruction, box.width, share, round(small * 2), small
-    )
+    block = typeset.fit_block(
+        glance.instruction, glance.detail, box.size, round(page.small * 2.3), page.small,
+        small_bold=True,
+    )  # fmt: skip
+    _write_block(page, box, block, bold=False, small_bold=True)
+
+
+def _write_block(
+    page: Page, box: pygame.Rect, block: typeset.Block, *, bold: bool, small_bold: bool
+) -> None:
     y = box.top
-    for line in lines:
-        typeset.write(page.surface, line, (box.left, y), size, page.theme.ink)
-        y += typeset.line_height(size)
-    for text in glance.detail:
-        for line in typeset.wrap(text, small, box.width):
-            if y + round(small * CAPITAL) > box.bottom:
-                return
-            typeset.write(page.surface, line, (box.left, y), small, page.theme.ink, bold=True)
-            y += typeset.line_height(small)
+    for line in block.lines:
+        typeset.write(page.surface, line, (box.left, y), block.size, page.theme.ink, bold=bold)
+        y += typeset.line_height(block.size)
+    for line in block.below:
+        typeset.write(
+            page.surface, line, (box.left, y), block.small, page.theme.ink, bold=small_bold
+        )
+        y += typeset.line_height(block.small)
 
 
 def _choices(page: Page, glance: Glance, box: pygame.Rect) -> int:
     """The answers a question takes, at the foot of the box; the height used."""
-    size = round(page.small * 1.6)
+    size = round(page.small * (1.1 if page.tight else 1.6))
     high = round(size * 1.7)
+    if high > box.height:
+        return 0
     x, top = box.left, box.bottom - high
     for choice in glance.choices:
         width = typeset.width_of(choice, size, bold=True) + size
@@ -193,7 +199,7 @@ def _choices(page: Page, glance: Glance, box: pygame.Rect) -> int:
             page.theme.ink, bold=True, anchor="centre",
         )  # fmt: skip
         x = frame.right + page.small
-    return high + round(page.small * 0.5)
+    return high + page.gap(0.5)
 
 
 def sentence(page: Page, glance: Glance) -> None:
@@ -202,6 +208,7 @@ def sentence(page: Page, glance: Glance) -> None:
     small = page.small
     drawings = _drawings(glance)
     text = room.copy()
+    text.height -= page.gap(0.3)
     if drawings and page.wide:
         width = min(round(room.width * 0.42), round(room.height * _aspect(drawings)))
         art = pygame.Rect(room.right - width, room.top, width, room.height)
@@ -216,23 +223,11 @@ def sentence(page: Page, glance: Glance) -> None:
         )
     if glance.choices:
         text.height -= _choices(page, glance, text)
-    lines_below = [
-        *glance.detail, *(glance.trouble if glance.moment is Moment.TROUBLE else ())
-    ]  # fmt: skip
-    share = text.height if not lines_below else round(text.height * 0.62)
-    words = glance.instruction or (lines_below.pop(0) if lines_below else "")
-    size, lines = typeset.fit_lines(words, text.width, share, small * 4, small, bold=True)
-    y = text.top + round(small * 0.3)
-    for line in lines:
-        typeset.write(page.surface, line, (text.left, y), size, page.theme.ink, bold=True)
-        y += typeset.line_height(size)
-    body = round(small * 1.2)
-    for more in lines_below:
-        for line in typeset.wrap(more, body, text.width):
-            if y + round(body * CAPITAL) > text.bottom:
-                return
-            typeset.write(page.surface, line, (text.left, y), body, page.theme.ink)
-            y += typeset.line_height(body)
+    more = [*glance.detail, *(glance.trouble if glance.moment is Moment.TROUBLE else ())]
+    words = glance.instruction or (more.pop(0) if more else "")
+    block = typeset.fit_block(words, more, text.size, small * 4, small, bold=True)
+    text.top += page.gap(0.3)
+    _write_block(page, text, block, bold=True, small_bold=False)
 
 
 def _drawings(glance: Glance) -> list[Drawing]:
@@ -247,7 +242,7 @@ def _drawings(glance: Glance) -> list[Drawing]:
                 drawings.append(draw(glance.drawing_kind, glance.drawing))
         case Moment.CUT | Moment.TOUCH | Moment.HOLES | Moment.INDEX | Moment.MOVE:
             drawings.append(draw(glance.drawing_kind, glance.drawing))
-    if glance.bar is not None and glance.moment in (Moment.CUT, Moment.MOVE) and any(drawings):
+    if glance.bar is not None and glance.pass_place and any(drawings):
         drawings.append(depth_bar(glance.bar))
     return [drawing for drawing in drawings if drawing is not None]
 

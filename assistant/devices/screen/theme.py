@@ -57,11 +57,11 @@ LIGHT = Theme(
     name="light",
     paper=(250, 248, 242),
     ink=(16, 18, 20),
-    strong=(9, 38, 102),
+    strong=(0, 40, 126),
     quiet=(124, 122, 116),
     metal=(176, 180, 182),
     togo=(92, 94, 96),
-    next=(9, 38, 102),
+    next=(0, 40, 126),
 )
 THEMES = {theme.name: theme for theme in (DARK, LIGHT)}
 

@@ -7,6 +7,8 @@ Its slashed zero is used everywhere, and the decimal point of the number is draw
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
+from dataclasses import dataclass
 from functools import lru_cache
 from importlib import resources
 
@@ -51,6 +53,7 @@ def plain(text: str) -> str:
 
 
 _FRACTIONS = re.compile("([¼½¾]+)")
+_SENTENCES = re.compile(r"(?<=[.?!])\s+")
 _FRACTION_SCALE = 1.4
 """A fraction is set larger than its line: its own figures are half the height of the others."""
 
@@ -91,31 +94,111 @@ def wrap(text: str, size: int, width: int, *, bold: bool = False) -> list[str]:
     return [*lines, line] if line else lines
 
 
-def fit_lines(
-    text: str, width: int, height: int, largest: int, smallest: int, *, bold: bool = False
-) -> tuple[int, list[str]]:
-    """The largest size at which the wrapped text fits, and its lines.
+def fit_line(text: str, width: int, largest: int, smallest: int, *, bold: bool = False) -> int:
+    """The largest size at which one line fits the width; `smallest` where none does."""
+    size = largest
+    while size > smallest:
+        over = width_of(text, size, bold=bold) / max(1, width)
+        if over <= 1:
+            return size
+        size = max(smallest, min(size - 1, int(size / over)))
+    return size
 
-    Never under `smallest`: there, whole lines that don't fit are left off and the last one kept
-    ends in an ellipsis.
+
+@dataclass(frozen=True, slots=True)
+class Block:
+    """A paragraph and the smaller lines under it, set to fit a box."""
+
+    size: int
+    lines: tuple[str, ...]
+    small: int
+    below: tuple[str, ...]
+
+
+def fit_block(
+    text: str,
+    more: Sequence[str],
+    box: tuple[int, int],
+    largest: int,
+    smallest: int,
+    *,
+    bold: bool = False,
+    small_bold: bool = False,
+) -> Block:
+    """The largest setting of `text`, with `more` under it, that fits a box (width, height).
+
+    Every sentence begins a line of its own where that costs little. Nothing is set under
+    `smallest`: there, whole paragraphs of `more` are left off from the end, since half a caution
+    is worse than none; `text` itself is cut with an ellipsis at the very last.
     """
-    low, high = smallest, max(smallest, largest)
-    best = smallest
-    while low <= high:
-        middle = (low + high) // 2
-        lines = wrap(text, middle, width, bold=bold)
-        fits = len(lines) * line_height(middle) <= height and all(
-            width_of(line, middle, bold=bold) <= width for line in lines
-        )
-        if fits:
-            best, low = middle, middle + 1
-        else:
-            high = middle - 1
-    lines = wrap(text, best, width, bold=bold)
-    room = max(1, height // line_height(best))
+    kept = list(more)
+    while True:
+        best = _largest_block(text, kept, box, largest, smallest, bold, small_bold)
+        if best is not None:
+            return best
+        if not kept:
+            break
+        kept.pop()
+    width, height = box
+    lines = wrap(text, smallest, width, bold=bold)
+    room = max(1, (height + smallest // 2) // line_height(smallest))
     if len(lines) > room:
-        lines = [*lines[: room - 1], shorten(" ".join(lines[room - 1 :]), best, width, bold=bold)]
-    return best, lines
+        rest = " ".join(lines[room - 1 :])
+        lines = [*lines[: room - 1], shorten(rest, smallest, width, bold=bold)]
+    return Block(smallest, tuple(lines), smallest, ())
+
+
+def _largest_block(
+    text: str,
+    more: Sequence[str],
+    box: tuple[int, int],
+    largest: int,
+    smallest: int,
+    bold: bool,
+    small_bold: bool,
+) -> Block | None:
+    flowing: Block | None = None
+    apart: Block | None = None
+    sentences = [part for part in _SENTENCES.split(text) if part]
+    for paragraphs in ([text], sentences):
+        low, high, best = smallest, max(smallest, largest), None
+        while low <= high:
+            size = (low + high) // 2
+            block = _set(paragraphs, more, box, size, smallest, bold, small_bold)
+            if block is not None:
+                best, low = block, size + 1
+            else:
+                high = size - 1
+        flowing, apart = (best, None) if paragraphs == [text] else (flowing, best)
+    if apart is not None and flowing is not None and apart.size >= flowing.size * 0.8:
+        return apart
+    return flowing
+
+
+def _set(
+    paragraphs: Sequence[str],
+    more: Sequence[str],
+    box: tuple[int, int],
+    size: int,
+    smallest: int,
+    bold: bool,
+    small_bold: bool,
+) -> Block | None:
+    """The block at one size, or None where it does not fit."""
+    width, height = box
+    small = max(smallest, min(round(size * 0.55), round(smallest * 1.5)))
+    lines = [line for text in paragraphs for line in wrap(text, size, width, bold=bold)]
+    below = [line for text in more for line in wrap(text, small, width, bold=small_bold)]
+    tall = line_height(size) * len(lines) + line_height(small) * len(below)
+    spare = line_height(small if below else size) - round((small if below else size) * 0.98)
+    wide = max(
+        [width_of(line, size, bold=bold) for line in lines]
+        + [width_of(line, small, bold=small_bold) for line in below],
+        default=0,
+    )
+    if tall - spare > height or wide > width:
+        return None
+    return Block(size, tuple(lines), small, tuple(below))
 
 
 def shorten(text: str, size: int, width: int, *, bold: bool = False) -> str:

@@ -63,15 +63,17 @@ def limits_chart(limits: Limits) -> Drawing | None:
     ]
     if limits.low is not None:
         items.append(Line(((x(low), 0.6), (x(low), 1.4)), Ink.EDGE, Weight.HEAVY))
-        items.append(Text((x(low), 0.25), limits.low_text, Anchor.CENTRE))
+        items.append(Text((x(low), 0.2), limits.low_text, Anchor.CENTRE))
     if limits.high is not None:
         items.append(Line(((x(high), 0.6), (x(high), 1.4)), Ink.EDGE, Weight.HEAVY))
-        items.append(Text((x(high), 0.25), limits.high_text, Anchor.CENTRE))
+        items.append(Text((x(high), 0.2), limits.high_text, Anchor.CENTRE))
     if at is not None:
         where = x(at)
         items.append(
             Polygon(((where, 1.3), (where - 0.22, 1.75), (where + 0.22, 1.75)), Ink.MARK)
         )
         items.append(Line(((where, 0.7), (where, 1.5)), Ink.MARK, Weight.HEAVY))
+        if limits.measured_text:
+            items.append(Text((where, 2.15), limits.measured_text, Anchor.CENTRE, bold=True))
     title = f"limits {limits.low_text or 'none'} to {limits.high_text or 'none'}"
-    return Drawing(tuple(items), (-0.6, 0.0, 10.6, 1.8), title, stretch=True, clip=False)
+    return Drawing(tuple(items), (-0.8, 0.0, 10.8, 2.4), title, stretch=True, clip=False)
