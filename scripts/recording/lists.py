@@ -1,9 +1,12 @@
 """Phrase lists: which voice says what, as TOML.
 
-voice = "rms"         # a name of `scripts/record_demo --voices`
-pace = 1.0            # 0.5 to 2, optional
-seed = 1              # optional
-phrases = ["touched", "three thou"]
+    voice = "rms"         # a name of `scripts/record_demo --voices`
+    pace = 1.0            # 0.5 to 2, optional
+    seed = 1              # optional
+    phrases = ["touched", "three thou"]
+
+The script of a demo operator is such a list as well: what its lines `say` is recorded with the
+phrases. What else its lines hold is the operator's business, not the recorder's.
 """
 
 from __future__ import annotations
@@ -22,16 +25,22 @@ from recording.voices import VOICES
 Phrase = Annotated[str, Field(pattern=r"^[a-z']+( [a-z']+)*$", max_length=120)]
 
 
+class _Line(BaseModel):
+    model_config = ConfigDict(strict=True, frozen=True)
+
+    say: Phrase
+
+
 class _File(BaseModel):
     model_config = ConfigDict(extra="forbid", strict=True, frozen=True)
 
+    job: str = ""
+    """For the demo operator alone, as the rest of a line is."""
     voice: str = "rms"
     pace: float = Field(default=1.0, ge=0.5, le=2.0)
     seed: int = Field(default=1, ge=0, lt=2**31)
-    phrases: list[Phrase] = Field(min_length=1)
-    job: str = ""
-    """For the demo operator alone, as `line` is: `assistant/app/operator.py` reads them."""
-    line: list[dict[str, str]] = []
+    phrases: list[Phrase] = []
+    line: list[_Line] = []
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,17 +73,20 @@ class PhraseList:
             raise BadFile(path, key, repr(first["input"]), _want(first["msg"])) from None
         if read.voice not in VOICES:
             raise BadFile(path, "voice", read.voice, "must be one of " + ", ".join(VOICES))
-        _refuse_doubles(path, read.phrases)
-        said = (*read.phrases, *(line.get("say", "") for line in read.line))
-        phrases = tuple(dict.fromkeys(phrase for phrase in said if phrase))
+        said = (*read.phrases, *(line.say for line in read.line))
+        phrases = tuple(dict.fromkeys(said))
+        if not phrases:
+            raise BadFile(path, "phrases", "empty", "must hold what is to be said")
+        _refuse_shared_names(path, phrases)
         return cls(path.stem, read.voice, read.pace, read.seed, phrases)
 
 
-def _refuse_doubles(path: Path, phrases: list[str]) -> None:
+def _refuse_shared_names(path: Path, phrases: tuple[str, ...]) -> None:
+    """`its even` and `it's even` would be one file."""
     seen: dict[str, str] = {}
     for phrase in phrases:
         other = seen.setdefault(clip_name(phrase), phrase)
-        if other != phrase or phrases.count(phrase) > 1:
+        if other != phrase:
             raise BadFile(path, "phrases", repr(phrase), f"would overwrite the clip of {other!r}")
 
 

@@ -63,16 +63,32 @@ def test_a_list_is_read(tmp_path: Path) -> None:
     assert found == PhraseList("inch", "slt", 0.9, 1, ("touched", "i'm set"))
 
 
+def test_the_lines_of_a_demo_operator_are_recorded_once(tmp_path: Path) -> None:
+    text = """
+        job = "keyseat"
+        phrases = ["yes", "no"]
+        [[line]]
+        say = "touched"
+        until = "Paper"
+        [[line]]
+        say = "three thou"
+        [[line]]
+        say = "touched"
+    """
+    assert listed(tmp_path, text).phrases == ("yes", "no", "touched", "three thou")
+
+
 @pytest.mark.parametrize(
     ("text", "key", "want"),
     [
         ('voice = "nobody"\nphrases = ["yes"]', "voice", "must be one of rms"),
         ('phrases = ["Yes"]', "phrases.0", "lower case words"),
         ('phrases = ["cut 40"]', "phrases.0", "numbers in words"),
-        ("phrases = []", "phrases", "at least 1"),
+        ("phrases = []", "phrases", "must hold what is to be said"),
+        ('[[line]]\nsay = "Yes"', "line.0.say", "lower case words"),
+        ('[[line]]\nuntil = "x"', "line.0.say", "required"),
         ('phrases = ["yes"]\npace = 9', "pace", "less than or equal to 2"),
         ('phrases = ["yes"]\nspeed = 1', "speed", "not permitted"),
-        ('phrases = ["yes", "yes"]', "phrases", "overwrite the clip of 'yes'"),
         ('phrases = ["its even", "it\'s even"]', "phrases", "overwrite the clip of 'its even'"),
         ("phrases = [", "file", "must be TOML"),
     ],
