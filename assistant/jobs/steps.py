@@ -102,6 +102,8 @@ class Move(Step):
     """The furthest position allowed on this axis (finished depth); beyond it is asked back."""
     leaves_inside: Quantity | None = None
     """How far under its limit the size will be after this cut: `four inside`."""
+    size_places: int = 3
+    """Decimal places in which that size's limits hold."""
     optional: bool = False
     """May be skipped: a correction that is offered."""
     pass_number: int = 0

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from assistant.machine import WAYS
 from assistant.session.state import Doubt, DoubtKind, State
 
 
@@ -10,10 +11,15 @@ def doubt_text(doubt: Doubt, state: State) -> str:
     axis = doubt.axis or "dial"
     match doubt.kind:
         case DoubtKind.DIAL:
-            return f"Read me the {axis} dial." if doubt.axis else "Read me the dial."
+            return f"Read me the {axis} dial. Same turn?" if doubt.axis else "Read me the dial."
         case DoubtKind.METAL:
             return "Spindle off. Measure it, and tell me."
         case DoubtKind.MOVED:
             return "Anything moved, unclamped or bumped?"
         case DoubtKind.TOUCH:
-            return f"Back to the touch. Touch off the {axis} again."
+            # past zero and back to it the way it was touched, so that the backlash is taken up
+            came = state.axes[axis].came if axis in state.axes else 0
+            if axis not in WAYS or not came:
+                return f"Back to the touch. Touch off the {axis} again."
+            come, away = WAYS[axis] if came > 0 else WAYS[axis][::-1]
+            return f"Back to the touch: {axis} {away} past zero, {come} to zero. Count again."

@@ -258,7 +258,12 @@ def _figure_texts(state: State, step: Step, figure: Figure, short: bool) -> list
         arriving = ""
         if isinstance(step, Move):
             arriving = WAYS[step.axis][0 if step.approach > 0 else 1]
-        return [move_sentence(figure.move, short=short, arriving=arriving)]
+        text = move_sentence(figure.move, short=short, arriving=arriving)
+        if short and isinstance(step, Move) and step.leaves_inside is not None:
+            # to the places in which the limits hold
+            inside = shown_value(Figure(step.leaves_inside, "", step.size_places), state.unit)
+            text = f"{text[:-1]}: {difference_words(inside, state.unit)} inside."
+        return [text]
     texts = [figure_answer(figure, state.unit)]
     if isinstance(step, Measure):
         shown = shown_value(figure, state.unit)

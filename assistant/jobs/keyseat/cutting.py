@@ -8,7 +8,7 @@ from typing import Protocol
 from assistant.calc.dial import Toward
 from assistant.jobs import checks
 from assistant.jobs.keyseat.depths import MOST_FINISHING_CUTS, Depths
-from assistant.jobs.keyseat.setup import places
+from assistant.jobs.keyseat.setup import places, size_places
 from assistant.jobs.steps import Cut, Measure, Move, Note, Step
 from assistant.spoken import Figure, Term
 from assistant.units import is_quantity, quantity
@@ -206,6 +206,7 @@ def _finish(depths: Depths, strokes: Strokes, round_: int, of: int, offset: Deci
             depth_after=quantity(depth, unit),
             limit=deepest * sign(depths),
             leaves_inside=depths.inside(target, offset),
+            size_places=size_places(unit),
         )
     ]  # fmt: skip
     steps.extend(strokes.cut(depths, cut))

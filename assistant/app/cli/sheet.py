@@ -1,0 +1,168 @@
+"""`wheelcall plan`: the whole step sheet."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterator
+from dataclasses import replace
+from datetime import UTC, datetime
+
+from assistant.app.paths import find_job, machine_folders
+from assistant.fields import read_file
+from assistant.jobs.jobfile import machine_path
+from assistant.jobs.planning import read_job
+from assistant.jobs.steps import Cut, Measure, Move, Note, Plan, Step, Touch
+from assistant.present.formatting import show, show_dial
+from assistant.session.begin import begin
+from assistant.session.instruct import figure_for
+from assistant.session.reduce import with_entry
+from assistant.session.state import AxisState, State
+from assistant.spoken import Figure
+from assistant.units import magnitude
+
+
+def planned(job: str) -> State:
+    """The state of a job just begun; raises `BadFile` and `BadInput` for one that can't be."""
+    path = find_job(job)
+    text = read_file(path)
+    head, _ = read_job(text, str(path))
+    machine = machine_path(head, machine_folders(path))
+    return begin(text, str(path), read_file(machine), str(machine), datetime.now(UTC)).state
+
+
+def walk(state: State) -> Iterator[tuple[Step, Figure | None]]:
+    """Every step with its figure, as if each move were made as planned."""
+    assert state.plan is not None
+    for step in state.plan.steps:
+        state = replace(state, step_id=step.id)
+        yield step, figure_for(state)
+        if isinstance(step, Touch):
+            zero = AxisState(state.axes[step.axis].position * 0, zeroed=True, came=step.toward)
+            state = replace(state, axes=with_entry(state.axes, step.axis, zero))
+        if isinstance(step, Move) and step.target is not None:
+            there = replace(state.axes[step.axis], position=step.target, came=step.approach)
+            if step.zero_after:
+                there = replace(there, position=step.target * 0)
+            state = replace(state, axes=with_entry(state.axes, step.axis, there))
+        if isinstance(step, Cut) and step.feed_target is not None:
+            there = replace(
+                state.axes[step.feed_axis], position=step.feed_target, came=step.feed_approach
+            )
+            state = replace(state, axes=with_entry(state.axes, step.feed_axis, there))
+
+
+def print_plan(job: str, *, as_json: bool) -> None:
+    """Print the sheet, as text or as JSON."""
+    state = planned(job)
+    assert state.plan is not None
+    if as_json:
+        print(json.dumps(_as_json(state, state.plan), indent=1))
+        return
+    assert state.machine is not None
+    print(f"{state.plan.title}\n{state.plan.operation} on {state.machine.name}\n")
+    for number, (step, figure) in enumerate(walk(state), 1):
+        print(f"{number:3}. {step.title}")
+        for line in _lines(step, figure, state.unit):
+            print(f"     {line}")
+    print("\nResults")
+    for name, figure in state.plan.results:
+        print(f"  {name}: {show(figure, state.unit)}{_limits(figure, state.unit)}")
+        for term in figure.terms:
+            sign = {1: "+", -1: "-", 0: " "}[term.sign]
+            print(f"      {sign} {term.name} {show(term.value, state.unit)}")
+        if figure.formula:
+            print(f"      {figure.formula}")
+        if figure.source:
+            print(f"      source: {figure.source}")
+
+
+def _lines(step: Step, figure: Figure | None, unit: str) -> Iterator[str]:
+    for caution in step.cautions:
+        yield f"! {caution}"
+    if step.say:
+        yield " ".join(step.say)
+    if figure is not None and figure.move is not None:
+        move = figure.move
+        yield f"{move.wheel.axis} {move.direction} {show(figure)}: {show_dial(move)}"
+        if move.back_off is not None:
+            yield f"go {show(move.back_off)} past it, and come back: the backlash is taken up"
+    elif figure is not None and not isinstance(step, Cut):
+        yield f"{figure.what}: {show(figure, unit)}{_limits(figure, unit)}"
+    if isinstance(step, Move) and step.depth_after is not None:
+        yield f"depth after the cut: {show(step.depth_after, unit)}"
+    if isinstance(step, Cut):
+        yield (
+            f"takes {show(step.taken, unit)}, depth {show(step.depth, unit)}, "
+            f"left {show(step.remaining, unit)}"
+        )
+    yield from step.after
+
+
+def _limits(figure: Figure, unit: str) -> str:
+    if figure.low is None and figure.high is None:
+        return ""
+    low = "" if figure.low is None else show(figure.low, unit, figure.places)
+    high = "" if figure.high is None else show(figure.high, unit, figure.places)
+    return f"  (limits {low} to {high})"
+
+
+def _as_json(state: State, plan: Plan) -> dict[str, object]:
+    return {
+        "title": plan.title,
+        "operation": plan.operation,
+        "unit": plan.unit,
+        "steps": [
+            {
+                "id": step.id,
+                "kind": type(step).__name__.lower(),
+                "title": step.title,
+                "say": list(step.say),
+                "cautions": list(step.cautions),
+                "after": list(step.after),
+                **_figure_json(figure),
+                **_step_json(step),
+            }
+            for step, figure in walk(state)
+        ],
+        "results": {name: _figure_json(figure) for name, figure in plan.results},
+        "sources": list(plan.sources),
+    }
+
+
+def _step_json(step: Step) -> dict[str, object]:
+    if isinstance(step, Cut):
+        return {"depth": str(step.depth.magnitude), "remaining": str(step.remaining.magnitude)}
+    if isinstance(step, Measure):
+        return {"fact": step.fact, "gauge": step.gauge}
+    if isinstance(step, Note):
+        return {"setting": step.setting}
+    return {}
+
+
+def _figure_json(figure: Figure | None) -> dict[str, object]:
+    if figure is None:
+        return {}
+    made: dict[str, object] = {
+        "value": str(figure.value.magnitude),
+        "unit": str(figure.value.units),
+        "what": figure.what,
+        "terms": [
+            [t.name, str(t.value.magnitude), str(t.value.units), t.sign] for t in figure.terms
+        ],
+        "formula": figure.formula,
+        "source": figure.source,
+    }
+    for name, limit in (("low", figure.low), ("high", figure.high)):
+        if limit is not None:
+            made[name] = str(limit.magnitude)
+    if figure.move is not None:
+        move = figure.move
+        made["move"] = {
+            "axis": move.wheel.axis,
+            "direction": move.direction,
+            "turns": move.turns,
+            "divisions": str(move.divisions),
+            "stop_at": str(magnitude(move.reading, str(move.wheel.per_turn.units))),
+            "back_off": None if move.back_off is None else str(move.back_off.magnitude),
+        }
+    return made

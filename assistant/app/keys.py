@@ -1,0 +1,72 @@
+"""Keys that mirror the voice: also a foot pedal, which is a keyboard to the computer."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from types import MappingProxyType
+
+from assistant.app.assistant import Assistant
+from assistant.jobs.steps import Check, Cut, Measure, Move, Note, Touch
+from assistant.session.state import Phase, State
+from assistant.spoken import Heard
+
+WORDS: Mapping[str, str] = MappingProxyType(
+    {
+        "up": "say again",
+        "left": "scratch that",
+        "right": "what now",
+        "down": "how much left",
+        "f1": "help",
+        "?": "why",
+    }
+)
+"""Key -> what it says."""
+
+
+def forward_words(state: State) -> str:
+    """What Enter says: the word that finishes the step at hand; '' where a value is wanted.
+
+    Never the same key for two things of a cut: a move is answered "I'm set", a cut "that's
+    through", each by the step's own word.
+    """
+    if state.question is not None:
+        return "yes"
+    if state.doubts:
+        return ""
+    match state.step:
+        case Touch() if state.phase is not Phase.ACT:
+            return ""
+        case Touch():
+            return "touched"
+        case Move() if state.phase is Phase.VERIFY:
+            return "yes"
+        case Move(done_words="clear"):
+            return "clear"
+        case Move() | Note():
+            return "i'm set"
+        case Cut():
+            return "that's through"
+        case Check():
+            return "checked"
+        case Measure(kind="even"):
+            return "it's even"
+    return ""
+
+
+def press(assistant: Assistant, key: str) -> None:
+    """Act on a key: Escape silences, Enter and the pedal finish the step, others ask."""
+    if key == "escape":
+        assistant.devices.speaker.hush()
+        if assistant.state.question is not None:
+            _say(assistant, "no")
+        return
+    if key in ("enter", "space"):
+        words = forward_words(assistant.state)
+        _say(assistant, words or "what now")
+    elif key in WORDS:
+        _say(assistant, WORDS[key])
+
+
+def _say(assistant: Assistant, words: str) -> None:
+    now = assistant.devices.clock.monotonic()
+    assistant.hear(Heard(words, 1.0, now, now, engine="typed"))
