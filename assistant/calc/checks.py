@@ -199,9 +199,8 @@ class _Texts(dict[str, Any]):
 
 def _pairs(expected: Any, fields: Any, result: Mapping[str, Json]) -> list[tuple[str, Any, Json]]:
     """Each expected value with the field of the result that answers it."""
-    only = next(iter(result))
     if isinstance(expected, Mapping):
-        names = fields or {}
+        names: Mapping[str, str] = fields or {}
         return [
             (name, wanted, result.get(names.get(name, name))) for name, wanted in expected.items()
         ]
@@ -210,7 +209,7 @@ def _pairs(expected: Any, fields: Any, result: Mapping[str, Json]) -> list[tuple
             (field, wanted, result.get(field))
             for field, wanted in zip(fields, expected, strict=True)
         ]
-    field = fields or only
+    field = str(fields) if fields else next(iter(result))
     return [(field, expected, result.get(field))]
 
 

@@ -24,6 +24,15 @@ class Standard(StrEnum):
 
 
 SHAPES = ("square", "rectangular")
+FITS = {
+    "shaft": {"tight": "P9", "normal": "N9", "sliding": "H9"},
+    "hub": {"tight": "P9", "normal": "JS9", "sliding": "D10"},
+}
+"""ISO 286 class of a metric keyway's width (DIN 6885-1)."""
+FLOOR_MINUS = Decimal("0.015")
+"""ASME B17.1: tolerance of S, floor to opposite side, plus nothing, minus this (inches)."""
+HUB_PLUS = Decimal("0.010")
+"""ASME B17.1: tolerance of T in the hub, plus this, minus nothing (inches)."""
 SQUARE_TO = Decimal("6.5")
 """Inches of shaft diameter to which ASME B17.1 prefers square keys."""
 
@@ -103,6 +112,34 @@ def key_for_shaft(
         shape,
         row["source"],
     )
+
+
+def inch_heights(shaft: Quantity) -> tuple[Quantity, Quantity | None]:
+    """Heights of the square and the rectangular ASME B17.1 key for a shaft; None where the
+    table has no rectangular one."""
+    row = _range("keys_b17_1", in_unit(shaft, "inch"))
+    if row is None:
+        raise ImpossibleInput("shaft diameter", shown(shaft), "no standard key in the table")
+    flat = row["rectangular"]
+    return quantity(row["square"], "inch"), quantity(flat, "inch") if flat else None
+
+
+def depth_tolerance(width: Quantity, part: str, standard: Standard | str) -> tuple[Quantity, ...]:
+    """Plus and minus of what is measured for depth, in the `shaft` or the `hub`.
+
+    Inch: S in the shaft (plus nothing, minus 0.015) and T in the hub (plus 0.010, minus
+    nothing). Metric: t1 and t2, plus by key width, minus nothing.
+    """
+    nothing = quantity(0, "inch")
+    if Standard(standard) is Standard.INCH:
+        if part == "shaft":
+            return nothing, quantity(FLOOR_MINUS, "inch")
+        return quantity(HUB_PLUS, "inch"), nothing
+    size = in_unit(width, "mm")
+    for row in rows("keys_din6885"):
+        if size <= Decimal(row["width"]):
+            return mm(row["plus"]), mm(0)
+    raise ImpossibleInput("key width", shown(width), "DIN 6885-1 keys here end at 45 mm")
 
 
 def _din_key(shaft: Quantity) -> Key:

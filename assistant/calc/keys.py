@@ -18,6 +18,8 @@ from decimal import Decimal
 
 from assistant.calc.exact import as_unit, in_unit, leg, positive, shown, system
 from assistant.calc.key_tables import (
+    FLOOR_MINUS,
+    HUB_PLUS,
     Key,
     Limits,
     Standard,
@@ -44,10 +46,6 @@ __all__ = [
     "seat_width",
 ]
 
-FLOOR_MINUS = Decimal("0.015")
-"""ASME B17.1: tolerance of S, floor to opposite side, plus nothing, minus this (inches)."""
-HUB_PLUS = Decimal("0.010")
-"""ASME B17.1: tolerance of T in the hub, plus this, minus nothing (inches)."""
 HUB_CLEARANCE = Decimal("0.005")
 """ASME B17.1: clearance over a parallel key, already in T (inches)."""
 TAPER_CLEARANCE = Decimal("-0.020")

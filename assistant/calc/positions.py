@@ -115,7 +115,7 @@ def grid(
 def bolt_circle(
     diameter: Quantity,
     holes: int,
-    first_angle: Decimal = Decimal(0),
+    first_angle: Quantity | None = None,
     centre_x: Quantity | None = None,
     centre_y: Quantity | None = None,
     *,
@@ -123,19 +123,20 @@ def bolt_circle(
 ) -> tuple[Point, ...]:
     """Holes on a circle: x = R cos a, y = R sin a from the centre.
 
-    `first_angle` in degrees from +X, counter-clockwise, as the holes follow unless `clockwise`.
-    Source: Machinery's Handbook, coordinates for hole circles.
+    `first_angle` (0 if not given) is from +X, counter-clockwise, as the holes follow unless
+    `clockwise`. Source: Machinery's Handbook, coordinates for hole circles.
     """
     _hole_count(holes)
     unit = system(diameter)
     radius = in_unit(positive("bolt circle", diameter), unit) / 2
     x0 = in_unit(centre_x, unit) if centre_x is not None else Decimal(0)
     y0 = in_unit(centre_y, unit) if centre_y is not None else Decimal(0)
+    begin = in_unit(first_angle, "degree") if first_angle is not None else Decimal(0)
     step = Decimal(-360 if clockwise else 360) / holes
     return tuple(
         Point(
-            quantity(x0 + radius * trig.cos(first_angle + step * i), unit),
-            quantity(y0 + radius * trig.sin(first_angle + step * i), unit),
+            quantity(x0 + radius * trig.cos(begin + step * i), unit),
+            quantity(y0 + radius * trig.sin(begin + step * i), unit),
         )
         for i in range(holes)
     )
@@ -179,19 +180,19 @@ class Triangle:
     rise: Quantity
     """Up."""
     hypotenuse: Quantity
-    angle: Decimal
-    """Between base and hypotenuse, degrees."""
+    angle: Quantity
+    """Between base and hypotenuse, in degrees."""
 
 
 def right_triangle(
     base: Quantity | None = None,
     rise: Quantity | None = None,
     hypotenuse: Quantity | None = None,
-    angle: Decimal | None = None,
+    angle: Quantity | None = None,
 ) -> Triangle:
     """The whole of a right triangle from two of its parts, at least one of them a side.
 
-    `angle` in degrees, more than 0 and less than 90, between base and hypotenuse. Raises
+    `angle`, more than 0 and less than 90 degrees, lies between base and hypotenuse. Raises
     `BadInput` for fewer or more than two parts, `ImpossibleInput` for parts that don't fit.
     """
     given = [part for part in (base, rise, hypotenuse) if part is not None]
@@ -202,20 +203,23 @@ def right_triangle(
         None if part is None else in_unit(positive(name, part), unit)
         for name, part in (("base", base), ("rise", rise), ("hypotenuse", hypotenuse))
     )
-    if angle is not None and not 0 < angle < 90:
-        raise ImpossibleInput("angle", angle, "must be more than 0 and less than 90 degrees")
+    corner = None if angle is None else in_unit(angle, "degree")
+    if corner is not None and not 0 < corner < 90:
+        raise ImpossibleInput(
+            "angle", f"{corner} deg", "must be more than 0 and less than 90 degrees"
+        )
     if h is not None and max(b or 0, r or 0) >= h:
         raise ImpossibleInput("hypotenuse", h, "must be longer than either other side")
-    if angle is None:
-        if h is None:
-            assert b is not None
-            assert r is not None
-            h = (b * b + r * r).sqrt()
-        b = b if b is not None else leg(h, r or Decimal(0))
-        r = r if r is not None else leg(h, b)
-        angle = trig.atan2(r, b)
+    zero = Decimal(0)
+    if corner is None:
+        h = h or ((b or zero) ** 2 + (r or zero) ** 2).sqrt()
+        b = b or leg(h, r or zero)
+        r = r or leg(h, b)
+        corner = trig.atan2(r, b)
     else:
-        sin, cos = trig.sin(angle), trig.cos(angle)
-        h = h or (b / cos if b is not None else (r or Decimal(0)) / sin)
+        sin, cos = trig.sin(corner), trig.cos(corner)
+        h = h or (b / cos if b is not None else (r or zero) / sin)
         b, r = b or h * cos, r or h * sin
-    return Triangle(quantity(b, unit), quantity(r, unit), quantity(h, unit), angle)
+    return Triangle(
+        quantity(b, unit), quantity(r, unit), quantity(h, unit), quantity(corner, "degree")
+    )

@@ -14,6 +14,7 @@ from assistant.calc import keys
 from assistant.calc.key_tables import SHAPES
 from assistant.errors import ImpossibleInput
 from assistant.units import Quantity, inches, magnitude, mm
+from tests.calc.outside import bd_warehouse_rows
 
 REFERENCE = Path(__file__).parent.parent / "reference"
 
@@ -166,9 +167,8 @@ KNOWN_ERRORS = {
 
 def test_din_keys_agree_with_bd_warehouse() -> None:
     """bd_warehouse's table; it calls the hub depth t2 and the shaft depth t4, and ends at 50."""
-    table = find_bd_warehouse("shaft_key_parameters.csv")
     wrong = set()
-    for row in csv.DictReader(table.read_text(encoding="utf-8").splitlines()):
+    for row in bd_warehouse_rows("shaft_key_parameters.csv"):
         key = keys.key_for_shaft(mm(row["Size"]))
         assert key.shaft_depth is not None
         assert key.hub_depth is not None
@@ -180,14 +180,3 @@ def test_din_keys_agree_with_bd_warehouse() -> None:
         }  # fmt: skip
         wrong |= {(row["Size"], column) for column, size in ours.items() if size != mm(row[column])}
     assert wrong == set(KNOWN_ERRORS)
-
-
-def find_bd_warehouse(name: str) -> Path:
-    """A table of the installed bd_warehouse, found without importing its CAD kernel."""
-    from importlib.metadata import PackageNotFoundError, files
-
-    try:
-        found = [f for f in files("bd_warehouse") or [] if f.name == name]
-    except PackageNotFoundError:
-        pytest.skip("bd_warehouse is not installed: pip install --no-deps bd_warehouse")
-    return Path(str(found[0].locate()))
