@@ -11,7 +11,7 @@ from typing import Annotated
 import typer
 
 from assistant.errors import BadFile
-from recording.clips import clip_path, record
+from recording.clips import clip_path, is_made, record
 from recording.errors import VoiceMissing
 from recording.lists import PhraseList
 from recording.voices import VOICES
@@ -39,8 +39,8 @@ def main(
 ) -> None:
     """Record phrases from open synthetic voices as 16 kHz FLAC files.
 
-    Clips that are there are kept, so that only new phrases cost time. The same list, seed and
-    package versions give the same samples on the same kind of processor.
+    Clips of the same voice, pace and seed are kept, so that only new phrases cost time. The
+    same list, seed and package versions give the same samples on the same kind of processor.
     """
     if voices:
         for known in VOICES.values():
@@ -74,13 +74,16 @@ def _record_list(
     phrases: PhraseList, voice: str, folder: Path, *, again: bool, prune: bool
 ) -> None:
     paths = {phrase: clip_path(folder, phrase) for phrase in phrases.phrases}
-    missing = [phrase for phrase, path in paths.items() if again or not path.exists()]
+    speaker, pace, seed = VOICES[voice], phrases.pace, phrases.seed
+    missing = [
+        phrase
+        for phrase, path in paths.items()
+        if again or not is_made(speaker, path, pace=pace, seed=seed)
+    ]
     started, spoken = time.monotonic(), 0.0
     for phrase in missing:
         try:
-            spoken += record(
-                VOICES[voice], phrase, paths[phrase], pace=phrases.pace, seed=phrases.seed
-            )
+            spoken += record(speaker, phrase, paths[phrase], pace=pace, seed=seed)
         except ValueError as error:
             raise SystemExit(f"{folder.name}: {error}") from None
     took = time.monotonic() - started

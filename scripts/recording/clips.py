@@ -42,9 +42,27 @@ def record(voice: Voice, phrase: str, path: Path, *, pace: float, seed: int) -> 
         raise ValueError(f"{phrase!r} takes {seconds:.1f} s, and {LONGEST:g} s at most are heard")
     path.parent.mkdir(parents=True, exist_ok=True)
     part = path.with_name(path.name + ".part")
-    soundfile.write(part, levelled(clip), RATE, format="FLAC", subtype="PCM_16")
+    with soundfile.SoundFile(part, "w", RATE, 1, subtype="PCM_16", format="FLAC") as file:
+        # Tags go before the sound. They tell who spoke and how, never what is said.
+        file.artist = f"{voice.name}, {voice.package}"
+        file.license = voice.licence
+        file.comment = _manner(pace, seed)
+        file.write(levelled(clip))
     os.replace(part, path)
     return seconds
+
+
+def is_made(voice: Voice, path: Path, *, pace: float, seed: int) -> bool:
+    """Whether the clip at `path` is there and was spoken by `voice` in this manner."""
+    if not path.exists():
+        return False
+    with soundfile.SoundFile(path) as file:
+        who, how = file.artist, file.comment
+    return bool(who == f"{voice.name}, {voice.package}" and how == _manner(pace, seed))
+
+
+def _manner(pace: float, seed: int) -> str:
+    return f"pace {pace:g}, seed {seed}"
 
 
 def clip_path(folder: Path, phrase: str) -> Path:

@@ -11,7 +11,7 @@ import soundfile
 
 from assistant.demo import clip_name, clip_path
 from assistant.errors import BadFile, DeviceMissing
-from recording.clips import AFTER, BEFORE, LEVEL, PEAK, RATE, levelled, record, trimmed
+from recording.clips import AFTER, BEFORE, LEVEL, PEAK, RATE, is_made, levelled, record, trimmed
 from recording.errors import VoiceMissing
 from recording.lists import PhraseList
 from recording.voices import VOICES
@@ -101,10 +101,12 @@ def test_a_bad_list_names_file_key_and_cure(tmp_path: Path, text: str, key: str,
 
 
 def test_every_list_of_the_demos_is_right_and_recorded(root: Path) -> None:
-    for path in sorted((root / "configs" / "demo").glob("*.toml")):
-        phrases = PhraseList.read(path)
+    for script in sorted((root / "configs" / "demo").glob("*.toml")):
+        phrases = PhraseList.read(script)
         for phrase in phrases.phrases:
-            clip = soundfile.info(clip_path(phrases.name, phrase))
+            path = clip_path(phrases.name, phrase)
+            assert is_made(VOICES[phrases.voice], path, pace=phrases.pace, seed=phrases.seed)
+            clip = soundfile.info(path)
             assert (clip.samplerate, clip.channels, clip.subtype) == (RATE, 1, "PCM_16")
 
 
@@ -140,6 +142,19 @@ def test_the_same_phrase_gives_the_same_clip(tmp_path: Path) -> None:
     assert np.array_equal(*said)
     slower = record(VOICES["slt"], "three thou", tmp_path / "slow.flac", pace=0.8, seed=1)
     assert slower > seconds * 1.1
+
+
+def test_a_clip_is_kept_while_voice_and_manner_are_the_same(tmp_path: Path) -> None:
+    if not shutil.which("flite"):
+        pytest.skip("flite is not installed; scripts/test installs it")
+    clip = tmp_path / "yes.flac"
+    assert not is_made(VOICES["slt"], clip, pace=1, seed=1)
+    record(VOICES["slt"], "yes", clip, pace=1, seed=1)
+    assert is_made(VOICES["slt"], clip, pace=1.0, seed=1)
+    assert not is_made(VOICES["rms"], clip, pace=1, seed=1)
+    assert not is_made(VOICES["slt"], clip, pace=0.9, seed=1)
+    assert b"Carnegie Mellon" in clip.read_bytes()[:2000]
+    assert b"yes" not in clip.read_bytes()
 
 
 def test_a_voice_that_is_not_there_says_what_it_needs(
