@@ -70,7 +70,9 @@ def infeed_passes(
     A 60 degree tool's chip area grows with the square of the depth, so pass k of n ends at
     depth x sqrt(k / n); n is the fewest passes whose first is `first_cut` or less. From where the
     cuts would fall under `least_cut` (a lighter cut rubs) the rest is shared out evenly, in cuts
-    no lighter. Common practice, no source; the area is geometry.
+    no lighter, and never heavier than the pass before. Only where no number
+    of cuts fits between the two limits are they lighter than `least_cut`. Common practice, no
+    source; the area is geometry.
 
     Raises `ImpossibleInput` where the depth is less than the least cut, or the least cut is more
     than the first.
@@ -107,14 +109,20 @@ def _equal_areas(full: Decimal, first: Decimal, least: Decimal) -> list[Decimal]
         if end - ends[-1] < least:
             break
         ends.append(end)
-    if ends[-1] < full:
+    if len(ends) > passes:
+        return [*ends[1:-1], full]
+    while True:
         rest = full - ends[-1]
-        if rest < least and len(ends) > 1:
-            ends.pop()
-            rest = full - ends[-1]
         even = max(1, whole(rest / least))
-        start = ends[-1]
-        ends += [(start + rest * k / even).quantize(Decimal("1e-15")) for k in range(1, even)]
-        ends.append(full)
-    ends[-1] = full
-    return ends[1:]
+        heaviest = ends[-1] - ends[-2] if len(ends) > 1 else first
+        if rest / even <= heaviest:
+            break
+        if len(ends) == 1:
+            # So many cuts are too heavy and one more too light: the first cut's limit counts.
+            even = at_least(rest, first)
+            break
+        # The rest shared out would be heavier than the pass before it: share that one out too.
+        ends.pop()
+    start = ends[-1]
+    ends += [(start + rest * k / even).quantize(Decimal("1e-15")) for k in range(1, even)]
+    return [*ends[1:], full]
