@@ -9,7 +9,7 @@ from assistant.errors import BadFile
 from assistant.phrases.book_file import read_book_file
 from assistant.phrases.designations import said_as_written
 from assistant.phrases.entries import Phrases, SlotValues, Template
-from assistant.phrases.expression import Blank, Choice, Meaning, Node, Rest, bind
+from assistant.phrases.expression import Blank, Choice, Meaning, Node, Rest, Sentence, bind
 from assistant.phrases.numbers import FREE, number_phrase
 from assistant.phrases.words import normal
 from assistant.spoken import Expected, Slot, SlotKind
@@ -30,6 +30,7 @@ class PhraseBook:
         self.intents = intents
         self.slots = slots
         self._bound: dict[_Key, Node] = {}
+        self._by_word: dict[str, list[tuple[str, Node]]] = {}
 
     def expected(self, names: Iterable[str] | None = None) -> tuple[Expected, ...]:
         """Every intent (or those named), with its slots as the book has them.
@@ -49,11 +50,21 @@ class PhraseBook:
         node = self._bound.get(key)
         if node is None:
             node = self._bound[key] = Choice(
-                tuple(node for _, node in self._templates(expected, asked))
+                tuple(node for _, node in self.templates(expected, asked))
             )
         return node
 
-    def _templates(self, expected: Expected, asked: bool) -> list[tuple[Template, Node]]:
+    def anywhere(self, word: str) -> Sequence[tuple[str, Node]]:
+        """Intent and tree of all that begins with `word`, at whatever step it may be said."""
+        if not self._by_word:
+            for expected in self.expected():
+                node = self.bound(expected, asked=True)
+                for first in node.first:
+                    self._by_word.setdefault(first, []).append((expected.intent, node))
+        return self._by_word.get(word, ())
+
+    def templates(self, expected: Expected, asked: bool) -> list[tuple[Template, Node]]:
+        """The templates that `bound` is made of, each with its slots filled."""
         phrases = self.intents.get(expected.intent)
         slots = {slot.name: slot for slot in expected.slots}
 
@@ -95,7 +106,7 @@ class PhraseBook:
             fitting = [
                 example
                 for example in (phrases.examples if phrases else ())
-                if _reads(node, normal(example).split())
+                if _reads(node, Sentence(normal(example).split()))
             ]
             sentences.extend(fitting[:2])
         return tuple(dict.fromkeys(sentences))
@@ -132,5 +143,5 @@ def _pair(name: str, value: str) -> Callable[..., tuple[str, str]]:
     return lambda: (name, value)
 
 
-def _reads(node: Node, words: Sequence[str]) -> bool:
+def _reads(node: Node, words: Sentence) -> bool:
     return any(end == len(words) for end, _ in node.read(words, 0))

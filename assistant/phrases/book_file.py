@@ -28,11 +28,13 @@ from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
-from assistant.errors import BadFile
+from assistant.errors import BadFile, BadInput
 from assistant.phrases.designations import said_as_written
 from assistant.phrases.entries import Phrases, SlotValues, Template
 from assistant.phrases.expression import Node, blanks
+from assistant.phrases.numbers import number_phrase
 from assistant.phrases.template import TemplateError, parse_template
+from assistant.phrases.words import normal
 from assistant.spoken import Slot, SlotKind
 
 _TOP = {"title", "words", "slots", "intents"}
@@ -94,17 +96,29 @@ class _Reader:
         if kind not in kinds:
             raise self._bad(f"{key}.kind", kind, f"wanted one of {', '.join(kinds)}, or values")
         unit = self._text(entry.get("unit", ""), f"{key}.unit")
+        if kind != SlotKind.TEXT:
+            try:
+                number_phrase(SlotKind(kind), unit)
+            except BadInput as error:
+                raise self._bad(f"{key}.unit", unit, error.want) from None
         return SlotValues(Slot(name, SlotKind(kind), unit))
 
     def _forms(self, values: object, key: str) -> dict[str, Node]:
         if isinstance(values, list):
-            texts = self._texts(values, key)
-            return {text: said_as_written(text) for text in texts}
+            for text in (texts := self._texts(values, key)):
+                if not normal(text):
+                    raise self._bad(key, text, "wanted values in words")
+            values = dict.fromkeys(texts)
         if not isinstance(values, dict) or not values:
             raise self._bad(key, values, "wanted a list, or a table value = [ways to say]")
         forms: dict[str, Node] = {}
         for value, ways in values.items():
+            if ways is None:
+                forms[value] = said_as_written(value)
+                continue
             texts = self._texts(ways, f"{key}.{value}")
+            if not texts:
+                raise self._bad(f"{key}.{value}", "empty", "wanted at least one way to say it")
             forms[value] = self._template("|".join(texts), f"{key}.{value}", {})
         return forms
 

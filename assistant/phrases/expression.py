@@ -7,7 +7,7 @@ that a sentence the ear may hear can always be read.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from functools import cached_property
 from typing import Any
@@ -15,6 +15,17 @@ from typing import Any
 Values = tuple[Any, ...]
 Parse = tuple[int, Values]
 """Where a reading ends, and the values of its words."""
+
+
+class Sentence(tuple[str, ...]):
+    """The words to read, with what was read of them so far: many ways to say a size begin alike."""
+
+    memo: dict[tuple[Node, int], list[Parse]]
+
+    def __new__(cls, words: Iterable[str]) -> Sentence:
+        sentence = super().__new__(cls, words)
+        sentence.memo = {}
+        return sentence
 
 
 class Node:
@@ -30,7 +41,7 @@ class Node:
         """Whether it may be said with no word at all."""
         raise NotImplementedError
 
-    def read(self, words: Sequence[str], at: int) -> list[Parse]:
+    def read(self, words: Sentence, at: int) -> list[Parse]:
         """Every way to read `words` from `at` on."""
         raise NotImplementedError
 
@@ -50,7 +61,7 @@ class Word(Node):
     def blank(self) -> bool:
         return False
 
-    def read(self, words: Sequence[str], at: int) -> list[Parse]:
+    def read(self, words: Sentence, at: int) -> list[Parse]:
         if at < len(words) and words[at] == self.text:
             return [(at + 1, self.values)]
         return []
@@ -75,7 +86,7 @@ class Run(Node):
     def blank(self) -> bool:
         return all(part.blank for part in self.parts)
 
-    def read(self, words: Sequence[str], at: int) -> list[Parse]:
+    def read(self, words: Sentence, at: int) -> list[Parse]:
         found: list[Parse] = [(at, ())]
         for part in self.parts:
             found = [
@@ -113,11 +124,16 @@ class Choice(Node):
     def _blank_options(self) -> tuple[Node, ...]:
         return tuple(option for option in self.options if option.blank)
 
-    def read(self, words: Sequence[str], at: int) -> list[Parse]:
-        options = self._blank_options
-        if at < len(words):
-            options = self._by_word.get(words[at], options)
-        return [parse for option in options for parse in option.read(words, at)]
+    def read(self, words: Sentence, at: int) -> list[Parse]:
+        key = (self, at)
+        known = words.memo.get(key)
+        if known is None:
+            options = self._blank_options
+            if at < len(words):
+                options = self._by_word.get(words[at], options)
+            known = [parse for option in options for parse in option.read(words, at)]
+            words.memo[key] = known
+        return known
 
 
 @dataclass(frozen=True, eq=False)
@@ -139,8 +155,13 @@ class Meaning(Node):
     def blank(self) -> bool:
         return self.body.blank
 
-    def read(self, words: Sequence[str], at: int) -> list[Parse]:
-        return [(end, (self.make(*values),)) for end, values in self.body.read(words, at)]
+    def read(self, words: Sentence, at: int) -> list[Parse]:
+        key = (self, at)
+        known = words.memo.get(key)
+        if known is None:
+            known = [(end, (self.make(*values),)) for end, values in self.body.read(words, at)]
+            words.memo[key] = known
+        return known
 
 
 @dataclass(frozen=True, eq=False)
@@ -172,7 +193,7 @@ class Rest(Node):
     def blank(self) -> bool:
         return True  # so that no index by first word leaves it out
 
-    def read(self, words: Sequence[str], at: int) -> list[Parse]:
+    def read(self, words: Sentence, at: int) -> list[Parse]:
         return [(len(words), (at,))] if at < len(words) else []
 
 

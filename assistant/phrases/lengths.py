@@ -82,7 +82,11 @@ four_and_a_half = Meaning(
 
 explicit_thou = Choice(
     (
-        inches_by(THOU, "thou", run(thou_number, _thou)),
+        inches_by(
+            THOU,
+            "thou",
+            Meaning(run(Choice((whole, three_figures)), maybe("and", quarters), _thou), _sum),
+        ),
         inches_by(THOU, "thou", run(Word("a", (1,)), _thou)),
         inches_by(THOU, "thou", run(small_part, maybe(maybe("of"), "a"), _thou)),
         inches_by(

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from assistant.phrases.book import PhraseBook
+from assistant.phrases.expression import Sentence
 from assistant.phrases.reading import Reading
 from assistant.phrases.resolve import Resolved, Said, resolve
 from assistant.phrases.typed import in_words
@@ -28,14 +29,14 @@ def match(
     """
     typed = heard.engine == TYPED
     text = in_words(heard.words) if typed else heard.words
-    words = normal(text).split()
+    words = Sentence(normal(text).split())
     if not words:
         return Refused(Reason.NOTHING, heard)
     for place, expected in enumerate(allowed):
         readings = _readings(book, expected, place == 0, words, heard.words)
         if readings:
             return _weigh(resolve(expected.intent, expected.slots, readings), expected, heard)
-    elsewhere = _elsewhere(book, words, heard.words)
+    elsewhere = _elsewhere(book, words)
     if elsewhere:
         return Refused(Reason.NOT_NOW, heard, detail=elsewhere)
     if typed:
@@ -53,7 +54,7 @@ def _weigh(resolved: Resolved, expected: Expected, heard: Heard) -> Understood |
 
 
 def _readings(
-    book: PhraseBook, expected: Expected, asked: bool, words: Sequence[str], raw: str
+    book: PhraseBook, expected: Expected, asked: bool, words: Sentence, raw: str
 ) -> list[Said]:
     node = book.bound(expected, asked)
     if words[0] not in node.first:
@@ -65,7 +66,7 @@ def _readings(
     ]
 
 
-def _value(value: Reading | str | int, words: Sequence[str], raw: str) -> Reading | str:
+def _value(value: Reading | str | int, words: Sentence, raw: str) -> Reading | str:
     if not isinstance(value, int):
         return value
     # Free text begins at this word: kept as it was typed, with its capitals and figures.
@@ -75,9 +76,9 @@ def _value(value: Reading | str | int, words: Sequence[str], raw: str) -> Readin
     return " ".join(words[value:])
 
 
-def _elsewhere(book: PhraseBook, words: Sequence[str], raw: str) -> str:
+def _elsewhere(book: PhraseBook, words: Sentence) -> str:
     """The intent that the words would mean at another step, or ''."""
-    for expected in book.expected():
-        if _readings(book, expected, True, words, raw):
-            return expected.intent
+    for intent, node in book.anywhere(words[0]):
+        if any(end == len(words) for end, _ in node.read(words, 0)):
+            return intent
     return ""

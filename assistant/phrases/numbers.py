@@ -11,7 +11,7 @@ from functools import cache
 
 from assistant.errors import BadInput
 from assistant.phrases import dials, lengths, rates
-from assistant.phrases.expression import Node
+from assistant.phrases.expression import Node, Sentence
 from assistant.phrases.reading import Reading
 from assistant.phrases.words import normal
 from assistant.spoken import SlotKind
@@ -79,7 +79,7 @@ def read_number(words: str, kind: SlotKind, unit: str = "inch") -> tuple[Reading
 
     `unit` is that of a bare number: `inch` or `mm` for sizes, `rpm`, `inch/minute` ... for a rate.
     """
-    said = normal(words).split()
+    said = Sentence(normal(words).split())
     parses = number_phrase(kind, unit).read(said, 0)
     return distinct(values[0] for end, values in parses if end == len(said))
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from decimal import Decimal
 
 from assistant.phrases.expression import Choice, Meaning, Node, Word, either, maybe, run, table
@@ -137,7 +138,7 @@ free_number = Choice(
             _run_of_figures(LONGEST_FREE_NUMBER),
             lambda *figures: Reading(Decimal(0), "", "figures", text="".join(figures)),
         ),
-        inch_length,
+        Meaning(inch_length, lambda size: replace(size, text=f"{size.value} {size.unit}")),
     )
 )
 """Any string of figures, or any size: for listening to numbers alone."""

@@ -15,6 +15,8 @@ NEAR = Decimal(2)
 """A reading within this factor of the expected value, where no other is, was meant. Readings of
 the same words lie a factor of ten or more apart, so that the exact factor hardly matters."""
 
+_FAR = Decimal(1000)
+"""Beyond any factor: on the other side of zero than the band."""
 _PER_UNIT = {
     ("inch", "mm"): Decimal("25.4"),
     ("arcminute", "degree"): 1 / Decimal(60),
@@ -54,7 +56,7 @@ class _Weighed:
 
     said: Said
     outside: Decimal
-    """How far outside its band, in the slot's unit; 0 inside."""
+    """The factor by which it is outside its band; 0 inside."""
     surprise: Decimal
     """The factor between value and expectation, 1 or more; infinite without an expectation."""
     doubtful: bool
@@ -68,10 +70,12 @@ def _weigh(said: Said, slots: Mapping[str, Slot]) -> _Weighed:
     key: list[object] = []
     trouble = ""
     for name, reading in said.items():
-        slot = slots[name]
-        if isinstance(reading, str) or reading.text:
+        if isinstance(reading, str):
             key.append(reading)
             continue
+        if reading.text:
+            continue  # a free number is what was said, however it may be read
+        slot = slots[name]
         unit = unit_name(slot.unit) if slot.unit and reading.unit else reading.unit
         value = _in_unit(reading, unit)
         key += [value, reading.turns]
@@ -106,10 +110,10 @@ def _in_unit(reading: Reading, unit: str) -> Decimal:
 
 
 def _beyond(value: Decimal, slot: Slot, unit: str) -> Decimal:
-    if slot.low is not None and value < (low := magnitude(slot.low, unit)):
-        return low - value
-    if slot.high is not None and value > (high := magnitude(slot.high, unit)):
-        return value - high
+    for limit, sign in ((slot.low, 1), (slot.high, -1)):
+        if limit is not None and (bound := magnitude(limit, unit)) * sign > value * sign:
+            factor = _factor(value, bound)
+            return factor if factor.is_finite() else _FAR + abs(value - bound)
     return Decimal(0)
 
 

@@ -1,7 +1,7 @@
-"""How sizes are said and what they mean, by hand: what is accepted and what is refused in one table.
+"""How sizes are said and what they mean, by hand: acceptances and refusals in one table.
 
-Source of the wordings: common practice, no source, unless a row says otherwise. `help/numbers.md` is
-made from these tables by `python -m tests.phrases.numbers_page`.
+Source of the wordings: common practice, no source. `help/numbers.md` is made
+from these tables by `python -m tests.phrases.numbers_page`.
 """
 
 from __future__ import annotations

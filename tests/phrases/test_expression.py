@@ -16,6 +16,7 @@ from assistant.phrases.expression import (
     Node,
     Rest,
     Run,
+    Sentence,
     Word,
     bind,
     blanks,
@@ -86,7 +87,7 @@ def test_the_automaton_is_minimal(tree: Node) -> None:
 
 @given(trees, st.lists(st.sampled_from(WORDS), max_size=6))
 def test_the_tree_reads_what_the_automaton_accepts(tree: Node, words: list[str]) -> None:
-    read = any(end == len(words) for end, _ in tree.read(words, 0))
+    read = any(end == len(words) for end, _ in tree.read(Sentence(words), 0))
     assert read == automaton(tree).accepts(words)
 
 
@@ -112,13 +113,13 @@ def test_content_decides_the_id(one: Node, other: Node) -> None:
 
 def test_values_come_in_the_order_of_the_words() -> None:
     tree = run(Word("a", (1,)), maybe(Word("b", (2,))), Meaning(Word("c", (3,)), lambda n: n * 10))
-    assert tree.read(("a", "b", "c"), 0) == [(3, (1, 2, 30))]
-    assert tree.read(("a", "c"), 0) == [(2, (1, 30))]
+    assert tree.read(Sentence("abc"), 0) == [(3, (1, 2, 30))]
+    assert tree.read(Sentence("ac"), 0) == [(2, (1, 30))]
 
 
 def test_every_reading_of_ambiguous_words_comes_in_the_order_of_the_options() -> None:
     tree = Choice((Word("a", ("first",)), Word("a", ("second",))))
-    assert [values for _, values in tree.read(("a",), 0)] == [("first",), ("second",)]
+    assert [values for _, values in tree.read(Sentence("a"), 0)] == [("first",), ("second",)]
 
 
 def test_binding_fills_slots_and_drops_what_has_no_filling() -> None:
@@ -136,8 +137,8 @@ def test_binding_fills_slots_and_drops_what_has_no_filling() -> None:
 def test_free_text_is_never_in_a_grammar() -> None:
     store = StateStore()
     assert store.build(run(Word("note"), Rest()), store.end) == store.dead
-    assert run(Word("note"), Rest()).read(("note", "a", "b"), 0) == [(3, (1,))]
-    assert run(Word("note"), Rest()).read(("note",), 0) == []
+    assert run(Word("note"), Rest()).read(Sentence(("note", "a", "b")), 0) == [(3, (1,))]
+    assert run(Word("note"), Rest()).read(Sentence(("note",)), 0) == []
 
 
 def test_an_open_slot_can_neither_be_built_nor_read() -> None:
@@ -145,4 +146,4 @@ def test_an_open_slot_can_neither_be_built_nor_read() -> None:
     with pytest.raises(TypeError):
         store.build(Blank("size", "size"), store.end)
     with pytest.raises(NotImplementedError):
-        Blank("size", "size").read(("a",), 0)
+        Blank("size", "size").read(Sentence("a"), 0)
