@@ -14,6 +14,10 @@ STANDARD_SET_OVER = Decimal("29.5")
 """Degrees from square to the axis: half a degree less than the flank, so that it is shaved."""
 
 
+MOST_PASSES = 500
+"""More is a slip in a cut's unit, not a plan."""
+
+
 @dataclass(frozen=True, slots=True)
 class CompoundInfeed:
     """Feeding a thread in with the compound set over."""
@@ -92,6 +96,10 @@ def infeed_passes(
     if spring_passes < 0:
         raise BadInput("spring passes", spring_passes, "wanted none or more")
     ends = _equal_areas(full, first, least)
+    if len(ends) > MOST_PASSES:
+        raise ImpossibleInput(
+            "least cut", shown(least_cut), f"gives more than {MOST_PASSES} passes: check its unit"
+        )
     starts = [Decimal(0), *ends[:-1]]
     return InfeedPlan(
         depths=tuple(quantity(end, unit) for end in ends),
@@ -103,7 +111,7 @@ def infeed_passes(
 def _equal_areas(full: Decimal, first: Decimal, least: Decimal) -> list[Decimal]:
     passes = at_least(full * full, first * first)
     ends = [Decimal(0)]
-    for number in range(1, passes + 1):
+    for number in range(1, min(passes, MOST_PASSES) + 1):
         # 15 places: far below any dial, and each depth prints without 28 digits of square root.
         end = (full * (Decimal(number) / passes).sqrt()).quantize(Decimal("1e-15"))
         if end - ends[-1] < least:
@@ -113,15 +121,15 @@ def _equal_areas(full: Decimal, first: Decimal, least: Decimal) -> list[Decimal]
         return [*ends[1:-1], full]
     while True:
         rest = full - ends[-1]
-        even = max(1, whole(rest / least))
+        even = max(1, min(whole(rest / least), MOST_PASSES + 1))
         heaviest = ends[-1] - ends[-2] if len(ends) > 1 else first
-        if rest / even <= heaviest:
+        if least <= rest / even <= heaviest:
             break
         if len(ends) == 1:
             # So many cuts are too heavy and one more too light: the first cut's limit counts.
             even = at_least(rest, first)
             break
-        # The rest shared out would be heavier than the pass before it: share that one out too.
+        # The rest would rub, or be heavier than the pass before it: share that one out too.
         ends.pop()
     start = ends[-1]
     ends += [(start + rest * k / even).quantize(Decimal("1e-15")) for k in range(1, even)]

@@ -95,6 +95,10 @@ class TestPasses:
             infeed_passes(mm(1), mm("0.1"), mm("0.2"))
         with pytest.raises(ImpossibleInput, match="less than the least useful cut"):
             infeed_passes(mm("0.05"), mm("0.1"), mm("0.1"))
+        with pytest.raises(ImpossibleInput, match="more than 500 passes"):
+            infeed_passes(mm(1), mm("0.1"), mm("0.00001"))
+        with pytest.raises(ImpossibleInput, match="more than 500 passes"):
+            infeed_passes(mm(1000), mm("0.1"), mm("0.1"))
         with pytest.raises(BadInput, match="spring passes"):
             infeed_passes(mm(1), mm("0.1"), mm("0.1"), -1)
 
