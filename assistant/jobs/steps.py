@@ -107,7 +107,9 @@ class Move(Step):
     optional: bool = False
     """May be skipped: a correction that is offered."""
     pass_number: int = 0
-    """The pass that this move sets, from 1; 0 where it sets none. Fact `pass.N` overrides it."""
+    """The pass that this move sets, from 1; 0 where it sets none."""
+    pass_fact: str = ""
+    """The fact by which the operator takes another depth of cut for it."""
     pass_limit: Quantity | None = None
     """The most that the cutter may take in this pass."""
 

@@ -11,7 +11,7 @@ from assistant.jobs.steps import Check, Cut, Measure, Move, Note, Touch
 from assistant.session.state import DoubtKind, Phase, State
 from assistant.session.sums import SUMS
 from assistant.spoken import Expected, Slot, SlotKind
-from assistant.units import Quantity, inches
+from assistant.units import Quantity, inches, magnitude, quantity, unit_name
 
 ALWAYS = ("say_again", "stop", "help")
 QUESTIONS = (
@@ -181,11 +181,12 @@ def _dial_reads(state: State, axis: str) -> Expected:
 
 def _dial_limit(state: State, axis: str, per_turn: Quantity) -> Quantity:
     """Readings with whole turns reach as far as the axis was ever sent, and one turn more."""
-    furthest: Quantity = max(abs(state.axes[axis].position), per_turn)
+    unit = unit_name(per_turn)
+    reach = [magnitude(per_turn, unit), abs(magnitude(state.axes[axis].position, unit))]
     for step in state.plan.steps if state.plan else ():
         if isinstance(step, Move) and step.axis == axis and step.target is not None:
-            furthest = max(furthest, abs(step.target))
-    return furthest + per_turn
+            reach.append(abs(magnitude(step.target, unit)))
+    return quantity(max(reach) + reach[0], unit)
 
 
 def working_axis(state: State) -> str:
@@ -205,7 +206,7 @@ def _telling(state: State) -> Iterable[Expected]:
     if axis and state.axes[axis].zeroed:
         yield _dial_reads(state, axis)
     step = state.step
-    if isinstance(step, Move) and step.pass_number:
+    if isinstance(step, Move) and step.pass_fact:
         slot = Slot(
             "size",
             SlotKind.LENGTH,

@@ -3,16 +3,16 @@
 from __future__ import annotations
 
 from assistant.errors import BadInput
-from assistant.jobs.steps import Measure, Move, Touch
+from assistant.jobs.steps import Cut, Measure, Move, Touch
 from assistant.session import events as ev
 from assistant.session.doing import finish_move, finish_touch
 from assistant.session.instruct import dial_at
 from assistant.session.readings import position_from_reading
 from assistant.session.reply import ReadBack, Verdict
-from assistant.session.state import Doubt, DoubtKind, Phase
+from assistant.session.state import Doubt, DoubtKind, Phase, State
 from assistant.session.work import Work
 from assistant.spoken import Intent, SlotKind
-from assistant.units import Quantity
+from assistant.units import Quantity, quantity
 
 
 def paper(work: Work, intent: Intent) -> None:
@@ -82,14 +82,28 @@ def _measured_in_doubt(work: Work, size: Quantity) -> None:
     """What was cut is known again: the passes to come start from this measurement."""
     doubt = work.state.doubts[0]
     axis = doubt.axis or (work.state.plan.depth_axis if work.state.plan else "")
-    work.tell("check.size", size)
+    prefix, number = _pass_at_hand(work.state)
+    work.tell(f"{prefix}check.size", size)
+    work.tell(f"{prefix}check.pass", quantity(number, "dimensionless"))
     if axis:
-        work.tell("check.at", work.state.axes[axis].position)
+        work.tell(f"{prefix}check.size.at", work.state.axes[axis].position)
     work.record("measured in doubt", size)
     work.say(ReadBack(size))
     work.replan("measured in doubt")
     work.settle(doubt)
     work.instruct(short=True)
+
+
+def _pass_at_hand(state: State) -> tuple[str, int]:
+    """The pass that is set next, or being cut: the prefix of its facts, and its number."""
+    assert state.plan is not None
+    here = state.plan.index(state.step_id)
+    if isinstance(state.step, Cut):
+        here -= 1  # the move that set it
+    for step in state.plan.steps[here:]:
+        if isinstance(step, Move) and step.pass_fact:
+            return step.pass_fact.rpartition("pass.")[0], step.pass_number
+    return "", 0
 
 
 def left_wall(work: Work, intent: Intent) -> None:
@@ -166,7 +180,7 @@ def cut_this_pass(work: Work, intent: Intent) -> None:
     step = work.state.step
     assert isinstance(step, Move)
     taken = intent.size("size")
-    work.tell(f"pass.{step.pass_number}", taken)
+    work.tell(step.pass_fact, taken)
     work.record(f"depth of cut chosen, pass {step.pass_number}", taken)
     work.say(ReadBack(taken))
     work.replan("depth of cut chosen")

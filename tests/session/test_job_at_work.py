@@ -30,8 +30,9 @@ def test_touch_off_in_the_words_of_the_shop(job):
     assert told.startswith("Three thou. Zero the saddle. Don't back it off. Drop the knee")
     assert "four turns and one forty and a half" in told
     assert (job.glance.number, job.glance.unit, job.glance.what) == ("0.9405", "in", "saddle in")
-    why = job.say("why")
-    assert why == "Half the shaft, seven fifty. Half the cutter, one eighty-seven and a half. Paper, three."
+    assert job.say("why") == (
+        "Half the shaft, seven fifty. Half the cutter, one eighty-seven and a half. Paper, three."
+    )
     assert "Read it again: one forty and a half?" in job.say("i'm set")
 
 
@@ -89,7 +90,9 @@ def test_measured_before_finishing_says_how_far_and_where_to_stop(job):
     knee = replace(state.axes["knee"], position=inches("0.211"))
     job.assistant.state = replace(state, axes={**state.axes, "knee": knee})
     said = job.say("measured one point six six six")
-    assert said == "One six six six: two over the limit. Up six, to seventeen: four inside. Lock it."
+    assert (
+        said == "One six six six: two over the limit. Up six, to seventeen: four inside. Lock it."
+    )
 
 
 def test_scratch_that_takes_back_the_word_not_the_dial(job):

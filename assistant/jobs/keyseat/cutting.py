@@ -40,7 +40,7 @@ def cutting_steps(depths: Depths, strokes: Strokes, centre: list[Step]) -> list[
                                    one.limit))  # fmt: skip
         name = f"{one.kind}-{one.number}"
         cut = Cut(
-            id=f"{name}-cut",
+            id=depths.id(f"{name}-cut"),
             title=f"Cut, pass {one.number} of {roughs_and_finish}",
             number=one.number,
             of=roughs_and_finish,
@@ -52,8 +52,8 @@ def cutting_steps(depths: Depths, strokes: Strokes, centre: list[Step]) -> list[
         )
         steps.extend(strokes.cut(depths, cut))
         if one.kind == "witness":
-            steps.append(_look_at_the_mark())
-        if not walls_done and one.depth > arc:
+            steps.append(_look_at_the_mark(depths))
+        if not walls_done and depths.number == 1 and one.depth > arc:
             # above the chordal height the mark is narrower than the cutter: no walls to measure
             walls_done = True
             steps.append(_walls(depths))
@@ -65,10 +65,11 @@ def cutting_steps(depths: Depths, strokes: Strokes, centre: list[Step]) -> list[
 
 
 def _check_offset(depths: Depths, number: int) -> Decimal:
-    after = depths.facts.get("check.after")
-    if is_quantity(after) and number <= int(after.magnitude):
+    """What a measurement taken in doubt says of this pass: nothing for those cut before it."""
+    since = depths.facts.get(depths.fact("check.pass"))
+    if is_quantity(since) and number < since.magnitude:
         return Decimal(0)
-    return depths.offset("check.size")
+    return depths.offset(depths.fact("check.size"))
 
 
 def _set_roughing(
@@ -84,7 +85,7 @@ def _set_roughing(
         else (Term("cut so far", quantity(before, unit)), Term("this pass", taken))
     )
     return Move(
-        id=f"{kind}-{number}-set",
+        id=depths.id(f"{kind}-{number}-set"),
         title=f"Set {'the witness skim' if kind == 'witness' else f'pass {number}'}",
         say=("A witness skim first.",) if kind == "witness" else (),
         after=("Lock it.",),
@@ -96,6 +97,7 @@ def _set_roughing(
         limit=depths.target(depths._m(depths.seat.depth_from_top.high), offset, Toward.SHALLOWER)
         * sign(depths),
         pass_number=number,
+        pass_fact=depths.fact(f"pass.{number}"),
         pass_limit=quantity(limit, unit),
     )
 
@@ -105,13 +107,13 @@ def sign(depths: Depths) -> int:
     return 1
 
 
-def _look_at_the_mark() -> Measure:
+def _look_at_the_mark(depths: Depths) -> Measure:
     return Measure(
-        id="look-at-mark",
+        id=depths.id("look-at-mark"),
         title="Look at the mark",
         say=("Spindle off. Look at the mark. Is it even, end to end?",),
         cautions=checks.MEASURE_CAUTIONS,
-        fact="mark",
+        fact=depths.fact("mark"),
         gauge="by eye",
         kind="even",
         optional=True,
@@ -149,7 +151,7 @@ def _finishing(depths: Depths, strokes: Strokes, of: int) -> list[Step]:
     """Measure, take what is left from the measurement, until the size is in."""
     steps: list[Step] = []
     for round_ in range(1, MOST_FINISHING_CUTS + 1):
-        fact = f"size.{round_}"
+        fact = depths.fact(f"size.{round_}")
         before_finishing = round_ == 1 and bool(depths.finishing_cut)
         steps.append(_measure_size(depths, fact, before_finishing))
         size = depths.facts.get(fact)
@@ -157,12 +159,13 @@ def _finishing(depths: Depths, strokes: Strokes, of: int) -> list[Step]:
             if not before_finishing:
                 break
             # not measured yet: the finishing cut as it is foreseen
-            steps.extend(_finish(depths, strokes, round_, of, Decimal(0)))
+            foreseen = depths.offset(depths.fact("check.size"))
+            steps.extend(_finish(depths, strokes, round_, of, foreseen))
             continue
         if size <= depths.limits[1]:
             break
         if round_ == MOST_FINISHING_CUTS:
-            steps.append(_something_springs())
+            steps.append(_something_springs(depths))
             break
         steps.extend(_finish(depths, strokes, round_, of, depths.offset(fact)))
     return steps
@@ -170,7 +173,7 @@ def _finishing(depths: Depths, strokes: Strokes, of: int) -> list[Step]:
 
 def _finish(depths: Depths, strokes: Strokes, round_: int, of: int, offset: Decimal) -> list[Step]:
     """The finishing cut of one round, from the dial as it stands and the size as measured."""
-    fact = f"size.{round_}"
+    fact = depths.fact(f"size.{round_}")
     size = depths.facts.get(fact)
     unit = depths.unit
     aim = depths.size_of(depths.full)
@@ -181,7 +184,7 @@ def _finish(depths: Depths, strokes: Strokes, round_: int, of: int, offset: Deci
         before = depths.depth_of(size)
         terms = (Term("measured", size), Term("to be inside", aim, -1))
     cut = Cut(
-        id=f"finishing-{round_}-cut",
+        id=depths.id(f"finishing-{round_}-cut"),
         title="Finishing cut" if round_ == 1 else f"Finishing cut {round_}",
         number=of + round_ - 1,
         of=of + round_ - 1,
@@ -195,7 +198,7 @@ def _finish(depths: Depths, strokes: Strokes, round_: int, of: int, offset: Deci
     deepest = depths.target(depths._m(depths.seat.depth_from_top.high), offset, Toward.SHALLOWER)
     steps: list[Step] = [
         Move(
-            id=f"finishing-{round_}-set",
+            id=depths.id(f"finishing-{round_}-set"),
             title="Set the finishing cut",
             after=("Lock it.",),
             axis=depths.axis.name,
@@ -247,22 +250,22 @@ def _measure_size(depths: Depths, fact: str, before_finishing: bool) -> Measure:
     )
 
 
-def _something_springs() -> Note:
+def _something_springs(depths: Depths) -> Note:
     return Note(
-        id="something-springs",
+        id=depths.id("something-springs"),
         title="Still over after several finishing cuts",
         say=("Still over after several cuts. Something springs or slips. Look before you go on.",),
     )
 
 
 def verdict_steps(depths: Depths) -> list[Step]:
-    """What follows the last measurement: too deep and what that means, or deburr, key, record."""
+    """What follows the last measurement, where the seat came out too deep."""
     last = _last_size(depths)
     steps: list[Step] = []
     if last is not None and last < depths.limits[0]:
         steps.append(
             Note(
-                id="too-deep",
+                id=depths.id("too-deep"),
                 title="Too deep",
                 say=(
                     "Too deep: the key will sit low.",
@@ -270,21 +273,23 @@ def verdict_steps(depths: Depths) -> list[Step]:
                 ),
             )
         )
-    steps.append(
-        Note(
-            id="deburr",
-            title="Deburr, try the key",
-            say=("Deburr both edges, and try the key.",),
-            cautions=("Edges are sharp. Brush, never fingers.",),
-        )
-    )
     return steps
+
+
+def deburr() -> Note:
+    """The end of the work."""
+    return Note(
+        id="deburr",
+        title="Deburr, try the key",
+        say=("Deburr both edges, and try the key.",),
+        cautions=("Edges are sharp. Brush, never fingers.",),
+    )
 
 
 def _last_size(depths: Depths) -> object:
     sizes = [
-        depths.facts[f"size.{n}"]
+        depths.facts[depths.fact(f"size.{n}")]
         for n in range(1, MOST_FINISHING_CUTS + 1)
-        if is_quantity(depths.facts.get(f"size.{n}"))
+        if is_quantity(depths.facts.get(depths.fact(f"size.{n}")))
     ]
     return sizes[-1] if sizes else None

@@ -27,6 +27,16 @@ class Depths:
     job: KeyseatJob
     machine: Machine
     facts: Facts
+    number: int = 1
+    """Which keyseat of several in line."""
+
+    def fact(self, name: str) -> str:
+        """The name of a fact of this keyseat: those of the first have no prefix."""
+        return name if self.number == 1 else f"seat-{self.number}.{name}"
+
+    def id(self, name: str) -> str:
+        """The id of a step of this keyseat."""
+        return name if self.number == 1 else f"seat-{self.number}-{name}"
 
     @cached_property
     def seat(self) -> Keyseat:
@@ -73,8 +83,8 @@ class Depths:
         """Witness and roughing passes, with the operator's own depths of cut."""
         chosen: dict[int, Decimal] = {}
         for name, value in self.facts.items():
-            if name.startswith("pass.") and is_quantity(value):
-                chosen[int(name.removeprefix("pass."))] = self._m(value)
+            if name.startswith(self.fact("pass.")) and is_quantity(value):
+                chosen[int(name.rsplit(".", 1)[1])] = self._m(value)
         return roughing_passes(
             self.full - self.finishing_cut,
             witness=self._m(self.job.witness),

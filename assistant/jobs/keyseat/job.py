@@ -75,6 +75,8 @@ class KeyseatJob:
     """Closed seats: from the end face to the near end of the seat."""
     count: int
     """Keyseats in line, cut one after another without unclamping."""
+    pitch: Quantity | None
+    """From the start of one to the start of the next, where there are several."""
     measure: str
     cutter: Cutter
     holding: str
@@ -109,6 +111,7 @@ def read(head: Head, fields: Fields) -> KeyseatJob:
 
     seat = fields.table_at("seat")
     end = seat.choice("end", ("open", "closed"), "open")
+    count = _whole(seat, "count", 1, 1, 12 if end == "closed" else 1)
     job = KeyseatJob(
         head=head,
         shaft=shaft,
@@ -117,7 +120,8 @@ def read(head: Head, fields: Fields) -> KeyseatJob:
         length=seat.length("length", unit),
         end=end,
         from_end=seat.length("from_end", unit) if end == "closed" else None,
-        count=_whole(seat, "count", 1, 1, 12),
+        count=count,
+        pitch=seat.length("pitch", unit) if count > 1 else None,
         measure=seat.choice("measure", MEASURES, "over the key"),
         cutter=_cutter(fields.table_at("cutter"), unit, default["max_pass"]),
         holding=fields.choice("holding", HOLDINGS, "vice"),
@@ -204,6 +208,8 @@ def _check(job: KeyseatJob, fields: Fields) -> None:
         seat = seat_of(job, {})
     except BadInput as bad:
         fields.fail(bad.field, bad.value, bad.want)
+    if job.pitch is not None and job.pitch < job.length:
+        fields.fail("seat.pitch", str(job.pitch), "shorter than the seat: they would run together")
     if job.end == "closed" and job.cutter.kind == "slotting cutter":
         fields.fail("seat.end", repr("closed"), "a slotting cutter runs out: wanted an end mill")
     width = magnitude(job.cutter.width, job.unit)

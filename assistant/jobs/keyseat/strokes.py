@@ -48,6 +48,10 @@ class SlottingStrokes:
             )
         ]  # fmt: skip
 
+    def of_seat(self, number: int) -> SlottingStrokes:
+        """A seat that is open at the end of the shaft has none beside it in line."""
+        return self
+
     def run(self, depths: Depths) -> Figure:
         """Travel of the table from the cutter just meeting the end face to full length."""
         unit = self.job.unit
@@ -85,7 +89,7 @@ class SlottingStrokes:
         up = depths.axis.way(1)
         return [
             Move(
-                id=f"{name}-back",
+                id=depths.id(f"{name}-back"),
                 title="Run back",
                 say=(
                     f"Spindle off, or {axis} {down} exactly one turn, before you run back.",
@@ -105,6 +109,12 @@ class EndMillStrokes:
     job: KeyseatJob
     machine: Machine
     facts: Facts
+    number: int = 1
+    """Which keyseat of several in line."""
+
+    def of_seat(self, number: int) -> EndMillStrokes:
+        """The strokes of another seat in line."""
+        return replace(self, number=number)
 
     @property
     def _paper(self) -> Quantity:
@@ -125,6 +135,8 @@ class EndMillStrokes:
             # starts clear of the end face, ends with the round at full length
             return self._position(-half * 3), self._position(self.job.length)
         start = self.job.from_end or self.job.length * 0
+        if self.job.pitch is not None:
+            start = start + self.job.pitch * (self.number - 1)
         return self._position(start + half), self._position(start + self.job.length - half)
 
     def marks(self, depths: Depths) -> list[Step]:
@@ -165,7 +177,7 @@ class EndMillStrokes:
         start, _ = self._ends()
         open_end = self.job.end == "open"
         return Move(
-            id="to-start",
+            id="to-start" if self.number == 1 else f"seat-{self.number}-to-start",
             title="To the start of the seat",
             say=("Table to the start, cutter clear of the shaft.",)
             if not open_end
@@ -185,6 +197,8 @@ class EndMillStrokes:
                 Term("end face to the seat", self.job.from_end),
                 Term("half the cutter", half),
             ]
+        if self.job.pitch is not None and self.number > 1:
+            terms.append(Term("on to this seat", self.job.pitch * (self.number - 1)))
         return Figure(start, "start of the seat", places(self.job.unit), tuple(terms),
                       source="geometry")  # fmt: skip
 
@@ -205,7 +219,7 @@ class EndMillStrokes:
         away = depths.axis.way(-1)
         return [
             Move(
-                id=f"{name}-back",
+                id=depths.id(f"{name}-back"),
                 title="Back to the start",
                 say=(f"{axis.capitalize()} {away} exactly one turn before you run back.",),
                 after=(f"Then {depths.axis.way(1)} that one turn again.",),

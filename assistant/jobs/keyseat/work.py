@@ -6,11 +6,11 @@ from typing import Protocol
 
 from assistant.calc.keys import max_lead
 from assistant.jobs.keyseat.centre import Centre
-from assistant.jobs.keyseat.cutting import Strokes, cutting_steps, verdict_steps
+from assistant.jobs.keyseat.cutting import Strokes, cutting_steps, deburr, verdict_steps
 from assistant.jobs.keyseat.depths import Depths
 from assistant.jobs.keyseat.job import DEFAULTS, KeyseatJob
 from assistant.jobs.keyseat.setup import places, setup_steps, speed_of
-from assistant.jobs.steps import Facts, Move, Note, Plan, Step
+from assistant.jobs.steps import Facts, Move, Plan, Step
 from assistant.jobs.touching import touch_top
 from assistant.machine import Machine
 from assistant.spoken import Figure
@@ -31,6 +31,9 @@ class KeyseatStrokes(Strokes, Protocol):
 
     def run(self, depths: Depths) -> Figure:
         """How far the table runs."""
+
+    def of_seat(self, number: int) -> KeyseatStrokes:
+        """The strokes of another keyseat in line."""
 
     def clear(self) -> Step:
         """Getting the cutter off the work before the depth is set."""
@@ -63,17 +66,11 @@ def plan_with(job: KeyseatJob, machine: Machine, facts: Facts, strokes: KeyseatS
     )  # fmt: skip
     steps.extend(strokes.before(depths))
     steps.append(strokes.clear())
-    cutting = cutting_steps(depths, strokes, centre.correction())
-    steps.extend(cutting)
+    steps.extend(cutting_steps(depths, strokes, centre.correction()))
     steps.extend(verdict_steps(depths))
-    if job.count > 1:
-        steps.append(
-            Note(
-                id="next-seat",
-                title="Next keyseat in line",
-                say=("Next seat in line: don't unclamp, and don't move the saddle.",),
-            )
-        )
+    for number in range(2, job.count + 1):
+        steps.extend(_next_in_line(Depths(job, machine, facts, number), strokes))
+    steps.append(deburr())
     full = depths.full_figure
     results = (
         ("over the key" if job.measure == "over the key" else "floor to opposite side",
@@ -112,6 +109,29 @@ def plan_with(job: KeyseatJob, machine: Machine, facts: Facts, strokes: KeyseatS
         ),
         drawing_kind="keyseat",
     )
+
+
+def _next_in_line(depths: Depths, first: KeyseatStrokes) -> list[Step]:
+    """One more keyseat in line: nothing is unclamped, and the saddle stays."""
+    strokes = first.of_seat(depths.number)
+    away = Move(
+        id=f"seat-{depths.number}-away",
+        title=f"Keyseat {depths.number} in line: clear of the shaft",
+        say=("Next seat in line: don't unclamp, and don't move the saddle.",),
+        axis=depths.axis.name,
+        # counted, so that the depth is still known when the dial comes back
+        target=depths.axis.per_turn * -_turns_clear(depths),
+        approach=-1,
+        lock=False,
+    )
+    cutting = cutting_steps(depths, strokes, [])
+    return [away, strokes.clear(), *cutting, *verdict_steps(depths)]
+
+
+def _turns_clear(depths: Depths) -> int:
+    """Whole turns that make at least the usual room."""
+    turn = magnitude(depths.axis.per_turn, depths.unit)
+    return int(-(-magnitude(CLEARANCE[depths.unit], depths.unit) // turn))
 
 
 def _over_the_shaft(depths: Depths) -> tuple[str, ...]:
