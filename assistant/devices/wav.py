@@ -86,7 +86,7 @@ class Pipe:
         size = round(self.rate * CHUNK_SECONDS) * frame
         while data := self._stream.read(size):
             whole = data[: len(data) - len(data) % frame]  # a last frame may be cut off
-            samples = np.frombuffer(whole, "<i2").astype(np.float32) / 32768
+            samples = np.frombuffer(whole, "<i2").astype(np.float32) / np.float32(32768)
             yield samples.reshape(-1, self.channels)
 
 

@@ -12,10 +12,15 @@ import json
 import os
 import signal
 import sys
+import threading
 from typing import Any
 
 LONGEST_SECONDS = 30
 """A request that takes longer ends this process, also when the program that asked is gone."""
+TRIES = 5
+"""eSpeak's queue now and then drops a sentence whole (about one in a hundred, when it comes some
+milliseconds after another): its file is empty then, and it is asked for again."""
+HEADER_BYTES = 44
 
 
 def main() -> None:
@@ -33,6 +38,8 @@ def main() -> None:
     except Exception as error:  # each driver has its own kinds
         answer(ok=False, error=str(error) or type(error).__name__)
         return
+    said = threading.Event()
+    engine.connect("finished-utterance", lambda name, completed: said.set())
     answer(ok=True)
     voice = None
     for line in sys.stdin:
@@ -44,14 +51,29 @@ def main() -> None:
                 engine.setProperty("voice", asked["voice"])
                 voice = asked["voice"]
             engine.setProperty("rate", asked["rate"])
-            engine.save_to_file(asked["text"], asked["file"])
-            engine.runAndWait()
+            for _ in range(TRIES):
+                said.clear()
+                engine.save_to_file(asked["text"], asked["file"])
+                engine.runAndWait()
+                # The end of the sentence before can end this loop too early, since the engine's
+                # thread sets its flag twice. Only this notice says that the file is whole.
+                said.wait()
+                _settle()
+                if os.path.getsize(asked["file"]) > HEADER_BYTES:
+                    break
         except Exception as error:
             answer(ok=False, error=str(error) or type(error).__name__)
         else:
             answer(ok=True)
         if hasattr(signal, "alarm"):
             signal.alarm(0)
+
+
+def _settle() -> None:
+    """Let the engine's thread come to rest, or the next sentence gets the end of this one."""
+    native = sys.modules.get("pyttsx3.drivers._espeak")
+    if native is not None:
+        native.Synchronize()
 
 
 if __name__ == "__main__":

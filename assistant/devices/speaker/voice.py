@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import queue
+import re
 import subprocess
 import sys
 import tempfile
@@ -43,6 +44,15 @@ class Sound:
     def seconds(self) -> float:
         """How long it lasts."""
         return self.samples.size / self.rate
+
+
+def shortest(text: str, rate: int) -> float:
+    """Less than these seconds can't be all of `text` at `rate` words a minute.
+
+    A fifth of the usual time: half a number, spoken, would be a wrong number.
+    """
+    words = len(re.findall(r"[^\W_]+", text))
+    return 0.2 * words * 60 / rate
 
 
 class Voice:
@@ -132,7 +142,11 @@ class Voice:
             raise DeviceFailed(DEVICE, why) from error
         finally:
             file.unlink(missing_ok=True)
-        return Sound(np.ascontiguousarray(samples[:, 0]), its_rate)
+        sound = Sound(np.ascontiguousarray(samples[:, 0]), its_rate)
+        if sound.seconds < shortest(text, rate):
+            self._kill()
+            raise DeviceFailed(DEVICE, f"the speech engine broke off in {text!r}")
+        return sound
 
     def _tell(self, asked: dict[str, Any]) -> None:
         process = self._process
