@@ -1,24 +1,24 @@
 """Reading a phrase book's TOML file. The format:
 
-    title = "Wheelcall"
+title = "Wheelcall"
 
-    [words]                          # word lists, used in templates as <its>
-    its = "it's|it is"
+[words]                          # word lists, used in templates as <its>
+its = "it's|it is"
 
-    [slots.size]                     # what {size} holds where the caller doesn't say
-    kind = "length"                  # length, deviation, turns, reading, count, rate, angle, text
-    unit = "inch"                    # of a bare number
+[slots.size]                     # what {size} holds where the caller doesn't say
+kind = "length"                  # length, deviation, turns, reading, count, rate, angle, text
+unit = "inch"                    # of a bare number
 
-    [slots.axis]                     # a choice: its values, each with the ways to say it
-    values = { knee = ["knee"], "cross slide" = ["cross slide", "cross"] }
+[slots.axis]                     # a choice: its values, each with the ways to say it
+values = { knee = ["knee"], "cross slide" = ["cross slide", "cross"] }
 
-    [slots.colour]
-    values = ["red", "dark red"]     # or a plain list
+[slots.colour]
+values = ["red", "dark red"]     # or a plain list
 
-    [intents.paper]
-    say = ["paper is {size}", "[with] {size} paper"]    # [optional], (a|b), {slot}, {slot:list}
-    bare = ["{size}"]                # heard only while the step asks for this intent
-    examples = ["paper is three thou", "with three thou paper", "three thou"]
+[intents.paper]
+say = ["paper is {size}", "[with] {size} paper"]    # [optional], (a|b), {slot}, {slot:list}
+bare = ["{size}"]                # heard only while the step asks for this intent
+examples = ["paper is three thou", "with three thou paper", "three thou"]
 """
 
 from __future__ import annotations

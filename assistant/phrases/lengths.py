@@ -76,9 +76,7 @@ thou_number = Meaning(
     run(Choice((whole, three_figures)), maybe(Choice((run("and", quarters), _and_tenths)))), _sum
 )
 """A number of thou, 1 to 999, perhaps with a part: `one forty and a half`, `six oh five`."""
-four_and_a_half = Meaning(
-    run(four_figures, "and a half"), lambda figures: Decimal(figures) + HALF
-)
+four_and_a_half = Meaning(run(four_figures, "and a half"), lambda figures: Decimal(figures) + HALF)
 
 explicit_thou = Choice(
     (
@@ -240,7 +238,7 @@ def _minus(node: Node) -> Node:
     return Meaning(run("minus", node), lambda reading: reading.signed(-1))
 
 
-_minus_inches = inches_by(1, "decimal", run(inch_point, maybe(_inch)))
+_point_inches = inches_by(1, "decimal", inch_point)
 _point_mm = mm_by(1, "decimal", mm_point)
 _explicit_small = Choice((explicit_thou, explicit_tenths))
 inch_length = Choice(
@@ -251,7 +249,7 @@ inch_length = Choice(
         _explicit_small,
         mil_as_thou,
         mil_as_mm,
-        _minus(Choice((_explicit_small, _minus_inches, explicit_mm))),
+        _minus(Choice((_explicit_small, explicit_inches, _point_inches, explicit_mm))),
     )
 )
 mm_length = Choice(

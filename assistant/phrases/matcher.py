@@ -16,9 +16,7 @@ TYPED = "typed"
 """`Heard.engine` of words from the keyboard."""
 
 
-def match(
-    book: PhraseBook, allowed: Sequence[Expected], heard: Heard
-) -> Understood | Refused:
+def match(book: PhraseBook, allowed: Sequence[Expected], heard: Heard) -> Understood | Refused:
     """What `heard` means, of what `allowed` admits.
 
     The first of `allowed` is what the step asks for: it alone may be answered by a bare size. A

@@ -33,7 +33,8 @@ def say_length(size: Quantity, unit: str = "") -> str:
     if value >= 0:
         return _inches(value)
     # below zero only what says its unit is understood
-    return f"minus {_inches(-value) if value > -_TENTH_INCH else f'{say_places(-value)} inches'}"
+    has_unit = value > -_TENTH_INCH or value == value.to_integral_value()
+    return f"minus {_inches(-value) if has_unit else f'{say_places(-value)} inches'}"
 
 
 def say_reading(reading: Quantity, unit: str = "") -> str:

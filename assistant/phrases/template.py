@@ -1,7 +1,7 @@
 """Reading one template of the phrase book: `[it's] (rubbing|touching)`, `paper is {size}`.
 
-    template = choice of runs, written run|run
-    run      = word, [optional], (one|other), {slot}, {slot:list} or <words>, side by side
+template = choice of runs, written run|run
+run      = word, [optional], (one|other), {slot}, {slot:list} or <words>, side by side
 """
 
 from __future__ import annotations

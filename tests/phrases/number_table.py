@@ -301,3 +301,83 @@ OTHERS = [
 TABLE = [
     *INCH_LENGTHS, *MM_LENGTHS, *INCH_DEVIATIONS, *MM_DEVIATIONS, *READINGS, *OTHERS,
 ]  # fmt: skip
+
+
+class Settled(NamedTuple):
+    """A size that may mean two things, in a slot with a band and perhaps a foreseen value."""
+
+    words: str
+    unit: str
+    low: str
+    high: str
+    expected: str | None
+    """The value that the plan foresees."""
+    outcome: str
+    """`taken`, or the reason it is asked back: `ambiguous`, `implausible`."""
+    value: str
+    """The value taken, or offered with the question."""
+
+
+SETTLED = [
+    Settled("one fifty", "inch", "0.1", "0.2", None, "taken", "0.150 inch"),
+    Settled("one fifty", "inch", "1.4", "1.6", None, "taken", "1.50 inch"),
+    Settled("one fifty", "inch", "0.1", "2", "0.150", "taken", "0.150 inch"),
+    Settled("one fifty", "inch", "0.1", "2", "1.5", "taken", "1.50 inch"),
+    Settled("one fifty", "inch", "0.1", "2", None, "ambiguous", "0.150 inch"),
+    Settled("one fifty", "inch", "3", "4", None, "implausible", "1.50 inch"),
+    Settled("forty two", "inch", "0", "0.25", None, "taken", "0.042 inch"),
+    Settled("forty two", "inch", "0", "60", None, "ambiguous", "0.042 inch"),
+    Settled("three", "inch", "0", "0.03", None, "taken", "0.003 inch"),
+    Settled("two and a half", "inch", "2", "3", None, "taken", "2.5 inch"),
+    Settled("two and a half", "inch", "0", "0.03", None, "taken", "0.0025 inch"),
+    Settled("one six six six", "inch", "1.6", "1.7", None, "taken", "1.666 inch"),
+    Settled("nine three seven five", "inch", "0.9", "1", None, "taken", "0.9375 inch"),
+    Settled("two tenths", "inch", "0", "0.03", None, "taken", "0.0002 inch"),
+    Settled("two tenths", "mm", "0", "1", None, "ambiguous", "0.2 mm"),
+    Settled("two mil", "inch", "0", "0.03", None, "ambiguous", "0.002 inch"),
+    Settled("two mil", "mm", "1", "3", None, "ambiguous", "2 mm"),
+    Settled("thirty oh two", "mm", "20", "40", None, "taken", "30.02 mm"),
+    Settled("one forty two", "mm", "100", "200", None, "taken", "142 mm"),
+    Settled("one forty two", "mm", "1", "4", None, "taken", "1.42 mm"),
+    Settled("half", "mm", "0", "1", None, "taken", "0.5 mm"),
+]
+
+# Common practice, no source; the rows with * are check values say.number.* of
+# tests/reference/check_values.toml (there: common practice, from memory).
+SAID_IN_INCHES = {
+    "0.9405": "nine forty and a half",
+    "1.666": "one six six six",
+    "1.109": "one one oh nine",
+    "0.003": "three thou",
+    "0.001": "one thou",
+    "0.0015": "a thou and a half",
+    "0.0025": "two and a half thou",
+    "0.0005": "half a thou",
+    "0.0002": "two tenths",
+    "0.0012": "one thou and two tenths",
+    "0.750": "seven fifty",
+    "0.625": "six twenty-five",  # *
+    "0.25": "two fifty",  # *
+    "0.375": "three seventy-five",  # *
+    "0.0625": "sixty-two and a half thou",  # *
+    "0.6255": "six twenty-five and a half",  # *
+    "1.125": "one inch one twenty-five",  # *
+    "1.1405": "one inch one forty and a half",
+    "0.0405": "forty and a half thou",
+    "0.1": "one hundred thou",
+    "0.105": "one oh five",
+    "1.5": "one inch five hundred",
+    "2": "two inches",
+    "12.345": "twelve inches three forty-five",
+    "1.0005": "one inch and half a thou",
+    "-0.003": "minus three thou",
+    "0": "zero",
+}
+SAID_IN_MM = {
+    "30.02": "thirty point oh two millimetres",
+    "8": "eight millimetres",
+    "1": "one millimetre",
+    "0.05": "zero point oh five millimetres",
+    "142.5": "one hundred and forty-two point five millimetres",
+    "-0.02": "minus zero point oh two millimetres",
+}

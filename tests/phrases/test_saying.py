@@ -24,46 +24,7 @@ from assistant.phrases.saying import (
 from assistant.phrases.words import normal
 from assistant.spoken import SlotKind
 from assistant.units import Quantity, inches, magnitude, mm, quantity
-
-# Common practice, no source; the rows with * are check values say.number.* of
-# tests/reference/check_values.toml (there: common practice, from memory).
-SAID_IN_INCHES = {
-    "0.9405": "nine forty and a half",
-    "1.666": "one six six six",
-    "1.109": "one one oh nine",
-    "0.003": "three thou",
-    "0.001": "one thou",
-    "0.0015": "a thou and a half",
-    "0.0025": "two and a half thou",
-    "0.0005": "half a thou",
-    "0.0002": "two tenths",
-    "0.0012": "one thou and two tenths",
-    "0.750": "seven fifty",
-    "0.625": "six twenty-five",  # *
-    "0.25": "two fifty",  # *
-    "0.375": "three seventy-five",  # *
-    "0.0625": "sixty-two and a half thou",  # *
-    "0.6255": "six twenty-five and a half",  # *
-    "1.125": "one inch one twenty-five",  # *
-    "1.1405": "one inch one forty and a half",
-    "0.0405": "forty and a half thou",
-    "0.1": "one hundred thou",
-    "0.105": "one oh five",
-    "1.5": "one inch five hundred",
-    "2": "two inches",
-    "12.345": "twelve inches three forty-five",
-    "1.0005": "one inch and half a thou",
-    "-0.003": "minus three thou",
-    "0": "zero",
-}
-SAID_IN_MM = {
-    "30.02": "thirty point oh two millimetres",
-    "8": "eight millimetres",
-    "1": "one millimetre",
-    "0.05": "zero point oh five millimetres",
-    "142.5": "one hundred and forty-two point five millimetres",
-    "-0.02": "minus zero point oh two millimetres",
-}
+from tests.phrases.number_table import SAID_IN_INCHES, SAID_IN_MM
 
 
 @pytest.mark.parametrize(("size", "words"), SAID_IN_INCHES.items())
