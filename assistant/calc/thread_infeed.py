@@ -95,6 +95,10 @@ def infeed_passes(
         )
     if spring_passes < 0:
         raise BadInput("spring passes", spring_passes, "wanted none or more")
+    if full > MOST_PASSES * first:
+        raise ImpossibleInput(
+            "first cut", shown(first_cut), f"needs more than {MOST_PASSES} passes: check its unit"
+        )
     ends = _equal_areas(full, first, least)
     if len(ends) > MOST_PASSES:
         raise ImpossibleInput(
