@@ -1,7 +1,7 @@
 """Angles and setting up: sine bar, tilt, dovetails over pins, tramming, V-blocks.
 
-Angles are quantities in degrees. Formulas are plane geometry, from Machinery's Handbook where a
-function says so, otherwise common practice, no source.
+Angles are quantities in degrees. Formulas are plane geometry; a source
+is named, and whether from memory, where a function has one.
 """
 
 from __future__ import annotations
@@ -32,8 +32,11 @@ def _angle(degrees: Decimal) -> Quantity:
 
 
 def sine_bar_stack(length: Quantity, angle: Quantity) -> Quantity:
-    """Gauge block stack under a sine bar: length x sin(angle). Source: Machinery's Handbook, sine
-    bar. Above 45 degrees set the complement: a small error in the stack grows."""
+    """Gauge block stack under a sine bar: length x sin(angle).
+
+    Above 45 degrees set the complement: a small error in the stack grows. Source: Handbook of
+    Machining and Metalworking Calculations, ch. 4.
+    """
     unit = system(length)
     sine = trig.sin(_degrees("angle", angle, 0, 90))
     return quantity(in_unit(positive("sine bar length", length), unit) * sine, unit)
@@ -82,7 +85,7 @@ def dovetail(
 
     `wide` is the sharp-cornered width at the wide end, `angle` that of the sides to the base.
     Male: narrow + d (1 + cot(A/2)), with narrow = wide - 2 depth cot(A). Female: wide - d (1 +
-    cot(A/2)). Source: Machinery's Handbook, measuring dovetail slides.
+    cot(A/2)). Source: from memory of Machinery's Handbook, dovetail slides.
     """
     unit = system(wide)
     side = _degrees("angle", angle, 0, 90)

@@ -120,7 +120,7 @@ def _equal(start: Decimal, end: Decimal, most: Decimal, step: Decimal) -> list[D
 
 
 def removal_rate(width: Quantity, depth: Quantity, feed: Quantity) -> Quantity:
-    """Metal removed a minute: width x depth x feed. Source: Machinery's Handbook, milling."""
+    """Metal removed a minute: width x depth x feed, the volume swept."""
     unit = system(width)
     rate = (
         in_unit(positive("width", width), unit)
@@ -141,7 +141,7 @@ def cutting_time(length: Quantity, feed: Quantity) -> Quantity:
 
 def finish_height(feed: Quantity, nose_radius: Quantity) -> Quantity:
     """Height of the ridges that a round-nosed tool leaves: feed^2 / (8 x nose radius), feed a turn
-    (or a tooth). Source: Machinery's Handbook, surface texture."""
+    (or a tooth). From memory of Machinery's Handbook."""
     unit = system(feed)
     radius = in_unit(positive("nose radius", nose_radius), unit)
     return quantity(in_unit(feed, unit) ** 2 / (8 * radius), unit)

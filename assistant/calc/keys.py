@@ -96,7 +96,7 @@ class HubKeyway:
 def chordal_height(diameter: Quantity, width: Quantity) -> Quantity:
     """Height of the arc that a key's width cuts off the shaft: (D - sqrt(D^2 - W^2)) / 2.
 
-    Source: Machinery's Handbook, keys and keyseats; the 'height of arc' f of the US Navy
+    Plane geometry; the 'height of arc' f of the US Navy
     training manual. Raises `ImpossibleInput` where the key is as wide as the shaft or wider.
     """
     unit = system(diameter)

@@ -124,7 +124,7 @@ def bolt_circle(
     """Holes on a circle: x = R cos a, y = R sin a from the centre.
 
     `first_angle` (0 if not given) is from +X, counter-clockwise, as the holes follow unless
-    `clockwise`. Source: Machinery's Handbook, coordinates for hole circles.
+    `clockwise`. Plane geometry.
     """
     _hole_count(holes)
     unit = system(diameter)
@@ -143,8 +143,7 @@ def bolt_circle(
 
 
 def chord_factor(holes: int, apart: int = 1) -> Decimal:
-    """Chord between holes on a circle of diameter 1: sin(180 k / N). Source: Machinery's
-    Handbook, length of chords for spacing off a circle."""
+    """Chord between holes on a circle of diameter 1: sin(180 k / N), plane geometry."""
     _hole_count(holes)
     if holes < 2:
         raise ImpossibleInput("holes", holes, "a chord needs two holes or more")

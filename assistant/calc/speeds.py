@@ -49,7 +49,7 @@ class Pick:
 
 def spindle_speed(surface_speed: Quantity, diameter: Quantity) -> Quantity:
     """Spindle speed in rpm that gives `surface_speed` at `diameter`: 12 V / (pi D) in ft/min and
-    inches, 1000 V / (pi D) in m/min and mm. Source: Machinery's Handbook, cutting speeds."""
+    inches, 1000 V / (pi D) in m/min and mm: from the definition of surface speed."""
     positive("diameter", diameter)
     _positive_rate("surface speed", surface_speed)
     if system(diameter) == "mm":
@@ -81,7 +81,7 @@ def surface_speed(spindle: Quantity, diameter: Quantity) -> Quantity:
 
 
 def feed_rate(spindle: Quantity, teeth: int, chip_load: Quantity) -> Quantity:
-    """Feed rate: spindle speed x teeth x chip load. Source: Machinery's Handbook, milling."""
+    """Feed rate: spindle speed x teeth x chip load. Source: cutter maker's handbook (1973)."""
     if teeth < 1:
         raise ImpossibleInput("teeth", teeth, "a cutter has one tooth or more")
     unit = system(positive("chip load", chip_load))

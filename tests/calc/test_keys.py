@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import ast
 import csv
 from decimal import Decimal
+from importlib.metadata import files
 from pathlib import Path
 
 import pytest
@@ -180,3 +182,28 @@ def test_din_keys_agree_with_bd_warehouse() -> None:
         }  # fmt: skip
         wrong |= {(row["Size"], column) for column, size in ours.items() if size != mm(row[column])}
     assert wrong == set(KNOWN_ERRORS)
+
+
+def test_keyway_widths_agree_with_bd_warehouse() -> None:
+    """Its ISO 286-1 limits of hole classes to 18 mm, read from the source without importing it:
+    upper size, IT9, IT10, lower deviation of D, upper deviation of P, in micrometres."""
+    bd_warehouse_rows("shaft_key_parameters.csv")  # skips by name where it is not installed
+    (source,) = [file for file in files("bd_warehouse") or [] if file.name == "shaft_key.py"]
+    (assigned,) = [
+        node.value
+        for node in ast.parse(source.read_text(encoding="utf-8")).body
+        if isinstance(node, ast.Assign)
+        and getattr(node.targets[0], "id", "") == "_ISO_286_HOLE_RANGES"
+    ]
+    ranges = ast.literal_eval(assigned)
+    assert len(ranges) == 4
+    for size, it9, it10, d_lower, p_upper in ranges:
+        key = keys.key_as_given(mm(size), mm(size), "DIN 6885-1")
+        expected = {
+            "P9": (p_upper - it9, p_upper), "H9": (0, it9), "D10": (d_lower, d_lower + it10),
+            "JS9": (-Decimal(it9) / 2, Decimal(it9) / 2),
+        }  # fmt: skip
+        for fit, (low, high) in expected.items():
+            found = keys.seat_width(key, fit)
+            assert (found.low - mm(size)).magnitude * 1000 == low, (size, fit)
+            assert (found.high - mm(size)).magnitude * 1000 == high, (size, fit)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from decimal import Decimal
+from itertools import pairwise
 
 import pytest
 
@@ -102,7 +103,7 @@ def test_broach_passes_end_on_the_check_size() -> None:
 def test_broach_passes_never_cut_more_than_the_broach(cut: str) -> None:
     plan = broach.broach_plan(keys.hub_keyway(inches("1.125")), inches(cut))
     steps: list[Quantity] = [plan.readings[0] - inches("1.125")]
-    steps += [b - a for a, b in zip(plan.readings, plan.readings[1:], strict=False)]
+    steps += [b - a for a, b in pairwise(plan.readings)]
     assert all(magnitude(step, "inch") <= Decimal(cut) for step in steps)
     with pytest.raises(ImpossibleInput, match="passes"):
         broach.broach_plan(keys.hub_keyway(inches("1.125")), inches("0.001"))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from assistant.calc.calculation import Calculation, Input, Output
 
-MH = "Machinery's Handbook"
+SINE = "Handbook of Machining and Metalworking Calculations, ch. 4"
 COMMON = "common practice, no source"
 ANGLE = Input("angle", "degree", "the angle")
 
@@ -15,7 +15,7 @@ ENTRIES = (
         inputs=(Input("length", "length", "the sine bar's length", above="0"), ANGLE),
         result=(Output("stack", "length"),),
         formula="L sin A",
-        source=f"{MH}, sine bar",
+        source=SINE,
         example=({"length": "5 in", "angle": "34d25m"}, {"stack": "2.826"}),
         function="assistant.calc.angles:sine_bar_stack",
         topic="Angles and setting up",
@@ -29,7 +29,7 @@ ENTRIES = (
         ),
         result=(Output("angle", "degree"),),
         formula="asin(stack / L)",
-        source=f"{MH}, sine bar",
+        source=SINE,
         example=({"length": "5 in", "stack": "2.5 in"}, {"angle": "30"}),
         function="assistant.calc.angles:sine_bar_angle",
         topic="Angles and setting up",
@@ -75,7 +75,7 @@ ENTRIES = (
             Output("largest_pin", "length"),
         ),
         formula="male: narrow + d (1 + cot(A/2)); female: wide - d (1 + cot(A/2))",
-        source=f"{MH}, measuring dovetail slides",
+        source="from memory of Machinery's Handbook, dovetail slides",
         example=(
             {"wide": "3 in", "depth": "0.5 in", "angle": "60", "pin": "0.375 in"},
             {"narrow": "2.42265", "over_pins": "3.44717", "largest_pin": "0.66667"},

@@ -152,7 +152,7 @@ ENTRIES = (
         ),
         result=(Output("lead", "inch"),),
         formula="starts / threads per inch",
-        source="Machinery's Handbook, screw threads",
+        source="definition of lead",
         example=({"threads_per_inch": "5"}, {"lead": "0.2"}),
         function="assistant.calc.dial:screw_lead",
         topic="Handwheels",

@@ -77,7 +77,7 @@ ENTRIES = (
         ),
         result=(Output("height", "length"),),
         formula="Y = (D - sqrt(D^2 - W^2)) / 2",
-        source="Machinery's Handbook, keys and keyseats",
+        source="plane geometry; US Navy training manual (NAVEDTRA 14345), height of arc",
         example=({"diameter": "1-1/2 in", "width": "3/8 in"}, {"height": "0.02382"}),
         function="assistant.calc.keys:chordal_height",
         topic="Keys",

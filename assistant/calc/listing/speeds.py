@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from assistant.calc.calculation import Calculation, Input, Output
 
-MH = "Machinery's Handbook, cutting speeds and feeds"
 DIAMETER = Input("diameter", "length", "diameter of the cutter, drill or work", above="0")
 SPINDLE = Input("spindle", "rpm", "spindle speed", above="0")
 TEETH = Input("teeth", "count", "teeth of the cutter", low="1")
@@ -25,7 +24,7 @@ ENTRIES = (
         ),
         result=(Output("spindle", "rpm"),),
         formula="12 V / (pi D), or 1000 V / (pi D)",
-        source=MH,
+        source="definition of surface speed; worked examples of the MMT Observatory",
         example=({"surface_speed": "90 ft/min", "diameter": "1 in"}, {"spindle": "343.8"}),
         function="assistant.calc.speeds:spindle_speed",
         topic="Speeds and feeds",
@@ -47,7 +46,7 @@ ENTRIES = (
         inputs=(SPINDLE, DIAMETER),
         result=(Output("speed", "speed"),),
         formula="pi D n / 12, or pi D n / 1000",
-        source=MH,
+        source="definition of surface speed",
         example=({"spindle": "1200", "diameter": "1/2 in"}, {"speed": "157.08"}),
         function="assistant.calc.speeds:surface_speed",
         topic="Speeds and feeds",
@@ -58,7 +57,7 @@ ENTRIES = (
         inputs=(SPINDLE, TEETH, CHIP),
         result=(Output("feed", "feed"),),
         formula="spindle speed x teeth x chip load",
-        source=MH,
+        source="cutter maker's milling handbook (1973)",
         example=({"spindle": "600", "teeth": "4", "chip_load": "0.003 in"}, {"feed": "7.2"}),
         function="assistant.calc.speeds:feed_rate",
         topic="Speeds and feeds",
@@ -69,7 +68,7 @@ ENTRIES = (
         inputs=(Input("feed", "feed", "feed rate", above="0"), SPINDLE, TEETH),
         result=(Output("chip_load", "length"),),
         formula="feed / (spindle speed x teeth)",
-        source=MH,
+        source="cutter maker's milling handbook (1973)",
         example=({"feed": "7.2 in/min", "spindle": "600", "teeth": "4"}, {"chip_load": "0.003"}),
         function="assistant.calc.speeds:chip_load_of",
         topic="Speeds and feeds",
