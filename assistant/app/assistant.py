@@ -19,13 +19,17 @@ from assistant.ports import Clock, Journal, Screen, Sentence, Speaker, Urgency
 from assistant.present.glance import Ear, Glance
 from assistant.present.glance_of import glance
 from assistant.present.sentences import reply_sentences
-from assistant.session.begin import begin, resume
+from assistant.session.begin import begin, next_part, resume
 from assistant.session.decide import Decision
 from assistant.session.reduce import replay
 from assistant.session.state import State
-from assistant.spoken import Expected, Heard
+from assistant.spoken import Expected, Heard, Understood
 
 NOT_WRITTEN = "I couldn't write that down. Nothing is changed."
+
+
+def _new_id(stem: str) -> str:
+    return f"{stem}-{uuid.uuid4().hex[:8]}"
 
 
 @dataclass
@@ -71,7 +75,7 @@ class Assistant:
         decision = begin(
             text, str(job), read_file(machine_file), str(machine_file), self.devices.clock.now()
         )
-        return self._start(f"{job.stem}-{uuid.uuid4().hex[:8]}", decision)
+        return self._start(_new_id(job.stem), decision)
 
     def resume(self, job_id: str) -> tuple[Sentence, ...]:
         """Take up an open job at the very step it was left."""
@@ -125,7 +129,19 @@ class Assistant:
             self.devices.speaker.say(outcome.sentences)
         shown = self.show()
         self.transcript.command(heard, outcome, shown)
+        if self._wants_next_part(outcome):
+            stem = self.job_id.rsplit("-", 1)[0]
+            sentences = self._start(_new_id(stem), next_part(self.state, self.devices.clock.now()))
+            return replace(outcome, state=self.state, sentences=sentences)
         return outcome
+
+    def _wants_next_part(self, outcome: Outcome) -> bool:
+        said = outcome.said
+        return (
+            self.state.finished
+            and isinstance(said, Understood)
+            and said.intent.name in ("same_again", "next_part")
+        )
 
     def _adjust_voice(self) -> None:
         self.devices.speaker.adjust(rate=self.state.rate, volume=float(self.state.volume))

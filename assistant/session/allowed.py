@@ -37,7 +37,7 @@ def allowed(state: State) -> tuple[Expected, ...]:
     if state.question is not None:
         return _to_question(state)
     if state.finished:
-        return _plain("same_again", "where", "undo", "note", *ALWAYS, "stop_listening")
+        return _plain("same_again", "next_part", "where", "undo", "note", *ALWAYS, "stop_listening")
     if state.doubts:
         return (
             *_to_doubt(state),

@@ -6,7 +6,7 @@ from datetime import datetime
 
 from assistant.jobs.jobfile import Head
 from assistant.jobs.planning import read_job
-from assistant.jobs.steps import Move
+from assistant.jobs.steps import FactValue
 from assistant.session import events as ev
 from assistant.session.allowed import working_axis
 from assistant.session.decide import Decision
@@ -48,10 +48,41 @@ def resume(state: State, now: datetime) -> Decision:
     return Decision(tuple(work.records), work.state, work.reply())
 
 
-def begun_from(state: State) -> tuple[str, str, str, str]:
-    """The texts and names that a job was begun from, for the next part like it."""
-    machine = state.machine.name if state.machine is not None else ""
-    return state.job_text, state.job_name, state.machine_text, machine
+KEPT_FACTS = ("cutter.width", "speed", "feed")
+"""What still holds for the next part: the same cutter on the same machine."""
 
 
-__all__ = ["Move", "begin", "begun_from", "resume"]
+def next_part(state: State, now: datetime) -> Decision:
+    """Begin the next part in the same setting: a job of its own, that starts from what the last
+    one found. The operation says what has to be touched again."""
+    assert state.machine is not None
+    head: Head = read_job(state.job_text, state.job_name)[0]
+    work = Work(State(), now)
+    work.emit(
+        ev.JobStarted(
+            head.title, state.job_name, state.job_text, state.machine_text, state.machine.name
+        )
+    )
+    for name, axis in state.axes.items():
+        if axis.zeroed:
+            work.emit(ev.AxisZeroed(name, axis.came, axis.zero_reading))
+            work.emit(ev.AxisStands(name, axis.position, axis.came))
+            work.emit(ev.FactTold(f"previous.{name}", axis.position))
+    for name in KEPT_FACTS:
+        if name in state.facts:
+            work.emit(ev.FactTold(name, state.facts[name]))
+    work.emit(ev.FactTold("previous.shaft", _last_shaft(state)))
+    work.replan("next part")
+    assert work.state.plan is not None
+    work.enter(work.state.plan.steps[0])
+    work.say("Next part, same setting.")
+    work.instruct()
+    return Decision(tuple(work.records), work.state, work.reply())
+
+
+def _last_shaft(state: State) -> FactValue:
+    measured = state.facts.get("shaft.diameter")
+    if measured is not None:
+        return measured
+    assert state.plan is not None
+    return dict(state.plan.drawing).get("shaft", "not given")

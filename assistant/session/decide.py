@@ -48,6 +48,10 @@ def _no(work: Work, intent: Intent) -> None:
         work.say("All right.", Instruction())
 
 
+def _same_again(work: Work, intent: Intent) -> None:
+    """The next part is a job of its own: `begin.next_part` starts it after this answer."""
+
+
 def _quick_sum(work: Work, intent: Intent) -> None:
     work.say("Go ahead.")
 
@@ -109,6 +113,8 @@ HANDLERS: Mapping[str, Handler] = MappingProxyType(
         "help": answers.help_,
         "say_again": _say_again,
         "quick_sum": _quick_sum,
+        "same_again": _same_again,
+        "next_part": _same_again,
     }
 )
 
@@ -116,7 +122,7 @@ QUIET = frozenset(
     {
         "what_now", "where", "how_much_left", "how_deep", "how_many_turns", "which_way",
         "dial_should", "what_speed", "what_feed", "what_size", "why", "how_far_to_run",
-        "where_touched", "help", "say_again", "quick_sum",
+        "where_touched", "help", "say_again", "quick_sum", "same_again", "next_part",
     }
 )  # fmt: skip
 """Commands that only look: they leave no event, and `scratch that` passes over them."""

@@ -291,3 +291,35 @@ def test_metric_job_to_the_end():
     job.say("measured twenty five point nine two")
     job.say("i'm set")
     assert job.state.finished
+
+
+def finish(job: Job) -> None:
+    job.to_step("measure-size-1")
+    job.say("measured one point six six oh")
+    job.say("i'm set")
+    assert job.state.finished
+
+
+def test_same_again_in_a_vice_moves_the_centre_by_half_the_difference(job):
+    """Common practice, no source: the back jaw stays, so a shaft 0.010 smaller has its centre
+    0.005 nearer to it, and the saddle goes out by that."""
+    finish(job)
+    stood = job.state.axes["saddle"].position
+    first = job.assistant.job_id
+    said = job.say("same again")
+    assert "Next part" in said
+    assert job.assistant.job_id != first
+    assert job.state.step_id == "check-work"
+    job.say("checked")
+    job.say("measured one point four nine oh")
+    job.say("bang on")
+    assert job.state.step_id == "next-centre"
+    assert job.state.step.target == stood - inches("0.005")
+    assert not any(step.id == "touch-side" for step in job.state.plan.steps)
+    assert any(step.id == "touch-knee" for step in job.state.plan.steps)
+
+
+def test_same_again_with_the_same_diameter_only_checks_the_top(job):
+    finish(job)
+    job.says("same again", "checked", "bang on", "bang on")
+    assert job.state.step_id == "touch-knee"

@@ -32,6 +32,48 @@ class Centre:
     """What paper is usual, until it is told."""
 
     @property
+    def kept(self) -> bool:
+        """Whether this is a next part, set as the last one was."""
+        return "previous.shaft" in self.facts and f"previous.{AXIS}" in self.facts
+
+    def steps(self, clear: tuple[str, ...]) -> list[Step]:
+        """From the side to the centre line, or on from the centre line of the part before."""
+        return self._next_part() if self.kept else [self.touch(), self.move(clear)]
+
+    def _next_part(self) -> list[Step]:
+        """In V-blocks the centre stays where it was; in a vice it moves by half the difference in
+        diameter, away from the fixed jaw. Common practice, no source."""
+        before, stood = self.facts["previous.shaft"], self.facts[f"previous.{AXIS}"]
+        if self.job.holding != "vice" or not (is_quantity(before) and is_quantity(stood)):
+            return []
+        shaft = shaft_diameter(self.job, self.facts)
+        half = (shaft - before) / 2 * (1 if self.job.fixed_jaw == "back" else -1)
+        axis = self.machine.axis(AXIS)
+        target = settle(stood + half, axis.graduation)
+        if target == stood:
+            return []
+        return [
+            Move(
+                id="next-centre",
+                title="Centre line of the next shaft",
+                say=("This shaft differs: the centre has moved by half of it. Unlock the saddle.",),
+                after=("Lock it.",),
+                axis=AXIS,
+                target=target,
+                approach=self.way,
+                verify=True,
+                terms_of=Figure(
+                    abs(half),
+                    "centre moved",
+                    places(self.job.unit),
+                    (Term("this shaft", shaft, 0), Term("the last shaft", before, 0)),
+                    "half the difference in diameter",
+                    "common practice",
+                ),
+            )
+        ]
+
+    @property
     def way(self) -> int:
         """Travel of the saddle on to the centre line: in from the back of the shaft, where the
         cutter stands toward the column; out from the front."""

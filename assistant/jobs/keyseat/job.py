@@ -84,6 +84,8 @@ class KeyseatJob:
     """How far the shaft stands out of the holding at the cut."""
     side: str
     """The side that is touched: `back` (toward the column) or `front`."""
+    fixed_jaw: str
+    """`back` or `front`: the side of the vice that doesn't move, for the next part."""
     depth_axis: str
     witness: Quantity
     finish: Quantity
@@ -127,6 +129,7 @@ def read(head: Head, fields: Fields) -> KeyseatJob:
         holding=fields.choice("holding", HOLDINGS, "vice"),
         overhang=overhang,
         side=fields.choice("touch_side", ("back", "front"), "back"),
+        fixed_jaw=fields.choice("fixed_jaw", ("back", "front"), "back"),
         depth_axis=fields.choice("depth_axis", ("knee", "quill"), "knee"),
         witness=seat.length("witness", unit, default["witness"], zero_ok=True),
         finish=seat.length("finishing_cut", unit, default["finish"], zero_ok=True),

@@ -39,7 +39,16 @@ def _cutting(job: KeyseatJob) -> Cutting:
 def setup_steps(job: KeyseatJob, machine: Machine, facts: Facts) -> tuple[Step, ...]:
     """Everything before the first touch."""
     keys = tuple(fact_key(facts, name) for name in ("shaft.diameter", "key.height"))
+    if "previous.shaft" in facts:
+        return _next_part(job, machine, facts)
     return _setup(job, machine, keys, fact_key(facts, "speed"), fact_key(facts, "feed"))
+
+
+def _next_part(job: KeyseatJob, machine: Machine, facts: Facts) -> tuple[Step, ...]:
+    """The next part in the same setting: the work is clamped anew and measured, no more."""
+    first = {step.id: step for step in setup_steps(job, machine, {})}
+    kept = ("check-work", "measure-shaft", "measure-key")
+    return tuple(first[name] for name in kept)
 
 
 @lru_cache(maxsize=32)

@@ -48,9 +48,9 @@ def plan_with(job: KeyseatJob, machine: Machine, facts: Facts, strokes: KeyseatS
     up = depths.axis.way(1)
 
     steps: list[Step] = list(setup_steps(job, machine, facts))
-    steps.extend(strokes.marks(depths))
-    steps.append(centre.touch())
-    steps.append(centre.move(_over_the_shaft(depths)))
+    if not centre.kept:
+        steps.extend(strokes.marks(depths))
+    steps.extend(centre.steps(_over_the_shaft(depths)))
     steps.extend(
         touch_top(
             machine,
