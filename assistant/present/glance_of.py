@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 
 from assistant.jobs.steps import Check, Cut, FactValue, Measure, Move, Note, Step, Touch
@@ -138,6 +139,9 @@ def _placed(base: Glance, state: State) -> Glance:
         dims += [("depth_now", bar.now), ("depth_after", bar.after)]
     if isinstance(step, Touch):
         dims.append(("touch_top" if step.axis == plan.depth_axis else "touch_side", 1.0))
+    hole = _HOLE.search(step.id)
+    if hole is not None:
+        dims.append(("at", float(hole[1])))
     return replace(
         base,
         place=f"step {plan.index(step.id) + 1} of {len(plan.steps)}",
@@ -155,9 +159,10 @@ def _in_unit(size: Quantity, unit: str) -> float:
 
 def _step(base: Glance, state: State, step: Step) -> Glance:
     figure = figure_of(state)
+    plan_kind = state.plan.drawing_kind if state.plan else ""
     shown = replace(
         _placed(base, state),
-        moment=_moment(step),
+        moment=_moment(step, plan_kind),
         instruction=_instruction(state, step),
         detail=tuple(c for c in step.cautions if c not in state.cautioned) or step.cautions,
         phase=_PHASES.get(state.phase, ""),
@@ -174,8 +179,15 @@ def _step(base: Glance, state: State, step: Step) -> Glance:
     return shown
 
 
-def _moment(step: Step) -> Moment:
+_MAPS = {"holes": Moment.HOLES, "bolt circle": Moment.HOLES, "index": Moment.INDEX}
+"""Moves of jobs with such a drawing have a layout of their own: the map is what matters."""
+_HOLE = re.compile(r"hole-(\d+)")
+
+
+def _moment(step: Step, kind: str) -> Moment:
     match step:
+        case Move() | Cut() if kind in _MAPS:
+            return _MAPS[kind]
         case Check():
             return Moment.CHECK
         case Touch():

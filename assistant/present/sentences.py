@@ -295,9 +295,7 @@ def reply_sentences(reply: Reply, state: State, before: State | None = None) -> 
             case Verdict():
                 sentences += spoken(_verdict_sentence(part, state.unit))
             case Instruction():
-                sentences += instruction_sentences(
-                    state, short=part.short, cautions=part.cautions
-                )
+                sentences += instruction_sentences(state, short=part.short, cautions=part.cautions)
             case Ask() if state.question is not None:
                 sentences += spoken(asked(state.question, state))
     return sentences

@@ -11,6 +11,7 @@ from assistant.units import inches, mm
 
 SADDLE = Wheel("saddle", inches("0.200"), inches("0.001"), 1)
 KNEE = Wheel("knee", inches("0.100"), inches("0.001"), 1)
+TABLE = Wheel("table", inches("0.200"), inches("0.001"), 1)
 KNEE_MM = Wheel("knee", mm(2), mm("0.02"), 1)
 
 SADDLE_IN = DialMove(
@@ -26,6 +27,13 @@ SECTION = (
     ("cutter_width", 0.375),
     ("depth_full", 0.2115),
 )
+
+BOLT_CIRCLE = (
+    ("x_1", 2.0), ("y_1", 3.5), ("x_2", 3.299), ("y_2", 2.75), ("x_3", 3.299), ("y_3", 1.25),
+    ("x_4", 2.0), ("y_4", 0.5), ("x_5", 0.701), ("y_5", 1.25), ("x_6", 0.701), ("y_6", 2.75),
+    ("circle", 3.0), ("centre_x", 2.0), ("centre_y", 2.0), ("hole", 0.375), ("at", 3.0),
+)  # fmt: skip
+"""Six holes on 3 in about (2, 2); x = 2 + 1.5 sin(60 n), y = 2 + 1.5 cos(60 n)."""
 
 _BASE = Glance(
     moment=Moment.NOTE,
@@ -107,6 +115,38 @@ GLANCES = {
             1.649, 1.664, "1.649", "1.664", 1.666, "1.666", "micrometer", "two over the limit"
         ),
         heard="heard: one point six six six",
+    ),
+    "holes": replace(
+        _BASE,
+        moment=Moment.HOLES,
+        number="1.2990",
+        unit="in",
+        widest="0.0000",
+        what="table right",
+        dial="6 turns + 99, stop at 99",
+        instruction="Hole 3. Come on from the left. Lock both.",
+        move=DialMove(
+            TABLE, "right", inches("1.299"), 6, Decimal("0.099"), Decimal(99), inches("0.099")
+        ),
+        job="Gland flange, six holes",
+        place="step 9 of 22",
+        drawing=BOLT_CIRCLE,
+        drawing_kind="bolt circle",
+        heard="heard: that's through",
+    ),
+    "index": replace(
+        _BASE,
+        moment=Moment.INDEX,
+        number="5",
+        unit="turns",
+        widest="00",
+        what="crank",
+        instruction="Five turns and 15 spaces in the 21 circle. Don't count the pin's hole.",
+        job="Ratchet, 7 teeth",
+        place="step 5 of 19",
+        drawing=(("holes", 21.0), ("spaces", 15.0), ("turns", 5.0)),
+        drawing_kind="index",
+        heard="heard: I'm set",
     ),
     "note": replace(
         _BASE,

@@ -20,9 +20,9 @@ def edid_size(edid: bytes) -> tuple[Quantity, Quantity] | None:
         return None
     width = edid[66] | (edid[68] & 0xF0) << 4
     height = edid[67] | (edid[68] & 0x0F) << 8
-    if edid[54] or edid[55]:  # a pixel clock: it is a timing and no other descriptor
-        if width and height:
-            return quantity(width, "mm"), quantity(height, "mm")
+    clock = edid[54] or edid[55]  # zero where it is no timing but another descriptor
+    if clock and width and height:
+        return quantity(width, "mm"), quantity(height, "mm")
     if edid[21] and edid[22]:
         return quantity(edid[21] * 10, "mm"), quantity(edid[22] * 10, "mm")
     return None

@@ -48,10 +48,11 @@ def draw_ear(
             square = [(x - side, y - side), (x + side, y - side),
                       (x + side, y + side), (x - side, y + side)]  # fmt: skip
             shapes.fill(surface, square, ink)
-        case Ear.NO_MICROPHONE:  # an empty ring struck through
-            shapes.ring(surface, (x, y), r * 0.8, thick, ink)
-            away = r * 0.8 * math.sqrt(0.5)
-            shapes.stroke(surface, [(x - away, y + away), (x + away, y - away)], thick * 1.3, ink)
+        case Ear.NO_MICROPHONE:  # a cross
+            away = r * 0.68
+            for rise in (away, -away):
+                ends = [(x - away, y + rise), (x + away, y - rise)]
+                shapes.stroke(surface, ends, thick * 1.6, ink)
         case Ear.STARTING:  # a dotted ring
             for place in range(8):
                 angle = math.pi * place / 4

@@ -99,12 +99,14 @@ def paint(
 ) -> Page:
     """Fill the surface with the page of `glance`.
 
-    `smallest` is the least type size in pixels, 0 for the usual one; `fresh` marks the number as
+    `smallest` is the least type size in pixels, 0 for the usual one. Larger than a twelfth of the
+    window it can't be, and much under the usual one it is not made. `fresh` marks the number as
     changed just now.
     """
     theme = THEMES.get(glance.theme, DARK)
     width, height = surface.get_size()
-    small = smallest or usual_size((width, height))
+    small = max(smallest, usual_size((width, height)) * 3 // 4 if smallest else 0)
+    small = small or usual_size((width, height))
     small = max(10, min(small, round(min(width * 0.085, height * 0.085))))
     page = Page(surface, theme, small, bottom=height)
     surface.fill(theme.paper)

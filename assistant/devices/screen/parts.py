@@ -72,9 +72,7 @@ def footing(page: Page, glance: Glance) -> None:
     rest = page.right - after.right - 2 * small
     if glance.heard and rest > 5 * small:
         heard = typeset.shorten(glance.heard, small, rest)
-        typeset.write(
-            page.surface, heard, (page.right, text_top), small, theme.ink, anchor="right"
-        )
+        typeset.write(page.surface, heard, (page.right, text_top), small, theme.ink, anchor="right")
     page.bottom = top - page.gap(0.5)
     for line in reversed(glance.trouble[:2] if glance.moment is not Moment.TROUBLE else ()):
         page.bottom -= sign

@@ -30,9 +30,7 @@ def disc(surface: pygame.Surface, centre: XY, radius: float, colour: Colour) -> 
     gfxdraw.filled_circle(surface, x, y, r, colour)
 
 
-def ring(
-    surface: pygame.Surface, centre: XY, radius: float, width: float, colour: Colour
-) -> None:
+def ring(surface: pygame.Surface, centre: XY, radius: float, width: float, colour: Colour) -> None:
     """A circle line."""
     count = max(24, int(radius * 1.2))
     points = [
@@ -73,9 +71,7 @@ def stroke(
                 disc(surface, joint, (width - 1) / 2, colour)
 
 
-def arrow_head(
-    surface: pygame.Surface, tail: XY, tip: XY, size: float, colour: Colour
-) -> None:
+def arrow_head(surface: pygame.Surface, tail: XY, tip: XY, size: float, colour: Colour) -> None:
     """A filled arrow head with its tip at `tip`."""
     angle = math.atan2(tip[1] - tail[1], tip[0] - tail[0])
     wings = [

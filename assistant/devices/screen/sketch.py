@@ -39,9 +39,7 @@ class Sketcher:
         spare = box.width - drawing.width * scale_x
         share = {"left": 0.0, "centre": 0.5, "right": 1.0}[align]
         self.left = box.left + spare * share - drawing.box[0] * scale_x
-        self.top = (
-            box.top + (box.height - drawing.height * scale_y) / 2 + drawing.box[3] * scale_y
-        )
+        self.top = box.top + (box.height - drawing.height * scale_y) / 2 + drawing.box[3] * scale_y
         self.unit = max(1.0, smallest / 20)
         """Width of a normal line."""
 

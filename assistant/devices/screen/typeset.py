@@ -70,9 +70,7 @@ def _runs(text: str, size: int) -> list[tuple[str, int]]:
 
 def width_of(text: str, size: int, *, bold: bool = False) -> int:
     """Width of a line in pixels."""
-    return sum(
-        font(high, bold=bold).size(plain(part))[0] for part, high in _runs(text, size)
-    )
+    return sum(font(high, bold=bold).size(plain(part))[0] for part, high in _runs(text, size))
 
 
 def line_height(size: int) -> int:

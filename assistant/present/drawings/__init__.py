@@ -10,7 +10,8 @@ A plan gives the kind and its dimensions by name, all in one unit:
     index         holes, spaces; turns
     taper         large, small, length
 
-`depth_now` and `depth_after`, and `touch_side` or `touch_top`, come from the state of the job.
+`depth_now` and `depth_after`, `touch_side` or `touch_top`, and `at` for holes (from a step's id,
+`hole-3-table`) come from the state of the job.
 """
 
 from __future__ import annotations

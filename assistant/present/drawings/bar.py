@@ -69,9 +69,7 @@ def limits_chart(limits: Limits) -> Drawing | None:
         items.append(Text((x(high), 0.2), limits.high_text, Anchor.CENTRE))
     if at is not None:
         where = x(at)
-        items.append(
-            Polygon(((where, 1.3), (where - 0.22, 1.75), (where + 0.22, 1.75)), Ink.MARK)
-        )
+        items.append(Polygon(((where, 1.3), (where - 0.22, 1.75), (where + 0.22, 1.75)), Ink.MARK))
         items.append(Line(((where, 0.7), (where, 1.5)), Ink.MARK, Weight.HEAVY))
         if limits.measured_text:
             items.append(Text((where, 2.15), limits.measured_text, Anchor.CENTRE, bold=True))
