@@ -77,6 +77,12 @@ def surface_speeds(material: str, tool: str = "HSS", cut: str = "general") -> di
     return {"low": found.low, "high": found.high, "what": found.what, "source": found.source}
 
 
+def advised_speed(material: str, tool: str = "HSS", cut: str = "milling") -> dict[str, object]:
+    """The surface-speed range to start in on a light machine, in ft/min."""
+    found = speeds.advised_speed(material, tool, cut)
+    return {"low": found.low, "high": found.high, "what": found.what, "source": found.source}
+
+
 def turning_speeds(material: str, tool: str = "HSS") -> dict[str, object]:
     """Low ends of the roughing and finishing speeds on a lathe, in ft/min."""
     rough = speeds.speed_range(material, tool, "rough turning")

@@ -9,6 +9,7 @@ manual have the last word.
 
 from __future__ import annotations
 
+import contextlib
 from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal
@@ -172,6 +173,16 @@ def speed_range(material_word: str, tool: str = "HSS", cut: str = "general") -> 
             if (row["material"], row["tool"].lower(), row["cut"]) == (name, tool.lower(), kind):
                 return _range(row, f"{name}, {row['tool']}, {kind}", "foot/minute")
     raise BadInput("tool", tool, f"no surface speed is tabled for {name} with it: HSS or carbide")
+
+
+def advised_speed(material_word: str, tool: str = "HSS", cut: str = "milling") -> Range:
+    """The range to start in on a light machine: of the rows that can stand for the cut, the one
+    that begins lowest. Good sources differ by a factor of two and more."""
+    found = [speed_range(material_word, tool, cut)]  # raises where there is none
+    for kind in CUTS[cut]:
+        with contextlib.suppress(BadInput):
+            found.append(speed_range(material_word, tool, kind))
+    return min(found, key=lambda one: in_unit(one.low, "foot/minute"))
 
 
 def chip_load_range(cutter: str, material_word: str = "any", basis: str = "starting") -> Range:

@@ -97,6 +97,20 @@ def test_a_cut_without_its_own_row_says_which_row_stands_for_it() -> None:
     assert speeds.speed_range("alloy steel", "HSS", "milling").what.endswith("general")
 
 
+def test_a_light_machine_starts_at_the_lowest_source() -> None:
+    """Aluminium: 500 ft/min in a textbook's milling table, 200 in a general one."""
+    for row in rows("materials"):
+        for cut in ("milling", "drilling", "rough turning"):
+            advised = in_unit(speeds.advised_speed(row["name"], "HSS", cut).low, "foot/minute")
+            own = in_unit(speeds.speed_range(row["name"], "HSS", cut).low, "foot/minute")
+            assert advised <= own
+    assert in_unit(speeds.advised_speed("aluminium").low, "foot/minute") == 200
+    with pytest.raises(BadInput, match="HSS or carbide"):
+        speeds.advised_speed("aluminium", "flint")
+    with pytest.raises(BadInput, match="choose one of"):
+        speeds.advised_speed("aluminium", "HSS", "gnawing")
+
+
 def test_chip_loads_stay_below_a_two_hundredth_of_a_small_end_mill() -> None:
     small = speeds.advised_chip_load("end mill", inches("0.125"))
     assert small.high == inches("0.000625")

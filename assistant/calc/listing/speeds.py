@@ -133,6 +133,27 @@ ENTRIES = (
         topic="Speeds and feeds",
     ),
     Calculation(
+        name="starting-surface-speed",
+        title="Surface speed to start with on a light machine",
+        inputs=(
+            MATERIAL,
+            TOOL,
+            Input(
+                "cut",
+                "text",
+                "kind of cut",
+                choices=("milling", "rough turning", "finish turning", "drilling"),
+                default="milling",
+            ),
+        ),
+        result=(*RANGE, *WORDS),
+        formula="table: of the rows that can stand for the cut, the one that begins lowest",
+        source="each row of the table names its own",
+        example=({"material": "aluminium"}, {"low": "200", "high": "300"}),
+        function="assistant.calc.asked:advised_speed",
+        topic="Speeds and feeds",
+    ),
+    Calculation(
         name="turning-speeds",
         title="Roughing and finishing speeds on a lathe, low ends",
         inputs=(MATERIAL, TOOL),
