@@ -238,7 +238,7 @@ def _minus(node: Node) -> Node:
     return Meaning(run("minus", node), lambda reading: reading.signed(-1))
 
 
-_point_inches = inches_by(1, "decimal", inch_point)
+_minus_inches = inches_by(1, "decimal", run(inch_point, maybe(_inch)))
 _point_mm = mm_by(1, "decimal", mm_point)
 _explicit_small = Choice((explicit_thou, explicit_tenths))
 inch_length = Choice(
@@ -249,7 +249,7 @@ inch_length = Choice(
         _explicit_small,
         mil_as_thou,
         mil_as_mm,
-        _minus(Choice((_explicit_small, explicit_inches, _point_inches, explicit_mm))),
+        _minus(Choice((_explicit_small, _minus_inches, explicit_mm))),
     )
 )
 mm_length = Choice(

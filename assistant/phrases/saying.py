@@ -32,9 +32,8 @@ def say_length(size: Quantity, unit: str = "") -> str:
     value = _rounded(magnitude(size, "inch"), _FINEST_INCH)
     if value >= 0:
         return _inches(value)
-    # below zero only what says its unit is understood
-    has_unit = value > -_TENTH_INCH or value == value.to_integral_value()
-    return f"minus {_inches(-value) if has_unit else f'{say_places(-value)} inches'}"
+    # below zero only thou and numbers with a point are understood
+    return f"minus {_inches(-value) if value > -_TENTH_INCH else _with_point(-value)}"
 
 
 def say_reading(reading: Quantity, unit: str = "") -> str:
@@ -135,7 +134,7 @@ def _inches(value: Decimal) -> str:
     if not value:
         return "zero"
     if not _sayable(thou):
-        return f"{say_places(value)} inches"
+        return _with_point(value)
     inches = f"{_count(whole)} {'inch' if whole == 1 else 'inches'}"
     if not whole:
         return _thou(thou)
@@ -148,10 +147,10 @@ def _inches(value: Decimal) -> str:
     return f"{inches} {_thou_number(thou) if thou % 100 == 0 else _thou(thou)}"
 
 
-def say_places(value: Decimal) -> str:
-    """A number with every place that it has."""
-    whole, places = _split(value)
-    return f"{_count(whole)} point {_figures(places)}" if places else _count(whole)
+def _with_point(inches: Decimal) -> str:
+    """Inches with every place that they have, one at least."""
+    whole, places = _split(inches)
+    return f"{_count(whole)} point {_figures(places or '0')} inches"
 
 
 def _sayable(thou: Decimal) -> bool:
