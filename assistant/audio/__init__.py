@@ -1,0 +1,1 @@
+"""Sound before it is words: levels, voice activity, where an utterance begins and ends."""

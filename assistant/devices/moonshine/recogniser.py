@@ -39,6 +39,8 @@ class MoonshineEar:
         self._tries: dict[str, Tries] = {}
         self._grammar: WordAutomaton | None = None
         self._sound: list[Samples] = []
+        self._peeked: Heard | None = None
+        """What was heard of the sound so far, until more comes."""
 
     def prepare(self, grammars: Sequence[WordAutomaton]) -> tuple[str, ...]:
         """Make the first tries of `grammars`; the words that have no pieces (normally none)."""
@@ -52,10 +54,12 @@ class MoonshineEar:
         """Start an utterance held to `grammar`."""
         self._grammar = grammar
         self._sound = []
+        self._peeked = None
 
     def feed(self, samples: Samples) -> str:
         """More of the utterance. This ear hears whole utterances only: returns ''."""
         self._sound.append(samples)
+        self._peeked = None
         return ""
 
     def finish(self) -> Heard:
@@ -66,6 +70,11 @@ class MoonshineEar:
 
     def peek(self) -> Heard:
         """The words so far, with the utterance still open."""
+        if self._peeked is None:
+            self._peeked = self._hear_so_far()
+        return self._peeked
+
+    def _hear_so_far(self) -> Heard:
         if self._grammar is None:
             raise RuntimeError("peek or finish before begin")
         sound = np.concatenate(self._sound) if self._sound else np.zeros(0, np.float32)

@@ -1,0 +1,107 @@
+"""What runs in the ear's own process: commands in, events out."""
+
+from __future__ import annotations
+
+import contextlib
+import signal
+from collections.abc import Callable
+from dataclasses import dataclass
+from multiprocessing.queues import Queue
+from typing import Any
+
+from assistant.audio.endpoint import Limits
+from assistant.devices.ear.events import EarEvent, EarState
+from assistant.devices.ear.hearing import Hearing
+from assistant.errors import WheelcallError
+from assistant.ports import Recogniser, Samples
+from assistant.spoken import WordAutomaton
+
+
+@dataclass(frozen=True, slots=True)
+class Prepare:
+    """Compile grammars ahead of need."""
+
+    grammars: tuple[WordAutomaton, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class ListenFor:
+    """Hold what is said from now on to this grammar."""
+
+    grammar: WordAutomaton
+
+
+@dataclass(frozen=True, slots=True)
+class Sound:
+    """More sound, and the clock time of its end."""
+
+    samples: Samples
+    at: float
+
+
+@dataclass(frozen=True, slots=True)
+class Flush:
+    """The sound has ended: decide now."""
+
+
+@dataclass(frozen=True, slots=True)
+class Leave:
+    """End the process."""
+
+
+@dataclass(frozen=True, slots=True)
+class Deaf:
+    """Words that the recogniser can't hear."""
+
+    words: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Flushed:
+    """The end of the sound was reached, and all that was heard before is reported."""
+
+
+@dataclass(frozen=True, slots=True)
+class Done:
+    """One more command is worked off."""
+
+
+Command = Prepare | ListenFor | Sound | Flush | Leave
+Report = EarEvent | Deaf | Flushed | Done
+
+
+def run(
+    make: Callable[[], Recogniser],
+    limits: Limits,
+    commands: Queue[Command],
+    reports: Any,
+) -> None:
+    """Body of the child process. `reports` is the sending end of a pipe."""
+    # Ctrl-C goes to every process of the terminal; the parent tells this one when to leave.
+    signal.signal(signal.SIGINT, signal.SIG_IGN)
+    send: Callable[[Report], None] = reports.send
+    with contextlib.suppress(BrokenPipeError):  # the parent is gone
+        try:
+            recogniser = make()
+        except WheelcallError as error:
+            send(EarState("trouble", str(error)))
+            return
+        hearing = Hearing(recogniser, limits)
+        send(EarState("listening"))
+        while True:
+            match commands.get():
+                case Prepare(grammars):
+                    send(Deaf(recogniser.prepare(grammars)))
+                case ListenFor(grammar):
+                    hearing.listen_for(grammar)
+                case Sound(samples, at):
+                    for event in hearing.feed(samples, at):
+                        send(event)
+                case Flush():
+                    for event in hearing.flush():
+                        send(event)
+                    send(Flushed())
+                case Leave():
+                    recogniser.close()
+                    return
+            send(Done())

@@ -1,0 +1,209 @@
+"""The ear in a child process, watched: a native decoder that hangs or dies is started anew."""
+
+from __future__ import annotations
+
+import multiprocessing
+import time
+from collections.abc import Callable, Sequence
+from multiprocessing.connection import Connection
+from multiprocessing.context import SpawnProcess
+from multiprocessing.queues import Queue
+
+from assistant.audio.endpoint import Limits
+from assistant.devices.ear import child
+from assistant.devices.ear.events import EarEvent, EarState
+from assistant.errors import DeviceFailed
+from assistant.ports import Recogniser, Samples
+from assistant.spoken import WordAutomaton
+
+START_SECONDS = 30.0
+"""A first start on a cold disk may take so long."""
+ANSWER_SECONDS = 5.0
+"""The longest utterance is worked on in under two seconds, on two slow cores."""
+MOST_STARTS = 3
+"""Starts in a row that end without a sign of life: then it is broken, not stuck."""
+
+
+class EarProcess:
+    """A recogniser with its endpointing, in a process of its own.
+
+    `make` makes the recogniser there, so it must be importable: a class, a function of a module,
+    or `functools.partial` of one. All methods are for one thread, except `feed`, which only
+    queues and may be called from a sound callback.
+    """
+
+    def __init__(
+        self,
+        make: Callable[[], Recogniser],
+        *,
+        limits: Limits | None = None,
+        clock: Callable[[], float] = time.monotonic,
+        answer_seconds: float = ANSWER_SECONDS,
+        start_seconds: float = START_SECONDS,
+    ) -> None:
+        self._make = make
+        self._limits = limits or Limits()
+        self._clock = clock
+        self._answer_seconds = answer_seconds
+        self._start_seconds = start_seconds
+        # A fork would take along locks of the sound system's threads in whatever state they are.
+        self._context = multiprocessing.get_context("spawn")
+        self._process: SpawnProcess | None = None
+        self._commands: Queue[child.Command] | None = None
+        self._reports: Connection | None = None
+        self._prepared: dict[str, WordAutomaton] = {}
+        self._grammar: WordAutomaton | None = None
+        self._ready = False
+        self._starts = 0
+        self._sent = self._done = 0
+        """Commands to the process, and those that it has worked off."""
+        self._sign = 0.0
+        """Clock time of the last sign of life, or of falling behind."""
+        self._pending: list[EarEvent] = []
+        self.deaf: frozenset[str] = frozenset()
+        """Words of the prepared grammars that the recogniser can't hear."""
+        self.flushed = True
+        """Whether everything before the last `flush` is reported."""
+
+    @property
+    def ready(self) -> bool:
+        """Whether the recogniser is loaded and listens."""
+        return self._ready
+
+    def start(self) -> None:
+        """Start the process; returns at once. `poll` reports when it listens."""
+        if self._process is None:
+            self._spawn()
+
+    def prepare(self, grammars: Sequence[WordAutomaton]) -> None:
+        """Have grammars compiled ahead of need; again after a restart."""
+        new = {grammar.id: grammar for grammar in grammars if grammar.id not in self._prepared}
+        self._prepared |= new
+        if new:
+            self._send(child.Prepare(tuple(new.values())))
+
+    def listen_for(self, grammar: WordAutomaton) -> None:
+        """Hold what is said from now on to `grammar`."""
+        if self._grammar is None or self._grammar.id != grammar.id:
+            self._grammar = grammar
+            self._send(child.ListenFor(grammar))
+
+    def feed(self, samples: Samples) -> None:
+        """Queue sound that ends now."""
+        self._send(child.Sound(samples, self._clock()))
+
+    def flush(self) -> None:
+        """The sound has ended: have it decided now. `flushed` turns true when that is reported."""
+        self.flushed = False
+        self._send(child.Flush())
+
+    def poll(self) -> list[EarEvent]:
+        """What happened since the last call; also watches over the process."""
+        events, self._pending = self._pending, []
+        try:
+            while self._reports is not None and self._reports.poll():
+                self._receive(self._reports.recv(), events)
+        except (EOFError, OSError):
+            pass  # it died; seen below
+        self._watch(events)
+        return events
+
+    def wait_ready(self, timeout: float = START_SECONDS) -> list[EarEvent]:
+        """Events until it listens. Raises `DeviceFailed` where it doesn't within `timeout`."""
+        events: list[EarEvent] = []
+        end = time.monotonic() + timeout
+        while not self._ready:
+            events += self.poll()
+            if time.monotonic() > end or self._process is None:
+                raise DeviceFailed("ear", "it did not start")
+            time.sleep(0.01)
+        return events
+
+    def close(self) -> None:
+        """End the process: gently, then by force."""
+        if self._process is not None:
+            self._send(child.Leave())
+            self._process.join(1.0)
+            self._kill()
+
+    def _receive(self, report: child.Report, events: list[EarEvent]) -> None:
+        self._sign = self._clock()
+        match report:
+            case child.Done():
+                self._done += 1
+            case child.Deaf(words):
+                self.deaf |= frozenset(words)
+            case child.Flushed():
+                self.flushed = True
+            case EarState(doing="trouble"):
+                events.append(report)
+                self._starts = MOST_STARTS  # it said itself why it can't: once more won't help
+            case _:
+                if not self._ready:
+                    self._ready = True
+                    self._starts = 0
+                events.append(report)
+
+    def _watch(self, events: list[EarEvent]) -> None:
+        process = self._process
+        if process is None:
+            return
+        if not process.is_alive():
+            self._restart(f"The ear stopped (exit code {process.exitcode}).", events)
+        elif not self._ready or self._done < self._sent:
+            allowed = self._answer_seconds if self._ready else self._start_seconds
+            if self._clock() - self._sign > allowed:
+                self._restart(f"The ear gave no answer for {allowed:.0f} seconds.", events)
+
+    def _restart(self, why: str, events: list[EarEvent]) -> None:
+        self._kill()
+        if self._starts >= MOST_STARTS:
+            events.append(EarState("trouble", f"{why} It is not started again."))
+            return
+        events.append(EarState("trouble", f"{why} It is started again."))
+        self._spawn()
+        if self._prepared:
+            self._send(child.Prepare(tuple(self._prepared.values())))
+        if self._grammar is not None:
+            self._send(child.ListenFor(self._grammar))
+
+    def _spawn(self) -> None:
+        self._starts += 1
+        self._ready = False
+        self._commands = self._context.Queue()
+        self._reports, sender = self._context.Pipe(duplex=False)
+        self._process = self._context.Process(
+            target=child.run,
+            args=(self._make, self._limits, self._commands, sender),
+            name="ear",
+            daemon=True,
+        )
+        self._process.start()
+        sender.close()  # or its end would never be seen here
+        self._sent = self._done = 0
+        self._sign = self._clock()
+        self._pending.append(EarState("starting"))
+
+    def _send(self, command: child.Command) -> None:
+        if self._commands is None:
+            return
+        if self._sent == self._done:
+            self._sign = self._clock()
+        self._sent += 1
+        self._commands.put(command)
+
+    def _kill(self) -> None:
+        process, self._process = self._process, None
+        if process is not None and process.is_alive():
+            process.kill()
+            process.join()
+        if self._commands is not None:
+            # What nobody will read must not keep this process from ending.
+            self._commands.cancel_join_thread()
+            self._commands.close()
+            self._commands = None
+        if self._reports is not None:
+            self._reports.close()
+            self._reports = None
+        self._ready = False
+        self.flushed = True
