@@ -58,6 +58,11 @@ class IndexMove:
         """The choices as pairs of holes and circle."""
         return tuple((choice.holes, choice.circle) for choice in self.choices)
 
+    @property
+    def sector_holes(self) -> tuple[int, ...]:
+        """For each choice, holes between the sector arms with the one that the pin is in."""
+        return tuple(choice.sector_holes for choice in self.choices)
+
 
 def index_divisions(ratio: int, divisions: int, circles: Sequence[int]) -> IndexMove:
     """The move for `divisions` equal spaces on a head of `ratio` to 1.

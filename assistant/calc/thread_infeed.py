@@ -74,12 +74,12 @@ def infeed_passes(
     A 60 degree tool's chip area grows with the square of the depth, so pass k of n ends at
     depth x sqrt(k / n); n is the fewest passes whose first is `first_cut` or less. From where the
     cuts would fall under `least_cut` (a lighter cut rubs) the rest is shared out evenly, in cuts
-    no lighter, and never heavier than the pass before. Only where no number
-    of cuts fits between the two limits are they lighter than `least_cut`. Common practice, no
-    source; the area is geometry.
+    no lighter, and never heavier than the pass before. Only where no number of cuts fits between
+    the two limits are they lighter than `least_cut`. Common practice, no source; the area is
+    geometry.
 
-    Raises `ImpossibleInput` where the depth is less than the least cut, or the least cut is more
-    than the first.
+    Raises `ImpossibleInput` where the depth is less than the least cut, the least cut is more
+    than the first, or more than 500 passes would be needed.
     """
     unit = system(positive("depth", depth))
     full = in_unit(depth, unit)

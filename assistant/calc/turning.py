@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
-from assistant.calc.cutting import PassKind, passes
+from assistant.calc.cutting import MOST_PASSES, PassKind, passes
 from assistant.calc.exact import at_least, in_unit, positive, shown, system
 from assistant.calc.table import rows
 from assistant.calc.trig import PI
@@ -66,7 +66,12 @@ def equal_passes(from_dia: Quantity, to_dia: Quantity, most: Quantity) -> EqualP
     depth = depth_of_cut(from_dia, to_dia)
     if depth.magnitude == 0:
         raise ImpossibleInput("to", shown(to_dia), "the piece has that diameter already")
-    count = at_least(in_unit(depth, "mm"), in_unit(positive("most", most), "mm"))
+    deepest = in_unit(positive("most", most), "mm")
+    if in_unit(depth, "mm") > MOST_PASSES * deepest:
+        raise ImpossibleInput(
+            "most", shown(most), f"needs more than {MOST_PASSES} passes: check its unit"
+        )
+    count = at_least(in_unit(depth, "mm"), deepest)
     return EqualPasses(count, depth / count)
 
 

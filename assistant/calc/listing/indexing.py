@@ -20,6 +20,7 @@ MOVE = (
     Output("exact", "yes or no"),
     Output("turns", "count", "whole turns"),
     Output("pairs", "counts", "holes and circle, each that will do"),
+    Output("sector_holes", "counts", "holes between the sector arms, with the pin's own"),
     Output("error_arcsec", "number", "of one move, where no circle will do"),
     Output("total_error_arcsec", "number", "once round"),
 )
@@ -42,7 +43,7 @@ ENTRIES = (
         source=OD1644,
         example=(
             {"divisions": "7"},
-            {"exact": True, "turns": 5, "pairs": [[15, 21], [35, 49]], "error_arcsec": "0"},
+            {"exact": True, "turns": 5, "pairs": [[15, 21], [35, 49]], "sector_holes": [16, 36]},
         ),
         function="assistant.calc.index_plates:divide",
         topic=TOPIC,
