@@ -34,7 +34,7 @@ FORBIDDEN = {
 }
 
 OUTSIDE = r"(?:^|[\s\"'=(])\.\./\w"
-"""A path that leaves the repository. Links between help pages stay inside it."""
+"""A path that begins by leaving where it is."""
 
 
 def tracked() -> list[Path]:
@@ -78,8 +78,11 @@ def test_no_file_names(what: str) -> None:
 
 def test_only_ci_names_a_folder_outside() -> None:
     pattern = re.compile(OUTSIDE, re.MULTILINE)
-    code = [(n, t) for n, t in texts() if not n.endswith(".md")]
+    # Tests try such paths on purpose; help pages link to their neighbours.
+    code = [(n, t) for n, t in texts() if not n.startswith("tests/") and not n.endswith(".md")]
     assert [name for name, text in code if pattern.search(text)] == [".ci/run"]
+    recordings = re.compile(r"\.\./shared")
+    assert [name for name, text in texts() if recordings.search(text)] == [".ci/run"]
 
 
 def test_commands_can_be_executed() -> None:
