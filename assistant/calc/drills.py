@@ -88,8 +88,7 @@ def nearest_drill(
     wanted = in_unit(size, "mm")
     fit: list[tuple[Decimal, Decimal, Drill]] = []
     for kind in kinds:
-        for drill in drills(kind):
-            diameter = in_unit(drill.diameter, "mm")
+        for diameter, drill in _in_mm(kind):
             apart = diameter - wanted
             if (apart < 0 and rule == "at or above") or (apart > 0 and rule == "at or below"):
                 continue
@@ -100,10 +99,16 @@ def nearest_drill(
     return best[2]
 
 
+@cache
+def _in_mm(kind: str) -> tuple[tuple[Decimal, Drill], ...]:
+    """The drills of a kind with their diameters in mm: converting 300 takes longer than a word."""
+    return tuple((in_unit(drill.diameter, "mm"), drill) for drill in drills(kind))
+
+
 def _span(kinds: Sequence[str]) -> str:
-    sizes = [drill for kind in kinds for drill in drills(kind)]
-    least = min(sizes, key=lambda drill: in_unit(drill.diameter, "mm"))
-    most = max(sizes, key=lambda drill: in_unit(drill.diameter, "mm"))
+    sizes = [pair for kind in kinds for pair in _in_mm(kind)]
+    least = min(sizes, key=lambda pair: pair[0])[1]
+    most = max(sizes, key=lambda pair: pair[0])[1]
     return f"they go from {least.name} to {most.name}"
 
 
