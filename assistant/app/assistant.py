@@ -113,8 +113,8 @@ class Assistant:
                 self.devices.journal.append(self.job_id, outcome.records)
             except JournalError as error:
                 self.trouble = (f"Journal: {error}",)
-                sentences = (Sentence(NOT_WRITTEN, Urgency.CAUTION),)
-                outcome = replace(outcome, records=(), state=self.state, sentences=sentences)
+                unsaid = (Sentence(NOT_WRITTEN, Urgency.CAUTION),)
+                outcome = replace(outcome, records=(), state=self.state, sentences=unsaid)
             else:
                 self.trouble = tuple(t for t in self.trouble if not t.startswith("Journal: "))
         before = self.state

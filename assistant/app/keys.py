@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from types import MappingProxyType
 
 from assistant.app.assistant import Assistant
-from assistant.jobs.steps import Check, Cut, Measure, Move, Note, Touch
+from assistant.jobs.steps import Check, Cut, Index, Measure, Move, Note, Touch
 from assistant.session.state import Phase, State
 from assistant.spoken import Heard
 
@@ -42,7 +42,7 @@ def forward_words(state: State) -> str:
             return "yes"
         case Move(done_words="clear"):
             return "clear"
-        case Move() | Note():
+        case Move() | Note() | Index():
             return "i'm set"
         case Cut():
             return "that's through"

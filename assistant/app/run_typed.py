@@ -25,7 +25,7 @@ def run_typed(assistant: Assistant) -> bool:
     assistant.show()
     inbox: queue.Queue[Heard | None] = queue.Queue()
     threading.Thread(
-        target=_read_lines, args=(inbox, assistant.devices.clock), name="keyboard", daemon=True
+        target=read_lines, args=(inbox, assistant.devices.clock), name="keyboard", daemon=True
     ).start()
     while True:
         for key in assistant.devices.screen.keys():  # noqa: SIM118  (a port, no mapping)
@@ -42,8 +42,8 @@ def run_typed(assistant: Assistant) -> bool:
         assistant.hear(heard)
 
 
-def _read_lines(inbox: queue.Queue[Heard | None], clock: Clock) -> None:
-    """Only queues: the main thread owns the state."""
+def read_lines(inbox: queue.Queue[Heard | None], clock: Clock) -> None:
+    """Lines of the keyboard into `inbox`, None at their end; the main thread takes them out."""
     for heard in TypedWords(sys.stdin, clock):
         inbox.put(heard)
     inbox.put(None)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from functools import partial
 from pathlib import Path
 
 from assistant.app.assistant import Devices
@@ -60,7 +61,7 @@ def vosk_models(settings: Settings) -> list[Path]:
 
 
 def choose_ear(settings: Settings) -> tuple[Callable[[], Recogniser], str]:
-    """What makes the ear, and a line that says which it is and why.
+    """What makes the ear (importable, for its process), and a line that says which it is.
 
     Raises `DeviceMissing` where the ear that was asked for isn't there.
     """
@@ -72,7 +73,7 @@ def choose_ear(settings: Settings) -> tuple[Callable[[], Recogniser], str]:
                 "none in voice_models/ and none named in the settings",
                 "scripts/fetch_models fetches one; or use the built-in ear",
             )
-        return _vosk(models[0]), f"Ear: Vosk, model {models[0].name}."
+        return partial(_vosk, models[0]), f"Ear: Vosk, model {models[0].name}."
     return _moonshine, "Ear: built in (Moonshine tiny, held to the phrases of the step)."
 
 
@@ -82,10 +83,7 @@ def _moonshine() -> Recogniser:
     return MoonshineEar()
 
 
-def _vosk(model: Path) -> Callable[[], Recogniser]:
-    def make() -> Recogniser:
-        from assistant.devices.vosk import VoskEar
+def _vosk(model: Path) -> Recogniser:
+    from assistant.devices.vosk import VoskEar
 
-        return VoskEar(model)
-
-    return make
+    return VoskEar(model)

@@ -22,6 +22,9 @@ Facts = Mapping[str, FactValue]
 NO_FACTS: Facts = MappingProxyType({})
 
 
+Answer = Figure | str
+"""What an operation's own question is answered with."""
+
 FactKey = tuple[Decimal, str] | None
 """A told quantity as something cheap to hash: pint converts to base units to hash one."""
 
@@ -53,6 +56,8 @@ class Step:
     """Spoken first, once a job for each wording; also printed on the sheet."""
     figure: Figure | None = None
     """The number of the step where it does not depend on where the dial is; a Move has none."""
+    answers: tuple[tuple[str, Answer], ...] = ()
+    """The operation's own questions that this step answers: intent -> figure or sentence."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -162,6 +167,22 @@ class Measure(Step):
 
 
 @dataclass(frozen=True, kw_only=True)
+class Index(Step):
+    """Turn the crank of a dividing head, or the wheel of a rotary table, to the next division."""
+
+    number: int
+    """Which division, from 1."""
+    of: int
+    turns: int
+    """Whole turns of the crank."""
+    holes: int = 0
+    """Holes beyond them, not counting the one the pin is in."""
+    circle: int = 0
+    """On which hole circle; 0 where whole turns do."""
+    done_words: str = "ready_set"
+
+
+@dataclass(frozen=True, kw_only=True)
 class Note(Step):
     """Something to set or know: a speed, a feed, deburr, try the key."""
 
@@ -184,6 +205,8 @@ class Plan:
     sources: tuple[str, ...] = ()
     verdict: str = ""
     """The last measurement's verdict in shop words, where there is one: `two over the limit`."""
+    answers: tuple[tuple[str, Answer], ...] = ()
+    """The operation's own questions, answered in any step: intent -> figure or sentence."""
     depth_axis: str = ""
     full_depth: Quantity | None = None
     drawing_kind: str = ""

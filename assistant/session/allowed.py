@@ -7,7 +7,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from assistant.jobs.steps import Check, Cut, Measure, Move, Note, Touch
+from assistant.jobs.steps import Check, Cut, Index, Measure, Move, Note, Touch
+from assistant.session.answers import own_answers
 from assistant.session.state import DoubtKind, Phase, State
 from assistant.session.sums import SUMS
 from assistant.spoken import Expected, Slot, SlotKind
@@ -45,7 +46,7 @@ def allowed(state: State) -> tuple[Expected, ...]:
         )
     return (
         *_of_step(state),
-        *_plain(*ALWAYS, *QUESTIONS, *MANAGING),
+        *_plain(*ALWAYS, *QUESTIONS, *own_answers(state), *MANAGING),
         *_telling(state),
         *_plain(*TROUBLE),
         Expected("quick_sum"),
@@ -129,6 +130,8 @@ def _of_step(state: State) -> Iterable[Expected]:
                 yield Expected("over_under", (deviation,), CONSEQUENT)
             if step.optional:
                 yield from _plain("skip")
+        case Index():
+            yield from _plain(step.done_words, "next_division")
         case Note():
             yield from _plain(step.done_words, "checked", "yes")
 

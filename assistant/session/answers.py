@@ -161,6 +161,20 @@ def where_touched(work: Work, intent: Intent) -> None:
             work.say(f"{step.axis.capitalize()}: zero at {step.surface}.")  # type: ignore[attr-defined]
 
 
+def own_question(work: Work, intent: Intent) -> None:
+    """A question of the operation's own, answered by the step at hand or by the plan."""
+    answer = own_answers(work.state)[intent.name]
+    work.say(answer if isinstance(answer, str) else Answer(answer))
+
+
+def own_answers(state: State) -> dict[str, Figure | str]:
+    """The operation's own questions that can be answered now."""
+    answers = dict(state.plan.answers) if state.plan is not None else {}
+    if state.step is not None:
+        answers |= dict(state.step.answers)
+    return answers
+
+
 def help_(work: Work, intent: Intent) -> None:
     """The shortest help that moves the job on; the wall card has the rest."""
     if work.state.question is not None:

@@ -59,6 +59,7 @@ def _quick_sum(work: Work, intent: Intent) -> None:
 HANDLERS: Mapping[str, Handler] = MappingProxyType(
     {
         "ready_set": doing.ready_set,
+        "next_division": doing.ready_set,
         "touched": doing.touched,
         "through": doing.through,
         "clear": doing.clear,
@@ -174,15 +175,20 @@ def _understood(work: Work, said: Understood) -> None:
             return
         work.emit(_commanded(said, answer))
         work.emit(ev.Answered(True))
-        HANDLERS[answer.name](work, answer)
+        _handler(work, answer.name)(work, answer)
         return
-    if intent.name in QUIET:
-        HANDLERS[intent.name](work, intent)
+    if intent.name in QUIET or intent.name in answers.own_answers(work.state):
+        _handler(work, intent.name)(work, intent)
         return
     if intent.name != "undo":
         # what undo takes back is the group that such an event opens
         work.emit(_commanded(said, intent))
-    HANDLERS[intent.name](work, intent)
+    _handler(work, intent.name)(work, intent)
+
+
+def _handler(work: Work, name: str) -> Handler:
+    """The rule of an intent: the session's own, else a question of the operation's."""
+    return HANDLERS.get(name, answers.own_question)
 
 
 def _commanded(said: Understood, intent: Intent) -> ev.Commanded:

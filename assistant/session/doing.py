@@ -6,7 +6,7 @@ words on purpose: a stray "done" must not lose a pass.
 
 from __future__ import annotations
 
-from assistant.jobs.steps import Check, Cut, Measure, Move, Note, Touch
+from assistant.jobs.steps import Check, Cut, Index, Measure, Move, Note, Touch
 from assistant.session import events as ev
 from assistant.session.instruct import dial_at
 from assistant.session.reply import Say
@@ -32,7 +32,7 @@ def ready_set(work: Work, intent: Intent) -> None:
             work.instruct()
         else:
             finish_move(work, step)
-    elif isinstance(step, Move | Note | Check):
+    elif isinstance(step, Move | Note | Check | Index):
         work.advance()
 
 

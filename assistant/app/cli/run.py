@@ -68,7 +68,13 @@ def run_job(
         elif microphone is not None:
             from assistant.app.run_live import run_live
 
-            done = run_live(assistant, microphone, chosen)
+            done = run_live(
+                assistant,
+                microphone,
+                make_ear,
+                headset=chosen.headset,
+                typed=is_a_terminal(),
+            )
         else:
             from assistant.app.run_typed import run_typed
 

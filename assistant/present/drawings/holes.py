@@ -6,14 +6,12 @@ import math
 from collections.abc import Mapping
 
 from assistant.present.drawings.model import (
-    Anchor,
     Circle,
     Drawing,
     Ink,
     Line,
     Point,
     Primitive,
-    Text,
     Weight,
     arc_points,
 )
@@ -39,7 +37,7 @@ def hole_map(dims: Mapping[str, float]) -> Drawing:
     items: list[Primitive] = []
     if dims.get("circle"):
         items.append(Circle(centre, dims["circle"] / 2, Ink.FAINT, weight=Weight.THIN))
-    items.append(_cross((0.0, 0.0), span * 0.06))
+    items.append(_cross((0.0, 0.0), span * 0.08))
     if 1 < at <= len(places):
         items.append(Line((places[at - 2], places[at - 1]), Ink.MARK, Weight.NORMAL, arrow=True))
     for number, place in enumerate(places, 1):
@@ -50,16 +48,13 @@ def hole_map(dims: Mapping[str, float]) -> Drawing:
         if number == at:
             items.append(Circle(place, radius * 0.5, Ink.MARK, filled=True))
             items.append(Circle(place, radius * 1.6, Ink.MARK, weight=Weight.HEAVY))
-            # Away from the middle of the pattern, where the next hole's arrow is not.
-            middle = (sum(xs) / len(xs), sum(ys) / len(ys))
-            away = math.hypot(place[0] - middle[0], place[1] - middle[1]) or 1.0
-            share = 1 + radius * 2.9 / away
-            label = tuple(m + (p - m) * share for p, m in zip(place, middle, strict=True))
-            at_label = (label[0], label[1])
-            items.append(Text(at_label, str(number), Anchor.CENTRE, 1.2, Ink.EDGE, bold=True))
-    edge = radius * 4.2
-    all_x, all_y = [*xs, 0.0], [*ys, 0.0]
-    box = (min(all_x) - edge, min(all_y) - edge, max(all_x) + edge, max(all_y) + edge)
+    edge = radius * 2.2
+    if dims.get("circle"):
+        half = dims["circle"] / 2
+        xs += [centre[0] - half, centre[0] + half]
+        ys += [centre[1] - half, centre[1] + half]
+    # The datum is drawn where it lies in view; the map is not made smaller for it.
+    box = (min(xs) - edge, min(ys) - edge, max(xs) + edge, max(ys) + edge)
     return Drawing(tuple(items), box, f"{len(places)} holes, at number {at}" if at else "holes")
 
 

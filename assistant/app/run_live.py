@@ -1,0 +1,258 @@
+"""The live loop: microphone, ear, voice, window and keys around one job.
+
+Threads: this one (main) owns window, inbox, state and journal. One thread pumps sound from the
+microphone to the ear's process, which only queues; the speaker has its own; typed lines have one
+that only queues.
+"""
+
+from __future__ import annotations
+
+import queue
+import threading
+import time
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, field
+
+from assistant.app.ahead import grammars_ahead
+from assistant.app.assistant import Assistant
+from assistant.app.keys import press
+from assistant.app.run_typed import read_lines
+from assistant.devices.ear import (
+    EarEvent,
+    EarProcess,
+    EarState,
+    HeardEvent,
+    Level,
+    Partial,
+    SpeechStarted,
+)
+from assistant.errors import DeviceFailed
+from assistant.ports import AudioSource, Recogniser, Sentence, Urgency
+from assistant.present.glance import Ear
+from assistant.session.state import State
+from assistant.spoken import Expected, Heard
+
+TICK = 0.02
+"""Seconds between looks at ear, keys and voice."""
+ECHO_TAIL = 0.25
+"""After the last sound of its own voice the room still speaks for so long."""
+LINGER = 60.0
+"""Seconds after the end of a job in which "same again" is still heard."""
+QUIET_DB = -60.0
+
+
+@dataclass
+class _Gate:
+    """Whether the microphone's sound goes to the ear; closed while the assistant speaks."""
+
+    open: bool = True
+    trouble: queue.Queue[str] = field(default_factory=queue.Queue)
+    closing: threading.Event = field(default_factory=threading.Event)
+
+
+def _pump(source: AudioSource, ear: EarProcess, gate: _Gate) -> None:
+    """Runs in a thread of its own: only moves sound on, and says when it stops coming."""
+    lost = False
+    while not gate.closing.is_set():
+        try:
+            for chunk in source.chunks():
+                if gate.closing.is_set():
+                    return
+                if lost:
+                    lost = False
+                    gate.trouble.put("")
+                if gate.open:
+                    ear.feed(chunk)
+            if not source.live:
+                return
+        except DeviceFailed as failed:
+            lost = True
+            gate.trouble.put(failed.why)
+
+
+class Live:
+    """One live job. `step()` is one look at everything, so that tests can drive it."""
+
+    def __init__(
+        self,
+        assistant: Assistant,
+        ear: EarProcess,
+        *,
+        headset: bool = False,
+        clock: Callable[[], float] = time.monotonic,
+    ) -> None:
+        self.assistant = assistant
+        self.ear = ear
+        self.gate = _Gate()
+        self.inbox: queue.Queue[Heard | None] = queue.Queue()
+        self._headset = headset
+        self._clock = clock
+        self._spoken_until = 0.0
+        self._state: State | None = None
+        self._expected: dict[str, Sequence[Expected]] = {}
+        self._ahead = grammars_ahead(assistant.book, assistant.state)
+        self._hearing = False
+        self._finished_at = 0.0
+
+    def step(self) -> bool:
+        """One look; False when the job is over or the operator closed it."""
+        self._listen_for_what_is_allowed()
+        self._watch_voice()
+        for event in self.ear.poll():
+            self._take(event)
+        while not self.gate.trouble.empty():
+            self._microphone(self.gate.trouble.get())
+        while not self.inbox.empty():
+            typed = self.inbox.get()
+            if typed is not None:
+                self.assistant.hear(typed)
+        for key in self.assistant.devices.screen.keys():  # noqa: SIM118  (a port, no mapping)
+            if key == "quit":
+                return False
+            press(self.assistant, key)
+        self.assistant.ear = self._state_of_ear()
+        self.assistant.show()
+        return not self._over()
+
+    # -- the ear ----------------------------------------------------------------------------
+
+    def _listen_for_what_is_allowed(self) -> None:
+        if self.assistant.state is self._state:
+            self._prepare_one_more()
+            return
+        if self._state is not None and self._state.plan is not self.assistant.state.plan:
+            self._ahead = grammars_ahead(self.assistant.book, self.assistant.state)
+        self._state = self.assistant.state
+        ways = self.assistant.ways
+        self._expected[ways.grammar.id] = ways.expected
+        self.ear.listen_for(ways.grammar)
+
+    def _prepare_one_more(self) -> None:
+        """While nothing happens the grammars of the steps to come are compiled, one a look."""
+        grammar = next(self._ahead, None)
+        if grammar is not None:
+            self.ear.prepare([grammar])
+
+    def _take(self, event: EarEvent) -> None:
+        match event:
+            case SpeechStarted():
+                self._hearing = True
+            case Partial(words):
+                self.assistant.last_heard = f"{words} ..."
+            case Level(rms_db=rms):
+                self.assistant.level = max(0.0, min(1.0, 1 - rms / QUIET_DB))
+            case EarState(doing="trouble", why=why):
+                self._say_trouble("Ear", why)
+            case EarState(doing=doing):
+                self._hearing = doing in ("hearing", "working")
+                if doing == "listening":
+                    self._clear_trouble("Ear")
+            case HeardEvent(heard=heard):
+                self._hearing = False
+                self._heard(heard)
+
+    def _heard(self, heard: Heard) -> None:
+        if self.assistant.state.question is not None and heard.started < self._spoken_until:
+            # an answer begun before the question ended does not count
+            self.assistant.transcript.tell(f"too early  {heard.words}")
+            return
+        earlier = self._expected.get(heard.grammar, ())
+        self.assistant.hear(heard, earlier)
+
+    def _state_of_ear(self) -> Ear:
+        if any(line.startswith("Ear:") for line in self.assistant.trouble):
+            return Ear.TROUBLE
+        if any(line.startswith("Microphone:") for line in self.assistant.trouble):
+            return Ear.NO_MICROPHONE
+        if not self.ear.ready:
+            return Ear.STARTING
+        if not self.gate.open:
+            return Ear.SPEAKING
+        if not self.assistant.state.listening:
+            return Ear.NOT_LISTENING
+        if self._hearing:
+            return Ear.HEARING
+        return Ear.LISTENING
+
+    # -- its own voice ----------------------------------------------------------------------
+
+    def _watch_voice(self) -> None:
+        now = self._clock()
+        if self.assistant.devices.speaker.speaking:
+            self._spoken_until = now
+        tail = now - self._spoken_until < ECHO_TAIL
+        self.gate.open = self._headset or not tail
+
+    # -- trouble ----------------------------------------------------------------------------
+
+    def _microphone(self, why: str) -> None:
+        """What is wrong with the microphone; '' once sound comes again."""
+        if not why:
+            self._clear_trouble("Microphone")
+        elif not any(line.startswith("Microphone:") for line in self.assistant.trouble):
+            self._say_trouble("Microphone", f"{why} I'm looking for it. Type, or use the keys.")
+
+    def _say_trouble(self, what: str, why: str) -> None:
+        line = f"{what}: {why}"
+        if line in self.assistant.trouble:
+            return
+        others = tuple(t for t in self.assistant.trouble if not t.startswith(f"{what}:"))
+        self.assistant.trouble = (*others, line)
+        self.assistant.devices.speaker.say([Sentence(f"{what} trouble.", Urgency.CAUTION)])
+        self.assistant.transcript.tell(line)
+
+    def _clear_trouble(self, what: str) -> None:
+        if any(line.startswith(f"{what}:") for line in self.assistant.trouble):
+            self.assistant.trouble = tuple(
+                line for line in self.assistant.trouble if not line.startswith(f"{what}:")
+            )
+
+    # -- the end ----------------------------------------------------------------------------
+
+    def _over(self) -> bool:
+        if not self.assistant.state.finished:
+            self._finished_at = 0.0
+            return False
+        now = self._clock()
+        if not self._finished_at:
+            self._finished_at = now
+        return now - self._finished_at > LINGER
+
+
+def run_live(
+    assistant: Assistant,
+    source: AudioSource,
+    make_ear: Callable[[], Recogniser],
+    *,
+    headset: bool = False,
+    typed: bool = False,
+    until_finished: bool = False,
+) -> bool:
+    """Work a job by microphone; True where it was finished.
+
+    `typed` takes lines from the keyboard as well. `until_finished` ends with the job, without
+    waiting for the next part.
+    """
+    ear = EarProcess(make_ear)
+    live = Live(assistant, ear, headset=headset)
+    ear.start()
+    pump = threading.Thread(target=_pump, args=(source, ear, live.gate), name="sound", daemon=True)
+    pump.start()
+    if typed:
+        threading.Thread(
+            target=read_lines,
+            args=(live.inbox, assistant.devices.clock),
+            name="keyboard",
+            daemon=True,
+        ).start()
+    try:
+        while live.step():
+            if until_finished and assistant.state.finished:
+                break
+            time.sleep(TICK)
+    finally:
+        live.gate.closing.set()
+        source.close()
+        ear.close()
+        pump.join(timeout=2)
+    return assistant.state.finished
