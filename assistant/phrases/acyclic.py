@@ -18,7 +18,7 @@ from assistant.phrases.expression import Choice, Meaning, Node, Rest, Run, Word
 from assistant.spoken import WordAutomaton
 
 State = int
-_Content = tuple[bool, tuple[tuple[str, State], ...]]
+_Content = tuple[bool, frozenset[tuple[str, State]]]
 
 
 class StateStore:
@@ -27,13 +27,13 @@ class StateStore:
     def __init__(self) -> None:
         self._contents: list[_Content] = []
         self._states: dict[_Content, State] = {}
-        self._unions: dict[tuple[State, State], State] = {}
+        self._unions: dict[frozenset[State], State] = {}
         self._builds: dict[tuple[int, State], State] = {}
         self._kept: list[Node] = []
         self.dead = 0
         """No sentence at all; no arc leads here, so that no ear runs into a dead end."""
-        self._contents.append((False, ()))
-        self._states[False, ()] = self.dead
+        self._contents.append((False, frozenset()))
+        self._states[self._contents[0]] = self.dead
         self.end = self._state(True, {})
         """The sentence ends here."""
 
@@ -41,30 +41,29 @@ class StateStore:
         return len(self._contents)
 
     def _state(self, final: bool, arcs: dict[str, State]) -> State:
-        live = ((word, following) for word, following in arcs.items() if following != self.dead)
-        content = (final, tuple(sorted(live)))
+        content = (final, frozenset(arc for arc in arcs.items() if arc[1] != self.dead))
         known = self._states.get(content)
         if known is None:
             known = self._states[content] = len(self._contents)
             self._contents.append(content)
         return known
 
-    def union(self, one: State, other: State) -> State:
-        """The sentences of both."""
-        if one == other or other == self.dead:
-            return one
-        if one == self.dead:
-            return other
-        key = (one, other) if one < other else (other, one)
-        known = self._unions.get(key)
+    def union(self, states: Iterable[State]) -> State:
+        """The sentences of all of them."""
+        distinct = frozenset(states) - {self.dead}
+        if len(distinct) < 2:
+            return next(iter(distinct), self.dead)
+        known = self._unions.get(distinct)
         if known is None:
-            final, arcs = self._contents[one]
-            other_final, other_arcs = self._contents[other]
-            merged = dict(arcs)
-            for word, following in other_arcs:
-                mine = merged.get(word)
-                merged[word] = following if mine is None else self.union(mine, following)
-            known = self._unions[key] = self._state(final or other_final, merged)
+            final = False
+            arcs: dict[str, set[State]] = {}
+            for state in distinct:
+                ends, outgoing = self._contents[state]
+                final = final or ends
+                for word, following in outgoing:
+                    arcs.setdefault(word, set()).add(following)
+            merged = {word: self.union(followings) for word, followings in arcs.items()}
+            known = self._unions[distinct] = self._state(final, merged)
         return known
 
     def build(self, node: Node, tail: State) -> State:
@@ -85,24 +84,13 @@ class StateStore:
                     tail = self.build(part, tail)
                 return tail
             case Choice(options):
-                return self.union_all(self.build(option, tail) for option in options)
+                return self.union(self.build(option, tail) for option in options)
             case Meaning(body, _):
                 return self.build(body, tail)
             case Rest():
                 return self.dead
             case _:
                 raise TypeError(f"no automaton can be built from {node!r}")
-
-    def union_all(self, states: Iterable[State]) -> State:
-        """The sentences of all of them, merged in pairs so that no one grows step by step."""
-        waiting = list(dict.fromkeys(states))
-        if not waiting:
-            return self.dead
-        while len(waiting) > 1:
-            pairs = zip(waiting[::2], waiting[1::2], strict=False)
-            odd = waiting[-1:] if len(waiting) % 2 else []
-            waiting = [self.union(one, other) for one, other in pairs] + odd
-        return waiting[0]
 
     def automaton(self, start: State) -> WordAutomaton:
         """The automaton that begins at `start`; its id is a hash of its content."""
@@ -114,7 +102,7 @@ class StateStore:
         for state in order:  # grows as it is walked
             final, outgoing = self._contents[state]
             mine: dict[str, int] = {}
-            for word, following in outgoing:
+            for word, following in sorted(outgoing):
                 number = numbers.get(following)
                 if number is None:
                     number = numbers[following] = len(order)

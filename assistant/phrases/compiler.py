@@ -27,7 +27,7 @@ def compile_grammar(book: PhraseBook, allowed: Sequence[Expected]) -> WordAutoma
     key = tuple(shape(expected) for expected in allowed)
     grammar = known.get(key)
     if grammar is None:
-        start = _store.union_all(
+        start = _store.union(
             _store.build(book.bound(expected, asked=place == 0), _store.end)
             for place, expected in enumerate(allowed)
         )

@@ -100,7 +100,7 @@ def test_opposites_are_never_a_sound_apart(book: PhraseBook) -> None:
 def test_what_can_be_said_now(book: PhraseBook) -> None:
     paper = Expected("paper", (Slot("size", SlotKind.LENGTH, "inch"),))
     said = book.what_can_i_say([paper, Expected("bare"), Expected("new_cutter")])
-    assert said == ("paper is three thou", "three thou paper", "no paper", "it's bare",
+    assert said == ("paper is three thou", "feeler is two thou", "no paper", "it's bare",
                     "new cutter", "changed the cutter")  # fmt: skip
     not_asked = book.what_can_i_say([Expected("bare"), paper])
     assert "three thou" not in not_asked
