@@ -109,24 +109,23 @@ class AutomaticGain:
     def __init__(self, target_db: float = -26.0, most_db: float = 30.0) -> None:
         self._target_db = target_db
         self._most_db = most_db
-        self._gain_db = 0.0
-
-    @property
-    def gain_db(self) -> float:
-        """The gain in use, in dB."""
-        return self._gain_db
+        self._frames = 0
+        self.gain_db = 0.0
+        """The gain that is right now, in dB. Within an utterance it should stay: a change of
+        loudness could be taken for a sound."""
 
     def hear(self, samples: Samples, speech: float) -> None:
         """Learn from a frame in which speech is present with probability `speech`."""
         level = measure(samples).rms_db
         if speech < 0.6 or level < -75:
             return
-        want = min(self._most_db, max(-12.0, self._target_db - level))
-        # Down at once, since clipping hurts more than quiet; up over about a second of speech.
-        pace = 0.5 if want < self._gain_db else 0.05
-        self._gain_db += pace * (want - self._gain_db)
+        want = min(self._most_db, max(-20.0, self._target_db - level))
+        # A voice heard for the first time is followed at once, then over about a second.
+        self._frames += 1
+        self.gain_db += max(0.03, 1 / self._frames) * (want - self.gain_db)
 
-    def apply(self, samples: Samples) -> Samples:
-        """`samples` at the target level, never beyond full scale."""
-        louder = samples * np.float32(10 ** (self._gain_db / 20))
-        return np.asarray(np.clip(louder, -1.0, 1.0), np.float32)
+
+def amplify(samples: Samples, gain_db: float) -> Samples:
+    """`samples` louder by `gain_db`, never beyond full scale."""
+    louder = samples * np.float32(10 ** (gain_db / 20))
+    return np.asarray(np.clip(louder, -1.0, 1.0), np.float32)

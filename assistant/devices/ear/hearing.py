@@ -12,7 +12,7 @@ import numpy as np
 
 from assistant.audio.activity import FRAME_SECONDS, SpeechDetector
 from assistant.audio.endpoint import Endpoint, Limits, Phase, Signal
-from assistant.audio.levels import AutomaticGain, measure
+from assistant.audio.levels import AutomaticGain, amplify, measure
 from assistant.devices.ear.events import (
     EarEvent,
     EarState,
@@ -49,6 +49,8 @@ class Hearing:
         self._recogniser = recogniser
         self._detector = SpeechDetector()
         self._gain = AutomaticGain()
+        self._louder = 0.0
+        """Gain of the utterance under way, in dB."""
         self._limits = limits or Limits()
         self._endpoint = Endpoint(self._limits)
         self._grammar: WordAutomaton | None = None
@@ -59,8 +61,12 @@ class Hearing:
         self._waiting: list[Samples] = []
         """Sound since the pause, which the recogniser hasn't got."""
         self._could_go_on = True
-        self._now = 0.0
+        self._fed = self._position = 0.0
+        """Seconds of sound so far, and of that what the detector has given its verdict on."""
+        self._offset = 0.0
+        """Clock time less position: sound may come in bursts, so only the sum is right."""
         self._started = 0.0
+        """Position at which the utterance began."""
         self._level_parts: list[Samples] = []
         self._speech = 0.0
 
@@ -75,15 +81,16 @@ class Hearing:
         is counted by the sound itself. Raises what the recogniser raises.
         """
         if now is not None:
-            self._now = now - samples.size / RATE
+            self._offset = now - self._fed - samples.size / RATE
+        self._fed += samples.size / RATE
         for frame, probability in self._detector.feed(samples):
-            self._now += frame.size / RATE
+            self._position += frame.size / RATE
             yield from self._frame(frame, probability)
 
     def flush(self) -> Iterator[EarEvent]:
         """The sound has ended: decide now."""
         for frame, probability in self._detector.flush():
-            self._now += frame.size / RATE
+            self._position += frame.size / RATE
             yield from self._frame(frame, probability)
         if self._endpoint.phase is not Phase.QUIET:
             # What is held back is silence; the recogniser needs none of it.
@@ -118,10 +125,11 @@ class Hearing:
         self._held_to = self._grammar
         self._could_go_on = True
         self._waiting.clear()
-        self._started = self._now - self._endpoint.length
+        self._started = self._position - self._endpoint.length
+        self._louder = self._gain.gain_db
         self._recogniser.begin(self._grammar)
         yield EarState("hearing")
-        yield SpeechStarted(self._started)
+        yield SpeechStarted(self._started + self._offset)
         yield from self._give(np.concatenate(self._before))
         self._before.clear()
 
@@ -129,7 +137,7 @@ class Hearing:
         held_back, self._waiting = self._waiting, []
         words = ""
         for piece in (*held_back, samples):
-            words = self._recogniser.feed(piece)
+            words = self._recogniser.feed(amplify(piece, self._louder))
         if words:
             assert self._held_to is not None
             self._could_go_on = self._held_to.can_go_on(words.split())
@@ -148,14 +156,14 @@ class Hearing:
         decided = time.perf_counter()
         heard = self._recogniser.finish()
         silence = len(self._waiting) * FRAME_SECONDS
-        ended = self._now - silence - (0.0 if cut else self._limits.pause)
+        ended = self._position - silence - (0.0 if cut else self._limits.pause)
         confidence = min(heard.confidence, INCOMPLETE_CONFIDENCE) if cut else heard.confidence
         self._waiting.clear()
         yield HeardEvent(
             replace(
                 heard,
-                started=self._started,
-                ended=max(self._started, ended),
+                started=self._started + self._offset,
+                ended=max(self._started, ended) + self._offset,
                 confidence=confidence,
             ),
             time.perf_counter() - decided,
@@ -210,9 +218,12 @@ def hear(
         return Heard("", 0.0, grammar=grammar.id, engine=recogniser.name)
     first = max(0, speech[0] - round(limits.before / FRAME_SECONDS))
     last = speech[-1] + 1 + round(limits.pause / FRAME_SECONDS)
+    gain = AutomaticGain()
+    for frame, probability in frames:
+        gain.hear(frame, probability)
     recogniser.begin(grammar)
     for frame, _ in frames[first:last]:
-        recogniser.feed(frame)
+        recogniser.feed(amplify(frame, gain.gain_db))
     return replace(
         recogniser.finish(),
         started=speech[0] * FRAME_SECONDS,
