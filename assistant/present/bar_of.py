@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from assistant.jobs.steps import Cut, Move, Plan, Step
+from assistant.jobs.steps import Cut, Measure, Move, Note, Plan, Step
 from assistant.present.glance import Bar
 from assistant.session.state import State
 from assistant.units import magnitude
@@ -37,7 +37,7 @@ def depth_bar(state: State) -> Bar | None:
     plan, step = state.plan, state.step
     if plan is None or step is None or plan.full_depth is None or plan.full_depth.magnitude <= 0:
         return None
-    cuts = [cut for cut in plan.steps if isinstance(cut, Cut)]
+    cuts = _seat(plan, step)
     if not cuts:
         return None
 
@@ -49,3 +49,26 @@ def depth_bar(state: State) -> Bar | None:
     after = max(now, length(cut)) if cut is not None else now
     full = float(magnitude(plan.full_depth, plan.unit))
     return Bar(full, now, after, tuple(sorted({length(cut) for cut in cuts})))
+
+
+def _seat(plan: Plan, step: Step) -> list[Cut]:
+    """The passes that belong together with this step: with several seats, those of one.
+
+    Passes are numbered from 1 in every seat. What is measured or noted belongs to the passes
+    before it, everything else to those that come.
+    """
+    place = plan.index(step.id)
+    seats: list[list[Cut]] = []
+    chosen: list[Cut] = []
+    for number, one in enumerate(plan.steps):
+        if not isinstance(one, Cut):
+            continue
+        if one.number == 1 or not seats:
+            seats.append([])
+        seats[-1].append(one)
+        if number < place or not chosen:
+            chosen = seats[-1]
+    if not isinstance(step, Measure | Note):
+        coming = next((one for one in plan.steps[place:] if isinstance(one, Cut)), None)
+        chosen = next((seat for seat in seats if coming in seat), chosen)
+    return chosen

@@ -128,6 +128,9 @@ def figure_answer(figure: Figure, unit: str = "") -> str:
     first = figure.what.split(" ", 1)[0] if figure.what else ""
     if not figure.what:
         return _sentence(words)
+    if first and words.endswith(f" {first}"):  # `five point nine seconds a turn`
+        words = words.removesuffix(f" {first}")
+        return _sentence(f"{words} {figure.what}")
     if first in _TRAILING:
         return _sentence(f"{words} {figure.what}")
     return _sentence(f"{figure.what}, {words}")

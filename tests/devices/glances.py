@@ -31,7 +31,7 @@ SECTION = (
 BOLT_CIRCLE = (
     ("x_1", 2.0), ("y_1", 3.5), ("x_2", 3.299), ("y_2", 2.75), ("x_3", 3.299), ("y_3", 1.25),
     ("x_4", 2.0), ("y_4", 0.5), ("x_5", 0.701), ("y_5", 1.25), ("x_6", 0.701), ("y_6", 2.75),
-    ("circle", 3.0), ("centre_x", 2.0), ("centre_y", 2.0), ("hole", 0.375), ("at", 3.0),
+    ("circle", 3.0), ("centre_x", 2.0), ("centre_y", 2.0), ("hole", 0.375), ("at", 2.0),
 )  # fmt: skip
 """Six holes on 3 in about (2, 2); x = 2 + 1.5 sin(60 n), y = 2 + 1.5 cos(60 n)."""
 
@@ -124,7 +124,7 @@ GLANCES = {
         widest="0.0000",
         what="table right",
         dial="6 turns + 99, stop at 99",
-        instruction="Hole 3. Come on from the left. Lock both.",
+        instruction="Hole 2. Come on from the left. Lock both.",
         move=DialMove(
             TABLE, "right", inches("1.299"), 6, Decimal("0.099"), Decimal(99), inches("0.099")
         ),

@@ -232,7 +232,7 @@ def test_doubt_question_stop_and_end_silence_the_step() -> None:
     step = Note(id="n", title="speed", say=("Set the speed.",))
     state = in_step(step)
     doubting = replace(state, doubts=(Doubt(DoubtKind.DIAL, "knee"),))
-    assert [s.text for s in instruction_sentences(doubting)] == ["Read me the knee dial."]
+    assert instruction_sentences(doubting)[0].text == "Read me the knee dial."
     asking = replace(doubting, question=Question("outside", MEASURED))
     assert [s.text for s in instruction_sentences(asking)] == ["One one oh nine?", "Yes or no."]
     assert reply_sentences(Reply((Ask(),)), asking) == instruction_sentences(asking)

@@ -1,7 +1,7 @@
 """The screen: a window, or pictures where there is no display."""
 
 from assistant.devices.screen.display import display_size
-from assistant.devices.screen.find import display_missing, find_screen
+from assistant.devices.screen.find import display_missing, find_screen, viewing_here
 from assistant.devices.screen.legible import STANDARD, Legibility, Viewing, legibility, viewing
 from assistant.devices.screen.png import PngScreen
 from assistant.devices.screen.window import WindowScreen
@@ -17,4 +17,5 @@ __all__ = [
     "find_screen",
     "legibility",
     "viewing",
+    "viewing_here",
 ]

@@ -4,12 +4,19 @@ from __future__ import annotations
 
 import os
 import sys
-from collections.abc import Callable
 from pathlib import Path
 
+import pygame
+
+from assistant.devices.screen.display import display_size
+from assistant.devices.screen.legible import Viewing, viewing
 from assistant.devices.screen.png import PngScreen
 from assistant.devices.screen.window import WindowScreen
 from assistant.errors import DeviceMissing
+from assistant.units import Quantity, mm
+
+SUPPOSED = mm("609.6")
+"""Diagonal of a screen of which nothing is known: 24 inches."""
 
 
 def display_missing() -> str:
@@ -20,19 +27,59 @@ def display_missing() -> str:
     return ""
 
 
+def viewing_here(distance: Quantity, width: Quantity | None = None) -> tuple[Viewing, str]:
+    """How the screen is seen from `distance`, and how its size is known.
+
+    `width` of the lit area as set by the operator; else what the display tells of itself; else
+    24 inches are supposed.
+    """
+    pixels = desktop_pixels() or (1920, 1080)
+    if width is not None:
+        return viewing(distance, pixels, width=width), f"{width:~} wide, as set"
+    told = display_size()
+    if told is not None:
+        return viewing(distance, pixels, width=told[0]), f"{told[0]:~} wide, as the display tells"
+    return (
+        viewing(distance, pixels, diagonal=SUPPOSED),
+        "supposed to be 24 inches: set screen_width to what it is",
+    )
+
+
+def desktop_pixels() -> tuple[int, int] | None:
+    """Pixels of the first display; None without one."""
+    if display_missing():
+        return None
+    opened = pygame.display.get_init()
+    try:
+        if not opened:
+            pygame.display.init()
+        sizes = pygame.display.get_desktop_sizes()
+    except pygame.error:
+        return None
+    finally:
+        if not opened:
+            pygame.display.quit()
+    return sizes[0] if sizes and min(sizes[0]) > 0 else None
+
+
 def find_screen(
     pictures: Path,
     size: tuple[int, int] = (1280, 720),
     *,
     full: bool = False,
-    smallest: Callable[[tuple[int, int]], int] | None = None,
+    view: Viewing | None = None,
 ) -> tuple[WindowScreen | PngScreen, str]:
-    """A screen, and one plain line that says what is missing ('' where nothing is)."""
+    """A screen, and one plain line that says what is missing ('' where nothing is).
+
+    With `view` no type is smaller than is legible from there. Pictures are for the file and are
+    looked at from near: they are drawn in the usual sizes.
+    """
     why = display_missing()
     if not why:
         try:
+            smallest = view.smallest if view is not None else None
             return WindowScreen(size, full=full, smallest=smallest), ""
         except DeviceMissing as missing:
             why = missing.why
     line = f"No display ({why}): each changed screen is saved as a picture in {pictures}"
-    return PngScreen(pictures, size, smallest=smallest), line
+    return PngScreen(pictures, size), line

@@ -81,7 +81,7 @@ class Page:
     @property
     def tight(self) -> bool:
         """Whether the smallest type is large for this window, as it is from far away."""
-        return bool(self.surface.get_height() < self.small * 16)
+        return bool(self.surface.get_height() < self.small * 19)
 
     def gap(self, share: float) -> int:
         """Space between parts, as a share of the smallest type size; less where it is tight."""

@@ -135,7 +135,7 @@ def middle(page: Page, glance: Glance) -> None:
     drawings = _drawings(glance)
     small = page.small
     text = room.copy()
-    if drawings and page.wide and room.height >= small * 3:
+    if drawings and page.wide and room.height >= small * 2.2:
         width = min(round(room.width * 0.48), round(room.height * _aspect(drawings)))
         art = pygame.Rect(room.right - width, room.top, width, room.height)
         text.width = room.width - width - small
@@ -156,7 +156,8 @@ def _words(page: Page, glance: Glance, box: pygame.Rect) -> None:
     if box.height < round(page.small * CAPITAL) or not glance.instruction:
         return
     block = typeset.fit_block(
-        glance.instruction, glance.detail, box.size, round(page.small * 2.3), page.small,
+        glance.instruction, glance.detail, box.size, round(page.small * (2.3 if page.wide else 3)),
+        page.small,
         small_bold=True,
     )  # fmt: skip
     _write_block(page, box, block, bold=False, small_bold=True)
@@ -180,8 +181,8 @@ def _choices(page: Page, glance: Glance, box: pygame.Rect) -> int:
     """The answers a question takes, at the foot of the box; the height used."""
     size = round(page.small * (1.1 if page.tight else 1.6))
     high = round(size * 1.7)
-    if high > box.height:
-        return 0
+    if high + page.gap(0.5) + typeset.line_height(page.small) > box.height:
+        return 0  # the sentence says them too
     x, top = box.left, box.bottom - high
     for choice in glance.choices:
         width = typeset.width_of(choice, size, bold=True) + size

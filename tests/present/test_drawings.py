@@ -1,0 +1,169 @@
+"""Drawings are to scale: areas and places are worked out here by other means."""
+
+from __future__ import annotations
+
+import math
+import xml.etree.ElementTree as ET
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from assistant.present.drawings import KINDS, draw, drawable
+from assistant.present.drawings.bar import depth_bar, limits_chart
+from assistant.present.drawings.dial import dial_sector, direction_arrow, turn_discs
+from assistant.present.drawings.model import Circle, Drawing, Ink, Line, Point, Polygon, Text
+from assistant.present.drawings.svg import to_svg
+from assistant.present.glance import Bar, Limits
+from tests.devices.glances import BOLT_CIRCLE, KNEE_UP, SADDLE_IN, SECTION
+
+DIMS = {
+    "keyseat": SECTION,
+    "woodruff": (("shaft", 1.0), ("cutter", 0.75), ("depth_full", 0.28), ("key_over", 0.09)),
+    "slot": (("width", 0.5), ("depth_full", 0.4)),
+    "thread": (("pitch", 2.0), ("depth_full", 1.227), ("infeed", 29.5), ("pass_1", 0.5)),
+    "holes": BOLT_CIRCLE,
+    "bolt circle": BOLT_CIRCLE,
+    "index": (("holes", 21.0), ("spaces", 15.0), ("turns", 5.0)),
+    "taper": (("large", 1.0), ("small", 0.75), ("length", 3.0)),
+}
+"""Invented dimensions for each kind."""
+
+
+def area(points: tuple[Point, ...]) -> float:
+    """By the shoelace formula."""
+    pairs = zip(points, points[1:] + points[:1], strict=True)
+    return abs(sum(x1 * y2 - x2 * y1 for (x1, y1), (x2, y2) in pairs)) / 2
+
+
+def areas(drawing: Drawing, ink: Ink) -> float:
+    return sum(
+        area(item.points)
+        for item in drawing.items
+        if isinstance(item, Polygon) and item.ink is ink
+    )
+
+
+def strip(radius: float, half: float, depth: float) -> float:
+    """Area that a straight cut of a width takes from the top of a circle, by integration."""
+    count = 4000
+    width = 2 * half / count
+    return sum(
+        max(0.0, math.sqrt(max(radius**2 - (-half + (i + 0.5) * width) ** 2, 0)) - radius + depth)
+        * width
+        for i in range(count)
+    )
+
+
+def test_every_kind_is_tried_here() -> None:
+    assert set(DIMS) == set(KINDS)
+
+
+@pytest.mark.parametrize("kind", KINDS)
+def test_each_kind_draws_something_inside_its_box(kind: str) -> None:
+    drawing = draw(kind, (*DIMS[kind], ("depth_now", 0.05), ("depth_after", 0.1)))
+    assert drawing is not None
+    assert drawing.items
+    assert drawing.title
+    assert drawing.width > 0
+    assert drawing.height > 0
+    left, bottom, right, top = drawing.box
+    inside = [
+        point
+        for item in drawing.items
+        if isinstance(item, Line | Polygon)
+        for point in item.points
+        if left <= point[0] <= right and bottom <= point[1] <= top
+    ]
+    circles = [item for item in drawing.items if isinstance(item, Circle)]
+    assert inside or circles
+
+
+@pytest.mark.parametrize("kind", KINDS)
+def test_svg_is_well_formed_and_to_scale(kind: str) -> None:
+    drawing = draw(kind, DIMS[kind])
+    assert drawing is not None
+    root = ET.fromstring(to_svg(drawing, 120, 80))
+    width, height = (float(root.attrib[name].removesuffix("mm")) for name in ("width", "height"))
+    assert width <= 120.01
+    assert height <= 80.01
+    assert width / height == pytest.approx(drawing.width / drawing.height, rel=0.01)
+    title = root.find("{http://www.w3.org/2000/svg}title")
+    assert title is not None
+    assert title.text == drawing.title
+
+
+def test_missing_dimensions_give_no_drawing() -> None:
+    assert not drawable("keyseat", SECTION[:2])
+    assert draw("keyseat", SECTION[:2]) is None
+    assert draw("", ()) is None
+
+
+@given(
+    st.floats(0.5, 4), st.floats(0.1, 0.35), st.floats(0.05, 0.3), st.floats(0, 1), st.floats(0, 1)
+)
+def test_keyseat_areas(
+    shaft: float, wide: float, deep: float, now: float, after: float
+) -> None:
+    """What is cut, what this pass takes and what is left: by integration over the circle."""
+    width, full = shaft * wide, shaft * deep
+    now, after = sorted((now * full, after * full))
+    drawing = draw(
+        "keyseat",
+        (("shaft", shaft), ("width", width), ("depth_full", full), ("depth_now", now),
+         ("depth_after", after)),
+    )  # fmt: skip
+    assert drawing is not None
+    radius, half = shaft / 2, width / 2
+    cut = [strip(radius, half, depth) for depth in (now, after, full)]
+    slack = shaft**2 * 2e-3
+    assert areas(drawing, Ink.METAL) == pytest.approx(math.pi * radius**2 - cut[0], abs=slack)
+    assert areas(drawing, Ink.NEXT) == pytest.approx(cut[1] - cut[0], abs=slack)
+    assert areas(drawing, Ink.TOGO) == pytest.approx(cut[2] - cut[1], abs=slack)
+
+
+def test_dial_points_at_the_reading() -> None:
+    drawing = dial_sector(SADDLE_IN)
+    labels = {item.text: item.at[0] for item in drawing.items if isinstance(item, Text)}
+    assert set(labels) == {"130", "140", "150"}
+    # 140½ stands under the line: 140 half a division to the left of it, 150 far to the right
+    assert labels["130"] < labels["140"] < 0 < labels["150"]
+    space = (labels["150"] - labels["130"]) / 20
+    assert labels["140"] == pytest.approx(-space / 2, rel=0.1)
+    ticks = [item for item in drawing.items if isinstance(item, Line) and len(item.points) == 2]
+    assert len(ticks) == 24 + 1  # twelve to either side, and the mark
+
+
+def test_turns_are_counted_in_discs() -> None:
+    drawing = turn_discs(SADDLE_IN)
+    full = [item for item in drawing.items if isinstance(item, Circle) and item.filled]
+    assert len(full) == 4
+    part = next(item for item in drawing.items if isinstance(item, Polygon))
+    assert area(part.points) == pytest.approx(math.pi * 0.1405 / 0.2, rel=0.01)
+    assert not [i for i in turn_discs(KNEE_UP).items if isinstance(i, Circle) and i.filled]
+
+
+@pytest.mark.parametrize(
+    ("one", "other"), [("up", "down"), ("left", "right"), ("in", "out"), ("up", "in")]
+)
+def test_every_way_has_its_own_arrow(one: str, other: str) -> None:
+    assert direction_arrow(one).items != direction_arrow(other).items
+    assert direction_arrow(one).items
+
+
+def test_bar_is_to_scale() -> None:
+    drawing = depth_bar(Bar(0.2, 0.05, 0.15, (0.05, 0.15, 0.2)))
+    assert areas(drawing, Ink.METAL) == pytest.approx(0.25)
+    assert areas(drawing, Ink.NEXT) == pytest.approx(0.5)
+    assert areas(drawing, Ink.TOGO) == pytest.approx(0.25)
+
+
+def test_limits_chart_puts_the_size_where_it_lies() -> None:
+    chart = limits_chart(Limits(1.649, 1.664, "1.649", "1.664", 1.666, "1.666"))
+    assert chart is not None
+    at = {item.text: item.at[0] for item in chart.items if isinstance(item, Text)}
+    assert at["1.649"] < at["1.664"] < at["1.666"]
+    share = (at["1.666"] - at["1.664"]) / (at["1.664"] - at["1.649"])
+    assert share == pytest.approx(2 / 15, rel=1e-6)
+    assert limits_chart(Limits(None, None)) is None
+    assert limits_chart(Limits(None, 2.0, "", "2.000")) is not None

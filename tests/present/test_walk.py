@@ -1,0 +1,142 @@
+"""Every step of every demo job, start to end: what the ear gets against what the eye gets.
+
+The sentences are read back by the phrase book's own reader of numbers, which knows nothing of how
+they were made; what it reads has to be the number on the screen.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from decimal import Decimal
+
+import pytest
+
+from assistant.app.paths import configs_folder
+from assistant.phrases.numbers import read_number
+from assistant.present.drawings import draw
+from assistant.present.formatting import MINUS
+from assistant.present.glance import Glance, Moment
+from assistant.present.glance_of import glance
+from assistant.present.sentences import instruction_sentences, seconds
+from assistant.session.state import State
+from assistant.spoken import SlotKind
+from assistant.units import magnitude
+from tests.devices.pictures import drawn
+from tests.factories import Job, expected_words
+
+JOBS = sorted(path.stem for path in (configs_folder() / "jobs").glob("*.toml"))
+ABOUT_FOUR_SECONDS = 4.2
+UNITS = {"in": "inch", "mm": "mm", "rpm": "rpm", "in/min": "inch/minute", "mm/min": "mm/minute",
+         "s": "mm"}  # fmt: skip
+
+
+def walk(name: str) -> Iterator[State]:
+    """Every state that the job comes through when all goes as planned."""
+    job = Job(name)
+    for _ in range(400):
+        yield job.state
+        if job.state.finished:
+            return
+        job.say(expected_words(job.state))
+    raise AssertionError(f"{name} never ends")
+
+
+@pytest.fixture(scope="module", params=JOBS)
+def states(request: pytest.FixtureRequest) -> list[State]:
+    return list(walk(request.param))
+
+
+def spans(texts: list[str], longest: int = 12) -> Iterator[str]:
+    """Every run of words inside the sentences."""
+    for text in texts:
+        words = text.lower().replace("-", " ").rstrip(".?").replace(",", " ,").split()
+        for first in range(len(words)):
+            for last in range(first + 1, min(len(words), first + longest) + 1):
+                yield " ".join(words[first:last])
+
+
+def heard_lengths(texts: list[str], shown: Glance) -> set[Decimal]:
+    """Every number that the sentences can be read as, in the unit on the screen."""
+    unit = UNITS[shown.unit]
+    kind = SlotKind.RATE if "min" in shown.unit or shown.unit == "rpm" else SlotKind.LENGTH
+    found = set()
+    for span in spans(texts):
+        for part in (span, span.removesuffix(" revs").removesuffix(" a minute")):
+            found |= {reading.value for reading in read_number(part, kind, unit)}
+            if kind is SlotKind.LENGTH:
+                # below an inch sizes are said as on a dial
+                found |= {r.value for r in read_number(part, SlotKind.READING, unit) if not r.turns}
+    if "nothing" in " ".join(texts).lower():
+        found.add(Decimal(0))
+    return found
+
+
+def test_ear_and_eye_get_the_same_number(states: list[State]) -> None:
+    numbers = 0
+    for state in states:
+        shown = glance(state)
+        if not shown.number:
+            continue
+        texts = [sentence.text for sentence in instruction_sentences(state)]
+        value = Decimal(shown.number.replace(MINUS, "-"))
+        if shown.move is None:
+            assert value in heard_lengths(texts, shown), (shown.what, shown.number, texts)
+        else:
+            check_move(shown, value, texts)
+        numbers += 1
+    assert numbers > 15
+
+
+def check_move(shown: Glance, value: Decimal, texts: list[str]) -> None:
+    """Turns and dial as spoken make the distance, and end at the reading, on the screen."""
+    move = shown.move
+    assert move is not None
+    unit = str(move.wheel.per_turn.units)
+    unit = "inch" if unit == "inch" else "mm"
+    turn = magnitude(move.wheel.per_turn, unit)
+    stop = magnitude(move.reading, unit)
+    travels, readings = set(), set()
+    for span in spans(texts):
+        for reading in read_number(span, SlotKind.READING, unit):
+            travels.add((reading.turns or 0) * turn + reading.value)
+            readings.add(reading.value)
+        travels |= {r.value * turn for r in read_number(span, SlotKind.TURNS)}
+    if shown.what.endswith("should read"):
+        assert value in readings, texts
+        return
+    if value and move.back_off is None:
+        assert value in travels, (shown.number, texts)
+    said_whole = stop == move.part  # from zero the reading is the part: it is said once
+    assert stop in readings or (said_whole and value in travels), (shown.dial, texts)
+
+
+def test_sentences_are_short(states: list[State]) -> None:
+    for state in states:
+        for sentence in instruction_sentences(state, cautioned=()):
+            assert seconds(sentence.text) <= ABOUT_FOUR_SECONDS, sentence.text
+
+
+def test_pages_say_where_and_draw(states: list[State]) -> None:
+    assert {Moment.CHECK, Moment.TOUCH, Moment.MOVE, Moment.CUT, Moment.MEASURE, Moment.NOTE} <= {
+        glance(state).moment for state in states
+    }
+    for state in states:
+        shown = glance(state)
+        if state.finished:
+            assert shown.moment is Moment.DONE
+            continue
+        assert shown.place.startswith("step ")
+        assert shown.instruction
+        assert draw(shown.drawing_kind, shown.drawing) is not None
+        if shown.moment is Moment.CUT:
+            assert shown.bar is not None
+            assert shown.bar.now < shown.bar.after <= shown.bar.full * 1.05
+            assert shown.pass_place
+
+
+def test_every_page_can_be_drawn_small_and_tall(states: list[State]) -> None:
+    for state in states[::3]:
+        for size in ((800, 480), (480, 800)):
+            page, _ = drawn(glance(state), size)
+            if page.number_box is not None:
+                assert page.number_box.right <= page.right
