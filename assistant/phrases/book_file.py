@@ -16,9 +16,9 @@ values = { knee = ["knee"], "cross slide" = ["cross slide", "cross"] }
 values = ["red", "dark red"]     # or a plain list
 
 [intents.paper]
-say = ["paper is {size}", "[with] {size} paper"]    # [optional], (a|b), {slot}, {slot:list}
+say = ["[the] (paper|feeler) is {size}"]     # [optional], (a|b), {slot}, {slot:list}, <its>
 bare = ["{size}"]                # heard only while the step asks for this intent
-examples = ["paper is three thou", "with three thou paper", "three thou"]
+examples = ["paper is three thou", "three thou"]
 """
 
 from __future__ import annotations

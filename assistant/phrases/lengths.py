@@ -150,7 +150,9 @@ explicit_inches = Choice(
             ),
         ),
         inches_by(
-            1, "inches and a fraction", Meaning(run(_number_of_inches, _inch, and_part), _sum)
+            1,
+            "inches and a fraction",
+            Meaning(run(either(run(_number_of_inches, _inch), Word("inch", (1,))), and_part), _sum),
         ),
         inches_by(1, "fraction", run(rule_fraction, maybe(maybe("of"), "an"), _inch)),
         inches_by(1, "mixed number", run(either(and_quarters, and_fraction), _inch)),

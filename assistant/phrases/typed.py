@@ -8,8 +8,8 @@ from assistant.phrases.words import ONES, TEENS, TENS
 
 _NUMBER = re.compile(
     r"""(?<![\w.])(?P<sign>-)?
-        (?:(?:(?P<units>\d+)[- ])?(?P<num>\d+)/(?P<den>\d+)
-          |(?P<whole>\d*)\.(?P<places>\d+)|(?P<int>\d+))
+        (?:(?:(?P<units>\d{1,6})[- ])?(?P<num>\d{1,3})/(?P<den>\d{1,3})
+          |(?P<whole>\d{0,6})\.(?P<places>\d{1,6})|(?P<int>\d{1,9}))
         (?:\s*(?P<unit>"|''|inches|inch|in|mm|°|deg)(?!\w))?(?![\w.]*\d)""",
     re.VERBOSE,
 )

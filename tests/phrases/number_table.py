@@ -88,6 +88,7 @@ INCH_LENGTHS = rows(LENGTH, "inch", {
     "half an inch": "0.5 inch",
     "an inch and a half": "1.5 inch",
     "an inch and three eighths": "1.375 inch",
+    "inch and three eighths": "1.375 inch",
     # inches and thou
     "one inch": "1 inch",
     "one inch one twenty-five": "1.125 inch",
@@ -125,7 +126,7 @@ INCH_LENGTHS = rows(LENGTH, "inch", {
     "half a mil": "0.0005 inch ?, 0.5 mm ?",
     # refused
     "": "",
-    "six": "0.006 inch, 6 inch",
+    "inch": "",
     "six six": "",
     "twenty forty thou": "",
     "point": "",

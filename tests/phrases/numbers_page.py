@@ -1,6 +1,6 @@
 """Makes `assistant/help/numbers.md` from the tables that the tests hold the program to.
 
-    python -m tests.phrases.numbers_page      writes the page
+python -m tests.phrases.numbers_page      writes the page
 """
 
 from __future__ import annotations

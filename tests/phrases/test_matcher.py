@@ -6,9 +6,14 @@ from decimal import Decimal
 from typing import NamedTuple
 
 import pytest
+from hypothesis import example, given
+from hypothesis import strategies as st
 
-from assistant.phrases.book import FREE_NUMBER, PhraseBook
+from assistant.phrases.book import FREE_NUMBER, PhraseBook, load_book
+from assistant.phrases.compiler import compile_grammar
 from assistant.phrases.matcher import match
+from assistant.phrases.typed import in_words
+from assistant.phrases.words import normal
 from assistant.spoken import (
     Expected,
     Heard,
@@ -22,6 +27,8 @@ from assistant.spoken import (
 )
 from assistant.units import Quantity, inches, magnitude, mm, quantity
 
+BOOK = load_book()
+EVERYTHING = BOOK.expected()
 LENGTH, DEVIATION, READING = SlotKind.LENGTH, SlotKind.DEVIATION, SlotKind.READING
 
 
@@ -232,3 +239,32 @@ def test_threads_and_drills_by_their_designation(book: PhraseBook) -> None:
         assert isinstance(said, Understood), words
         assert said.intent["thread"] == thread
     assert isinstance(match(book, allowed, Heard("tap drill for half thirteen")), Refused)
+
+
+@given(st.text(max_size=60))
+@example("1" * 6000)
+@example("1/" + "9" * 5000)
+@example("one " * 3000)
+@example("\u0663 thou")
+@example("no, \x00")
+def test_whatever_is_typed_there_is_an_answer_and_no_error(text: str) -> None:
+    said = match(BOOK, EVERYTHING, Heard(text))
+    if isinstance(said, Understood) and said.intent.name != "note":
+        assert compile_grammar(BOOK, EVERYTHING).accepts(normal(in_words(text)).split())
+
+
+@pytest.mark.parametrize(
+    ("candidate", "words", "slot", "value"),
+    [
+        (PAPER, "no, four", "size", inches("0.004")),
+        (DIAL, "no, it's forty", "reading", inches("0.040")),
+        (OVER, "no, two under", "deviation", inches("-0.002")),
+        (SPEED, "I said one eighty", "rate", quantity(180, "rpm")),
+    ],
+)
+def test_a_correction_holds_what_was_asked(
+    book: PhraseBook, candidate: Expected, words: str, slot: str, value: Quantity
+) -> None:
+    said = match(book, [*PLAIN, Expected("correct", candidate.slots)], Heard(words))
+    assert isinstance(said, Understood)
+    assert said.intent == Intent("correct", ((slot, value),))
