@@ -163,6 +163,10 @@ class Measure(Step):
     """Axis whose position is kept with the value (`size.1.at`)."""
     resolution: Quantity | None = None
     """The finest the gauge reads."""
+    grows: bool = False
+    """Cutting makes the size larger (a slot, a bore, a depth): the low limit is met first."""
+    too_far: str = "too deep"
+    """What it means to be past the last limit, in the verdict: `too deep`, `too wide`."""
     optional: bool = False
 
 

@@ -307,7 +307,10 @@ def reply_sentences(reply: Reply, state: State, before: State | None = None) -> 
 def _verdict_sentence(part: Verdict, unit: str) -> str:
     """The value said back, then how it lies: `One six six six: two over the limit.`"""
     value = told_words(part.value, SlotKind.LENGTH, unit)
-    text = verdict(part.value, part.low, part.high, unit, places=part.places)
+    text = verdict(
+        part.value, part.low, part.high, unit,
+        grows=part.grows, too_far=part.too_far, places=part.places,
+    )  # fmt: skip
     whole = _sentence(f"{value}: {text}" if text else value)
     return whole if seconds(whole) <= LONGEST else f"{_sentence(value)} {_sentence(text)}"
 

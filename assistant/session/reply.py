@@ -46,6 +46,10 @@ class Verdict:
     high: Quantity | None
     places: int | None = None
     """Decimal places in which the limits hold; the difference is said in no finer ones."""
+    grows: bool = False
+    """Cutting makes the size larger."""
+    too_far: str = "too deep"
+    """What it means to be past the last limit."""
 
 
 @dataclass(frozen=True, slots=True)

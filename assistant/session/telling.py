@@ -74,7 +74,7 @@ def _take_measurement(work: Work, step: Measure, size: Quantity) -> None:
         work.say(ReadBack(size))
     else:
         places = step.figure.places if step.figure is not None else None
-        work.say(Verdict(size, step.low, step.high, places))
+        work.say(Verdict(size, step.low, step.high, places, step.grows, step.too_far))
     work.advance(short_on=step.at_axis)
 
 
