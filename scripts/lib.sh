@@ -109,10 +109,11 @@ install_group() {
     rm -f "$stamp"
     tell "installing Python packages from requirements.lock ($group); this is done once"
     if [[ $group == run ]]; then
-        # What builds comes first: one package (srt) is published as source only.
-        pip_install "$(locked '==setuptools')"
+        # One package is published as source only; what builds it comes first.
+        pip_install "$(locked ==setuptools)" --only-binary :all:
+        pip_install "$(locked ==srt)"
     fi
-    pip_install "$(locked "$group")"
+    pip_install "$(locked "$group")" --only-binary :all:
     if [[ $group == run ]]; then
         pip_quietly install --no-deps --no-build-isolation --no-index --editable "$root" ||
             give_up "the project itself could not be installed; see above."
@@ -135,10 +136,10 @@ locked() {
     ' "$root/requirements.lock"
 }
 
-# pip_install REQUIREMENTS: nothing but these, each file checked against its checksum.
+# pip_install REQUIREMENTS [OPTION...]: nothing but these, each file checked by its checksum.
 pip_install() {
-    pip_quietly install --no-deps --require-hashes --no-build-isolation --use-pep517 \
-        --only-binary :all: --no-binary srt --requirement <(printf '%s\n' "$1") ||
+    pip_quietly install --no-deps --require-hashes --no-build-isolation --use-pep517 "${@:2}" \
+        --requirement <(printf '%s\n' "$1") ||
         give_up "a Python package could not be fetched, or its checksum is wrong (see above)." \
             "Set-up needs the network once: start again when it is there." \
             "What was fetched is kept."
