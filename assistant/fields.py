@@ -62,6 +62,35 @@ class Fields:
             self.fail(key, repr(value), "must be more than zero")
         return size
 
+    def optional_length(self, key: str, unit: str) -> Quantity | None:
+        """A length that may be left out."""
+        return None if self.take(key, "", None) is None else self.length(key, unit)
+
+    def whole(self, key: str, low: int, high: int, default: Any = ...) -> int:
+        """A whole number from `low` to `high`."""
+        want = f"wanted a whole number from {low} to {high}"
+        value = self.take(key, want, default)
+        if type(value) is not int or not low <= value <= high:
+            self.fail(key, repr(value), want)
+        return value
+
+    def flag(self, key: str, default: bool) -> bool:
+        """True or false."""
+        value = self.take(key, "wanted true or false", default)
+        if not isinstance(value, bool):
+            self.fail(key, repr(value), "wanted true or false")
+        return value
+
+    def number(self, key: str, low: int | str, high: int | str, default: Any = ...) -> Decimal:
+        """A plain number from `low` to `high`: an angle in degrees, a diametral pitch."""
+        want = f"wanted a number from {low} to {high}"
+        value = self.take(key, want, default)
+        if isinstance(value, bool) or not isinstance(value, int | Decimal):
+            self.fail(key, repr(value), want)
+        if not Decimal(low) <= Decimal(value) <= Decimal(high):
+            self.fail(key, repr(value), want)
+        return Decimal(value)
+
     def numbers(self, key: str, unit: str, default: Any = ...) -> tuple[Quantity, ...]:
         want = "wanted a list of numbers greater than zero, rising"
         values = self.take(key, want, default)
