@@ -18,7 +18,9 @@ from assistant.fields import Fields, read_file, read_toml
 from assistant.spoken import Wheel
 from assistant.units import Quantity, inches
 
-KINDS = ("horizontal mill", "vertical mill", "lathe", "drill press")
+KINDS = ("horizontal mill", "vertical mill", "lathe", "drill press", "press")
+BARE = ("press",)
+"""Kinds without handwheels and spindle: an arbor press, a vice at the bench."""
 
 WAYS: Mapping[str, tuple[str, str]] = MappingProxyType(
     {
@@ -74,7 +76,7 @@ class Machine:
     """`inch` or `mm`: what its dials are marked in."""
     axes: Mapping[str, Axis]
     speeds: tuple[Quantity, ...]
-    """Spindle speeds, rising."""
+    """Spindle speeds, rising; empty where it has no spindle."""
     feeds: tuple[Quantity, ...] = ()
     """Power feeds, rising; empty where the machine has hand feed only."""
     feed_axis: str = "table"
@@ -128,14 +130,15 @@ def parse_machine(text: str, path: Path | str) -> Machine:
     """Read a profile; every error is a `BadFile` that names file, key, value and what is wanted."""
     reader = Fields(str(path), read_toml(text, path))
     unit = {"in": "inch", "inch": "inch", "mm": "mm"}[reader.choice("unit", ("inch", "in", "mm"))]
-    axes_reader = reader.table_at("axes")
+    kind = reader.choice("kind", KINDS)
+    axes_reader = reader.table_at("axes", {} if kind in BARE else ...)
     axes: dict[str, Axis] = {}
     for key in axes_reader.table:
         name = key.replace("_", " ")
         if name not in WAYS:
             axes_reader.fail(key, "unknown axis", "wanted one of " + ", ".join(WAYS))
         axes[name] = _axis(axes_reader.table_at(key), name, unit)
-    if not axes:
+    if not axes and kind not in BARE:
         axes_reader.fail("", "empty", "wanted at least one handwheel, such as [axes.table]")
     plates = reader.take("plates", "wanted lists of hole circles", [])
     for plate in plates:
@@ -153,12 +156,12 @@ def parse_machine(text: str, path: Path | str) -> Machine:
     if not isinstance(notes, list) or not all(isinstance(note, str) for note in notes):
         reader.fail("notes", repr(notes), "wanted a list of sentences")
     lead = reader.take("lead_screw", "", None)
-    speeds = reader.numbers("speeds", "rpm")
-    if not speeds:
+    speeds = reader.numbers("speeds", "rpm", [] if kind in BARE else ...)
+    if not speeds and kind not in BARE:
         reader.fail("speeds", "empty", "wanted the spindle speeds in rpm")
     machine = Machine(
         name=reader.text("name", "wanted the machine's name"),
-        kind=reader.choice("kind", KINDS),
+        kind=kind,
         unit=unit,
         axes=MappingProxyType(axes),
         speeds=speeds,

@@ -29,8 +29,10 @@ def spindle(kind: str) -> Check:
         "vertical mill": ("Drawbar spanner off?", "Change speeds as the manual says."),
         "lathe": ("Chuck key out, and in its place?", "Bar out of the back supported and guarded?"),
         "drill press": ("Chuck key out?", "Clamp the work. Never hold it by hand."),
+        "press": ("Press steady? Work square on the table, and backed up?",),
     }
-    return Check(id="check-spindle", title="Spindle", say=words[kind])
+    title = "Press" if kind == "press" else "Spindle"
+    return Check(id="check-spindle", title=title, say=words[kind])
 
 
 def arbor() -> Check:
@@ -51,12 +53,18 @@ def holder() -> Check:
     )
 
 
-def work(holding: str, overhang: bool) -> Check:
-    """The work and what holds it."""
+def work(holding: str, overhang: bool, what: str = "shaft") -> Check:
+    """The work and what holds it; `what` is the work in a word."""
+    thing = what.capitalize()
     words = {
-        "vice": "Shaft tight and level in the vice, with soft jaws or parallels?",
-        "v-blocks": "Shaft clamped down hard in both V blocks?",
-        "clamps": "Shaft clamped down, with packing under each clamp?",
+        "vice": f"{thing} tight and level in the vice, with soft jaws or parallels?"
+        if what == "shaft"
+        else f"{thing} tight in the vice, tapped down on parallels?",
+        "v-blocks": f"{thing} clamped down hard in both V blocks?",
+        "clamps": f"{thing} clamped down, with packing under each clamp?",
+        "dividing head": f"{thing} tight in the dividing head, tailstock up, head locked?",
+        "block": f"{thing} tight in the block, and the block tight in the vice?",
+        "angle plate": f"{thing} clamped to the angle plate, and the plate to the table?",
     }
     say = [words[holding], "Vice, clamps and column clear of the whole travel? Table clear?"]
     if overhang:

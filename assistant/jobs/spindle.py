@@ -12,6 +12,10 @@ from assistant.spoken import Figure, Term
 from assistant.units import Quantity, magnitude, quantity
 
 
+CHIP_LOADS = ("end mill", "face mill")
+"""Cutters with a chip load of their own; any other is fed as a slotting cutter is."""
+
+
 @dataclass(frozen=True, eq=False)
 class Cutting:
     """What speed and feed are worked out from. Compared by identity: keep one for a job."""
@@ -27,6 +31,8 @@ class Cutting:
     surface_speed: Quantity | None = None
     """As the job gives it; else the low end of the table's range, for a light machine."""
     chip_load: Quantity | None = None
+    hand_axis: str = ""
+    """The axis fed by hand where that isn't the power feed's: the knee in a plunge cut."""
 
 
 @dataclass(frozen=True)
@@ -50,7 +56,7 @@ def _wanted(cutting: Cutting) -> tuple[Quantity, str, Quantity, str]:
     if cutting.chip_load is not None:
         chip, chip_source = cutting.chip_load, "as the job file gives it"
     else:
-        cutter = "end mill" if cutting.cutter == "end mill" else "slotting cutter"
+        cutter = cutting.cutter if cutting.cutter in CHIP_LOADS else "slotting cutter"
         load = speeds.advised_chip_load(cutter, cutting.diameter)
         # the middle: less rubs, more is for a rigid machine
         chip, chip_source = (load.low + load.high) / 2, load.source
@@ -71,6 +77,8 @@ def _speed_and_feed(
 ) -> SpeedAndFeed:
     chosen_speed, chosen_feed = from_key(speed_told), from_key(feed_told)
     spindle_speeds, feeds, feed_axis = machine.speeds, machine.feeds, machine.feed_axis
+    if cutting.hand_axis:
+        feeds, feed_axis = (), cutting.hand_axis
     per_turn = machine.axis(feed_axis).per_turn
     surface, surface_source, chip, chip_source = _wanted(cutting)
     warnings: list[str] = []

@@ -218,8 +218,10 @@ def _telling(state: State) -> Iterable[Expected]:
             high=step.pass_limit,
         )
         yield Expected("cut_this_pass", (slot,), CONSEQUENT)
-    speeds = state.machine.speeds
-    yield Expected("speed_is", (Slot("rate", SlotKind.RATE, "rpm", speeds[0] / 2, speeds[-1] * 2),))
+    if state.machine.speeds:
+        speeds = state.machine.speeds
+        slot = Slot("rate", SlotKind.RATE, "rpm", speeds[0] / 2, speeds[-1] * 2)
+        yield Expected("speed_is", (slot,))
     if state.machine.feeds:
         feeds = state.machine.feeds
         slot = Slot("rate", SlotKind.RATE, str(feeds[0].units), feeds[0] / 2, feeds[-1] * 2)
