@@ -110,8 +110,8 @@ install_group() {
     tell "installing Python packages from requirements.lock ($group); this is done once"
     if [[ $group == run ]]; then
         # One package is published as source only; what builds it comes first.
-        pip_install "$(locked ==setuptools)" --only-binary :all:
-        pip_install "$(locked ==srt)"
+        pip_install "$(locked '==setuptools')" --only-binary :all:
+        pip_install "$(locked '==srt')"
     fi
     pip_install "$(locked "$group")" --only-binary :all:
     if [[ $group == run ]]; then
