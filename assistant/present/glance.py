@@ -26,6 +26,10 @@ class Moment(StrEnum):
     DONE = "done"
 
 
+STOPPED = "stopped"
+"""The phase after `stop` was said."""
+
+
 class Ear(StrEnum):
     """The state of the ear, shown in words and shape."""
 
@@ -112,4 +116,4 @@ class Glance:
     choices: tuple[str, ...] = ()
     """What an open question takes for an answer: `yes`, `no`."""
     phase: str = ""
-    """The part of the step: `set it`, `lock and read again`, `paper`, `cutting`."""
+    """The part of the step: `cutting`, `paper?`, the gauge; or `STOPPED`."""

@@ -11,7 +11,7 @@ from assistant.present.doubts import doubt_text
 from assistant.present.drawings import drawable
 from assistant.present.figure_of import figure_of
 from assistant.present.formatting import like, show, show_dial, show_number, widest
-from assistant.present.glance import Ear, Glance, Limits, Moment
+from assistant.present.glance import STOPPED, Ear, Glance, Limits, Moment
 from assistant.present.questions import asked, asked_value
 from assistant.session.state import Phase, State
 from assistant.spoken import Figure, SlotKind
@@ -55,6 +55,7 @@ def glance(
         return replace(
             base,
             moment=Moment.TROUBLE,
+            phase=STOPPED,
             instruction="Hit your stop button. I can't.",
             detail=("Stopped listening for moves. Say where are we to go on.",),
         )

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from decimal import Decimal
 
-from assistant.present.glance import Bar, Ear, Glance, Limits, Moment
+from assistant.present.glance import STOPPED, Bar, Ear, Glance, Limits, Moment
 from assistant.spoken import DialMove, Wheel
 from assistant.units import inches, mm
 
@@ -185,6 +185,7 @@ GLANCES = {
     "trouble": replace(
         _BASE,
         moment=Moment.TROUBLE,
+        phase=STOPPED,
         instruction="Hit your stop button. I can't.",
         detail=('Say "where are we" to go on.',),
         heard="heard: stop",

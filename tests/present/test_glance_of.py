@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import pytest
 
-from assistant.present.glance import Ear, Moment
+from assistant.present.glance import STOPPED, Ear, Moment
 from assistant.present.glance_of import LEVEL_STEPS, glance
 from assistant.session.state import Doubt, DoubtKind, Phase, Question, State
 from assistant.spoken import Intent
@@ -47,6 +47,7 @@ def test_stop_comes_before_everything(moving: State) -> None:
     stopped = replace(moving, stopped=True, question=question, listening=False)
     shown = glance(stopped)
     assert shown.moment is Moment.TROUBLE
+    assert shown.phase == STOPPED
     assert shown.instruction == "Hit your stop button. I can't."
     assert shown.number == ""
 

@@ -13,7 +13,7 @@ import pygame
 
 from assistant.devices.screen import parts, typeset
 from assistant.devices.screen.theme import DARK, THEMES, Theme
-from assistant.present.glance import Glance, Moment
+from assistant.present.glance import STOPPED, Glance, Moment
 
 HEADINGS = {
     Moment.CHECK: "Check",
@@ -26,7 +26,7 @@ HEADINGS = {
     Moment.INDEX: "Index",
     Moment.ASK: "Question",
     Moment.QUIET: "Not listening",
-    Moment.TROUBLE: "Stop",
+    Moment.TROUBLE: "Trouble",
     Moment.DONE: "Finished",
 }
 BANDED = (Moment.ASK, Moment.QUIET, Moment.TROUBLE)
@@ -110,7 +110,8 @@ def paint(
     small = max(10, min(small, round(min(width * 0.085, height * 0.085))))
     page = Page(surface, theme, small, bottom=height)
     surface.fill(theme.paper)
-    parts.heading(page, HEADINGS[glance.moment], glance, band=glance.moment in BANDED)
+    word = "Stop" if glance.phase == STOPPED else HEADINGS[glance.moment]
+    parts.heading(page, word, glance, band=glance.moment in BANDED)
     parts.footing(page, glance)
     if glance.number:
         _number(page, glance, fresh)

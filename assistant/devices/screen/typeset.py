@@ -45,6 +45,7 @@ def _font(size: int, bold: bool, mono: bool) -> pygame.font.Font:
 def forget_fonts() -> None:
     """Drop cached fonts: they die with `pygame.quit`."""
     _font.cache_clear()
+    width_of.cache_clear()
 
 
 def plain(text: str) -> str:
@@ -68,6 +69,7 @@ def _runs(text: str, size: int) -> list[tuple[str, int]]:
     ]
 
 
+@lru_cache(maxsize=8192)
 def width_of(text: str, size: int, *, bold: bool = False) -> int:
     """Width of a line in pixels."""
     return sum(font(high, bold=bold).size(plain(part))[0] for part, high in _runs(text, size))
