@@ -86,7 +86,7 @@ need_debian() {
     tell "installing Debian packages: ${missing[*]}"
     if ! { "${as_root[@]}" apt-get -qq update &&
         "${as_root[@]}" env DEBIAN_FRONTEND=noninteractive apt-get -qq install --yes \
-            --no-install-recommends "${missing[@]}"; } </dev/null >&2; then
+            --no-install-recommends "${missing[@]}"; } </dev/null >/dev/null; then
         tell "that failed (see above). Set-up needs the network once. Going on without;"
         tell "to try again by hand:   apt-get install ${missing[*]}"
     fi
