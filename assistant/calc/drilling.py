@@ -12,6 +12,10 @@ from assistant.errors import BadInput, ImpossibleInput
 from assistant.units import Quantity, inches, magnitude, mm, quantity
 
 
+DEEPEST = 100
+"""Diameters: deeper is a slip of the keyboard, not a hole for a twist drill."""
+
+
 def point_factor(point_angle: Quantity) -> Decimal:
     """Length of a drill's point as a share of its diameter: 0.5 / tan(A / 2)."""
     angle = magnitude(point_angle, "degree")
@@ -68,10 +72,14 @@ def peck_plan(depth: Quantity, dia: Quantity) -> PeckPlan:
     """Pecks for a hole `depth` deep: three diameters, then two, then one at a time.
 
     A last peck of less than a quarter of a diameter is joined to the one before. Common practice,
-    no source.
+    no source. Raises `ImpossibleInput` for a hole of more than 100 diameters.
     """
     unit = system(positive("depth", depth))
     full, size = in_unit(depth, unit), in_unit(positive("diameter", dia), unit)
+    if full > DEEPEST * size:
+        raise ImpossibleInput(
+            "depth", shown(depth), f"more than {DEEPEST} diameters of {shown(dia)}: check the unit"
+        )
     ends: list[Decimal] = []
     at, step = Decimal(0), 3 * size
     while full - at - step > size / 4:

@@ -80,7 +80,12 @@ def test_drilling_through_lets_the_lips_clear() -> None:
     assert blind.from_touch == blind.full_diameter + blind.point
 
 
-@given(st.decimals("0.5", "300", places=1), DIAMETERS)
+def test_a_hole_of_a_hundred_diameters_is_a_slip() -> None:
+    with pytest.raises(ImpossibleInput, match="100 diameters"):
+        peck_plan(inches(10), mm(2))
+
+
+@given(st.decimals("0.5", "50", places=1), DIAMETERS)
 def test_pecks_reach_the_depth_and_only_get_shorter(depth: Decimal, dia: Decimal) -> None:
     ends = [Decimal(0), *(in_unit(end, "mm") for end in peck_plan(mm(depth), mm(dia)).depths)]
     steps = [b - a for a, b in pairwise(ends)]
