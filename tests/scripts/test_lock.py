@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+import ast
 import re
+import sys
 import tomllib
+from importlib.metadata import packages_distributions
 from pathlib import Path
 
 import pytest
@@ -61,3 +64,40 @@ def test_nothing_heavy_came_in(lock: dict[str, object]) -> None:
 def test_no_address_is_in_it(root: Path) -> None:
     text = (root / "requirements.lock").read_text(encoding="utf-8")
     assert not re.search(r"https?:|--(extra-)?index-url|--find-links| @ ", text)
+
+
+def imported(folder: Path) -> set[str]:
+    """Top-level names of all modules that the code under `folder` imports, wherever in it."""
+    names = set()
+    for path in folder.rglob("*.py"):
+        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+            if isinstance(node, ast.Import):
+                names |= {alias.name.split(".")[0] for alias in node.names}
+            elif isinstance(node, ast.ImportFrom) and node.level == 0 and node.module:
+                names.add(node.module.split(".")[0])
+    return names - sys.stdlib_module_names
+
+
+@pytest.mark.parametrize(
+    ("folder", "groups", "own"),
+    [
+        ("assistant", ["run"], {"assistant"}),
+        ("tests", ["run", "test"], {"assistant", "tests", "recording", "vosk_model"}),
+    ],
+)
+def test_what_is_imported_is_asked_for(
+    root: Path, project: dict[str, list[str]], folder: str, groups: list[str], own: set[str]
+) -> None:
+    asked = {canonical(Requirement(text).name) for group in groups for text in project[group]}
+    distributions = packages_distributions()
+    missing = {
+        name
+        for name in imported(root / folder) - own
+        if not {canonical(known) for known in distributions.get(name, [])} & asked
+    }
+    assert missing == set()
+
+
+def canonical(name: str) -> str:
+    """A package's name as registries compare it."""
+    return re.sub(r"[-_.]+", "-", name).lower()
