@@ -13,10 +13,11 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from assistant.calc.exact import in_unit, positive, shown
+from assistant.calc.table import rows
 from assistant.calc.threads import H_PER_PITCH, SQRT3
 from assistant.calc.trig import PI, cos
 from assistant.errors import BadInput, ImpossibleInput
-from assistant.units import Quantity, magnitude
+from assistant.units import Quantity, inches, magnitude
 
 _SMALLEST = Decimal("0.505182")
 """Of the pitch: M must stand above the crests, 3 W > (0.649519 + 0.866025) P."""
@@ -50,6 +51,16 @@ def pick_wire(pitch: Quantity, wires: Sequence[Quantity]) -> Quantity:
         )  # fmt: skip
     best = best_wire(pitch)
     return min(fit, key=lambda wire: abs(in_unit(wire - best, "mm")))
+
+
+def usual_wires() -> tuple[Quantity, ...]:
+    """The wires of a usual set, smallest first; measure the ones at hand."""
+    return tuple(inches(row["wire"]) for row in rows("thread_wires"))
+
+
+def wire_at_hand(pitch: Quantity, wires: Sequence[Quantity] | None = None) -> Quantity:
+    """`pick_wire` from the wires given, or from a usual set."""
+    return pick_wire(pitch, wires or usual_wires())
 
 
 def size_over_wires(pitch_dia: Quantity, pitch: Quantity, wire: Quantity) -> Quantity:

@@ -15,6 +15,7 @@ from hypothesis import strategies as st
 from assistant.calc.exact import in_unit
 from assistant.calc.thread_dial import dial_rule, thread_dial
 from assistant.calc.thread_infeed import compound_infeed, infeed_passes
+from assistant.calc.thread_series import threads_of
 from assistant.calc.thread_sizes import thread_limits, wire_limits
 from assistant.calc.thread_wires import (
     best_wire,
@@ -24,6 +25,8 @@ from assistant.calc.thread_wires import (
     size_over_wires,
     to_go,
     usable_wires,
+    usual_wires,
+    wire_at_hand,
 )
 from assistant.calc.threads import pitch_of
 from assistant.errors import BadInput, ImpossibleInput
@@ -196,6 +199,14 @@ class TestWires:
                 size_over_wires(mm(10), mm(1), wire)
         with pytest.raises(ImpossibleInput, match="wires"):
             pick_wire(mm(1), [mm("0.3"), mm(2)])
+
+    def test_a_usual_set_serves_the_coarse_and_fine_series(self) -> None:
+        """Down to 32 threads an inch: finer threads need smaller wires than it has."""
+        for series in ("UNC", "UNF", "coarse"):
+            for thread in threads_of(series):
+                if in_unit(thread.pitch, "inch") >= in_unit(pitch_of(Decimal(32)), "inch"):
+                    wire_at_hand(thread.pitch)
+        assert list(usual_wires()) == sorted(usual_wires())
 
     def test_picks_the_nearest(self) -> None:
         at_hand = [inches(size) for size in ("0.024", "0.029", "0.032", "0.040")]

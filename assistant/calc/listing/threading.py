@@ -110,14 +110,18 @@ ENTRIES = (
     Calculation(
         name="wire-pick",
         title="Of the wires at hand, the one nearest to the best",
-        inputs=(EXACT_PITCH, Input("wires", "lengths", "the wires at hand", above="0")),
+        inputs=(
+            EXACT_PITCH,
+            Input("wires", "lengths", "the wires at hand; a usual set where not given",
+                  above="0", optional=True),
+        ),
         result=(Output("wire", "length"),),
         formula="nearest to 0.57735 P, from 0.5052 P to 1.0104 P",
-        source=WIRES + "; the limits are geometry",
+        source=WIRES + "; the limits are geometry; the usual set from memory",
         example=(
             {"pitch": "0.05 in", "wires": "0.024 in, 0.029 in, 0.032 in"}, {"wire": "0.029"},
         ),
-        function="assistant.calc.thread_wires:pick_wire",
+        function="assistant.calc.thread_wires:wire_at_hand",
         topic=TOPIC,
     ),
     Calculation(
