@@ -11,7 +11,6 @@ from assistant.calc.trig import tan
 from assistant.errors import BadInput, ImpossibleInput
 from assistant.units import Quantity, inches, magnitude, mm, quantity
 
-
 DEEPEST = 100
 """Diameters: deeper is a slip of the keyboard, not a hole for a twist drill."""
 
@@ -209,3 +208,14 @@ def centre_depth(size: CentreDrill, mouth: Quantity) -> Quantity:
     sixty = quantity(60, "degree")
     depth: Quantity = size.pilot * Decimal("1.25") + countersink_depth(mouth, size.pilot, sixty)
     return depth
+
+
+def centre_travel(size: str, mouth: Quantity) -> Quantity:
+    """`centre_depth` for a plain centre drill by its number, `3`, or an ISO one, `A2.5`."""
+    if size[:1].upper() == "A":
+        try:
+            pilot = mm(size[1:].strip())
+        except ArithmeticError:
+            raise BadInput("size", size, "wanted a number 00 to 8, or A2.5 and such") from None
+        return centre_depth(centre_drill_iso(pilot), mouth)
+    return centre_depth(centre_drill(size), mouth)

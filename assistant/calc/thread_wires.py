@@ -129,9 +129,3 @@ def _check(pitch: Quantity, wire: Quantity) -> None:
             "wire", shown(wire),
             f"wanted {shown(low)} to {shown(high)} for this pitch, best {shown(best_wire(pitch))}",
         )  # fmt: skip
-
-
-def basic_reading(major: Quantity, pitch: Quantity, wire: Quantity) -> Quantity:
-    """Reading over wires of a basic thread, D + 3 W - 1.515544 P: the old shop formula."""
-    reading: Quantity = major - H_PER_PITCH * pitch * 3 / 4
-    return size_over_wires(reading, pitch, wire)

@@ -14,6 +14,7 @@ from assistant.calc.drilling import (
     centre_depth,
     centre_drill,
     centre_drill_iso,
+    centre_travel,
     counterbore,
     countersink_depth,
     drill_depth,
@@ -146,3 +147,7 @@ def test_depth_of_a_centre() -> None:
     assert round(depth - Decimal("3.125"), 4) == Decimal("2.1651")
     with pytest.raises(ImpossibleInput, match="mouth"):
         centre_depth(size, mm(7))
+    assert centre_travel("A2.5", mm(5)) == centre_depth(size, mm(5))
+    assert centre_travel("3", inches("0.2")) < inches("0.3")
+    with pytest.raises(BadInput, match="wanted"):
+        centre_travel("Ax", mm(5))

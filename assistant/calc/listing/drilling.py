@@ -205,4 +205,18 @@ ENTRIES = (
         function="assistant.calc.drilling:centre_drill_iso",
         topic=TOPIC,
     ),
+    Calculation(
+        name="centre-depth",
+        title="Travel of a centre drill from its touch for a centre so wide",
+        inputs=(
+            Input("size", "text", "the centre drill: 3, or A2.5"),
+            Input("mouth", "length", "width of the centre at the face", above="0"),
+        ),
+        result=(Output("depth", "length"),),
+        formula="1.25 x pilot + (mouth - pilot) / 2 / tan 30",
+        source="geometry; length of the pilot: ISO 866 type A, from memory",
+        example=({"size": "A2.5", "mouth": "5 mm"}, {"depth": "5.290"}),
+        function="assistant.calc.drilling:centre_travel",
+        topic=TOPIC,
+    ),
 )  # fmt: skip
