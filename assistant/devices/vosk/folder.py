@@ -1,0 +1,129 @@
+"""Vosk model folders: what must be in one, and how far it can be held to a step's grammar."""
+
+from __future__ import annotations
+
+import struct
+from dataclasses import dataclass
+from enum import StrEnum
+from pathlib import Path
+
+from assistant.devices.vosk.fst_file import FST_MAGIC
+from assistant.devices.vosk.graph import GRAMMAR, takes_grammars
+from assistant.errors import BadFile
+
+WANT = "wanted an unpacked Vosk model folder, as scripts/fetch_models makes it"
+
+ACOUSTIC = Path("am") / "final.mdl"
+SETTINGS = Path("conf") / "model.conf"
+FEATURES = (Path("conf") / "mfcc.conf", Path("conf") / "fbank.conf")
+STATIC = Path("graph") / "HCLG.fst"
+DYNAMIC = Path("graph") / "HCLr.fst"
+DISAMBIGUATION = Path("graph") / "disambig_tid.int"
+WORDS = Path("graph") / "words.txt"
+
+_OUTPUT_SYMBOLS = 0x2
+
+
+class Hold(StrEnum):
+    """How a model is held to the phrases of a step."""
+
+    STRICT = "strict"
+    """Its grammar file is replaced by the step's: no other sentence can be heard."""
+    PHRASES = "phrases"
+    """It is told the phrases, of which it makes pairs of words: others can be heard, too, and are
+    refused afterwards."""
+    AFTERWARDS = "afterwards"
+    """Its graph can't be changed: it hears all it knows, and only phrases of the step are taken."""
+
+
+@dataclass(frozen=True, slots=True)
+class ModelFolder:
+    """One model that may be used."""
+
+    path: Path
+    name: str
+    hold: Hold
+    megabytes: float
+    """Of all its files; in memory it is up to six times as much."""
+
+    @property
+    def notice(self) -> str:
+        """What the operator should know of it; '' for a model that is held strictly."""
+        if self.hold is Hold.STRICT:
+            return ""
+        if self.hold is Hold.PHRASES:
+            return (
+                f"{self.name} is only told which words may follow which:"
+                " it mishears more than a model that is held to whole phrases."
+            )
+        return (
+            f"{self.name} has a static graph and takes no phrases: it hears all words it knows,"
+            " and what is no phrase of the step is refused."
+        )
+
+
+def read_model_folder(path: Path) -> ModelFolder:
+    """Check the folder. Raises `BadFile` that names what is missing and what would be right."""
+    if not path.is_dir():
+        raise BadFile(path, "folder", "not there", WANT)
+    inside = [part for part in path.iterdir() if part.is_dir()]
+    if not (path / "am").exists() and len(inside) == 1 and (inside[0] / "am").exists():
+        raise BadFile(path, "folder", "one too high", f"wanted the one in it: {inside[0]}")
+    for part in (ACOUSTIC, SETTINGS):
+        _must(path, part)
+    if not any((path / part).is_file() for part in FEATURES):
+        _must(path, FEATURES[0])
+    dynamic = not (path / STATIC).is_file()
+    if dynamic:
+        for part in (DYNAMIC, GRAMMAR, DISAMBIGUATION):
+            _must(path, part)
+    return ModelFolder(
+        path=path,
+        name=path.name,
+        hold=_hold(path) if dynamic else Hold.AFTERWARDS,
+        megabytes=sum(f.stat().st_size for f in path.rglob("*") if f.is_file()) / 1e6,
+    )
+
+
+def find_models(folder: Path) -> tuple[tuple[ModelFolder, ...], tuple[str, ...]]:
+    """The models in `folder`, those that are held best and largest first, and a line for each
+    folder that looks like a model and can't be used."""
+    models, notices = [], []
+    for path in sorted(folder.iterdir()) if folder.is_dir() else ():
+        if not path.is_dir() or path.name.startswith("."):
+            continue
+        try:
+            models.append(read_model_folder(path))
+        except BadFile as bad:
+            notices.append(str(bad))
+    order = list(Hold)
+    models.sort(key=lambda model: (order.index(model.hold), -model.megabytes))
+    return tuple(models), tuple(notices)
+
+
+def _must(path: Path, part: Path) -> None:
+    if not (path / part).is_file():
+        raise BadFile(path, str(part), "missing", WANT)
+
+
+def _hold(path: Path) -> Hold:
+    # Words numbered inside the grammar file count for more than words.txt, and are gone when the
+    # file is replaced: such a model can't be held strictly.
+    numbered = (path / WORDS).is_file() and not _has_symbols(path / GRAMMAR)
+    return Hold.STRICT if numbered and takes_grammars(path) else Hold.PHRASES
+
+
+def _has_symbols(grammar: Path) -> bool:
+    """Whether an OpenFst file carries its own table of words: a flag in its header."""
+    with grammar.open("rb") as file:
+        head = file.read(256)
+    try:
+        (magic,) = struct.unpack_from("<i", head)
+        at = 4
+        for _ in ("type of automaton", "type of arc"):
+            (length,) = struct.unpack_from("<i", head, at)
+            at += 4 + length
+        _, flags = struct.unpack_from("<ii", head, at)
+    except struct.error:
+        return True
+    return bool(magic != FST_MAGIC or flags & _OUTPUT_SYMBOLS)
