@@ -31,7 +31,7 @@ ROWS = {
     "demo": 9,  # recorded sound, as data
     "devices": 10,
     "app": 11,
-    "__main__": 11,
+    "__main__": 12,
 }
 """Row of each module or package right under `assistant`."""
 
