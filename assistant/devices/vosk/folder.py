@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import struct
+from collections.abc import Iterator
 from dataclasses import dataclass
 from enum import StrEnum
 from pathlib import Path
@@ -85,20 +86,27 @@ def read_model_folder(path: Path) -> ModelFolder:
     )
 
 
-def find_models(folder: Path) -> tuple[tuple[ModelFolder, ...], tuple[str, ...]]:
-    """The models in `folder`, those that are held best and largest first, and a line for each
-    folder that looks like a model and can't be used."""
-    models, notices = [], []
-    for path in sorted(folder.iterdir()) if folder.is_dir() else ():
-        if not path.is_dir() or path.name.startswith("."):
-            continue
-        try:
-            models.append(read_model_folder(path))
-        except BadFile as bad:
-            notices.append(str(bad))
+def find_models(folder: Path) -> list[ModelFolder]:
+    """The models in `folder` that can be used: the best held first, of those the largest."""
     order = list(Hold)
-    models.sort(key=lambda model: (order.index(model.hold), -model.megabytes))
-    return tuple(models), tuple(notices)
+    return sorted(
+        (found for found in _look_into(folder) if isinstance(found, ModelFolder)),
+        key=lambda model: (order.index(model.hold), -model.megabytes),
+    )
+
+
+def unusable_models(folder: Path) -> list[str]:
+    """A line for each folder in `folder` that is no whole model: which, and what is missing."""
+    return [str(found) for found in _look_into(folder) if isinstance(found, BadFile)]
+
+
+def _look_into(folder: Path) -> Iterator[ModelFolder | BadFile]:
+    for path in sorted(folder.iterdir()) if folder.is_dir() else ():
+        if path.is_dir() and not path.name.startswith("."):
+            try:
+                yield read_model_folder(path)
+            except BadFile as bad:
+                yield bad
 
 
 def _must(path: Path, part: Path) -> None:
