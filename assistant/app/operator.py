@@ -88,7 +88,6 @@ class DemoOperator:
         """Wrong read-backs that were put right."""
         self._at = 0
         self._tries = 0
-        self._asked = False
         self.gave_up = ""
 
     def next(self, answer: Sequence[str]) -> str | None:
@@ -97,13 +96,11 @@ class DemoOperator:
         if self._tries:  # something was said: was it taken?
             line = self.script.lines[self._at]
             if text.rstrip().endswith("Yes or no."):
-                self._asked = True
                 if re.search(line.right or re.escape(line.say), text, re.IGNORECASE):
                     return "yes"
                 self.corrected += 1
-                self._tries = 1
                 return "no"
-            if re.search(line.until, text, re.IGNORECASE) and text:
+            if text and re.search(line.until, text, re.IGNORECASE):
                 self._at += 1
                 self._tries = 0
         if self._at == len(self.script.lines):

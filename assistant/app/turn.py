@@ -20,6 +20,10 @@ from assistant.session.sums import SUM_SECONDS
 from assistant.spoken import Expected, Heard, Reason, Refused, Understood, WordAutomaton
 
 
+NO_COMMAND = 0.15
+"""Confidence under which what was heard is taken for sound that is no command."""
+
+
 @dataclass(frozen=True, slots=True)
 class Outcome:
     """What a turn leads to; nothing of it has happened before `records` are on disk."""
@@ -83,7 +87,12 @@ def understand(
     heard: Heard,
     earlier: Sequence[Expected] = (),
 ) -> Understood | Refused:
-    """What `heard` means now; where the step changed meanwhile it has to mean the same then."""
+    """What `heard` means now; where the step changed meanwhile it has to mean the same then.
+
+    Words that the ear hardly believes itself are no command: silence, and the screen only.
+    """
+    if heard.confidence < NO_COMMAND:
+        return Refused(Reason.NOTHING, heard)
     said = match(book, expected, heard)
     if not earlier or tuple(earlier) == tuple(expected):
         return said

@@ -95,7 +95,7 @@ def _of_step(state: State) -> Iterable[Expected]:
     step = state.step
     match step:
         case Touch() if state.phase is Phase.PAPER:
-            yield _paper(step)
+            yield _paper(state, step)
             yield from _plain("bare", "touched")
         case Touch() if state.phase is Phase.READ:
             yield _dial_reads(state, step.axis)
@@ -153,11 +153,11 @@ def _size_of_metal(state: State) -> Expected:
     return Expected("measured", (Slot("size", SlotKind.LENGTH, state.unit),), CONSEQUENT)
 
 
-def _paper(step: Touch) -> Expected:
+def _paper(state: State, step: Touch) -> Expected:
     slot = Slot(
         "size",
         SlotKind.LENGTH,
-        str(PAPER_LIMIT.units),
+        state.unit,
         low=PAPER_LIMIT * 0,
         high=PAPER_LIMIT,
         expected=step.paper_expected,
