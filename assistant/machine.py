@@ -15,7 +15,6 @@ from types import MappingProxyType
 
 from assistant.errors import BadInput
 from assistant.fields import Fields, read_file, read_toml
-from assistant.spoken import Wheel
 from assistant.units import Quantity, inches
 
 KINDS = ("horizontal mill", "vertical mill", "lathe", "drill press", "press")
@@ -35,6 +34,18 @@ WAYS: Mapping[str, tuple[str, str]] = MappingProxyType(
     }
 )
 """The positive and the negative way of each axis, in the operator's words."""
+
+
+@dataclass(frozen=True, slots=True)
+class Wheel:
+    """The part of a handwheel that is needed to show a move on it."""
+
+    axis: str
+    """What the operator grips: `table`, `saddle`, `knee`, `quill`, `carriage`, `cross slide` ..."""
+    per_turn: Quantity
+    graduation: Quantity
+    rises: int
+    """+1 where the dial's numbers rise with positive travel of the axis, -1 where they fall."""
 
 
 @dataclass(frozen=True)
@@ -87,6 +98,8 @@ class Machine:
     dividing_ratio: int = 40
     lead_screw: Quantity | None = None
     """Travel of a lead screw turn, for threads."""
+    thread_dial: tuple[int, int] | None = None
+    """Teeth of the thread dial's gear on the lead screw, and lines on the dial; None without."""
     compound_zero: str = "axis"
     """Where the compound's scale reads 0: `axis` or `square`."""
     notes: tuple[str, ...] = ()
@@ -150,12 +163,20 @@ def parse_machine(text: str, path: Path | str) -> Machine:
     feed_unit = (
         f"{unit}/minute"
         if reader.choice("feed_per", ("minute", "turn"), "minute") == "minute"
-        else unit
+        else f"{unit}/turn"
     )
     notes = reader.take("notes", "wanted a list of sentences", [])
     if not isinstance(notes, list) or not all(isinstance(note, str) for note in notes):
         reader.fail("notes", repr(notes), "wanted a list of sentences")
     lead = reader.take("lead_screw", "", None)
+    thread_dial = None
+    if "thread_dial_gear" in reader.table or "thread_dial_marks" in reader.table:
+        if lead is None:
+            reader.fail("thread_dial_gear", "given", "a thread dial runs on a lead_screw: give it")
+        thread_dial = (
+            reader.whole("thread_dial_gear", 4, 200),
+            reader.whole("thread_dial_marks", 1, 48),
+        )
     speeds = reader.numbers("speeds", "rpm", [] if kind in BARE else ...)
     if not speeds and kind not in BARE:
         reader.fail("speeds", "empty", "wanted the spindle speeds in rpm")
@@ -171,6 +192,7 @@ def parse_machine(text: str, path: Path | str) -> Machine:
         plates=tuple(tuple(plate) for plate in plates),
         dividing_ratio=ratio,
         lead_screw=None if lead is None else reader.length("lead_screw", unit),
+        thread_dial=thread_dial,
         compound_zero=reader.choice("compound_zero", ("axis", "square"), "axis"),
         notes=tuple(notes),
     )

@@ -9,13 +9,12 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import datetime
-from enum import StrEnum
 from typing import TYPE_CHECKING, Protocol, runtime_checkable
 
 import numpy as np
 from numpy.typing import NDArray
 
-from assistant.spoken import Heard, WordAutomaton
+from assistant.spoken import Heard, Sentence, WordAutomaton
 
 if TYPE_CHECKING:
     from assistant.present.glance import Glance
@@ -64,26 +63,6 @@ class AudioSource(Protocol):
 
     def close(self) -> None:
         """Stop and give back the device."""
-
-
-class Urgency(StrEnum):
-    """What the speech queue may do with a sentence."""
-
-    STATUS = "status"
-    """Repeatable status: may be dropped when something newer is said."""
-    ANSWER = "answer"
-    """Read-backs, instructions and answers: never dropped, except by `stop`."""
-    CAUTION = "caution"
-    """Said first and never dropped."""
-
-
-@dataclass(frozen=True, slots=True)
-class Sentence:
-    """One spoken sentence, under about four seconds."""
-
-    text: str
-    """Words and digits as the synthesiser should get them."""
-    urgency: Urgency = Urgency.ANSWER
 
 
 class Speaker(Protocol):

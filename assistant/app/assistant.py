@@ -15,7 +15,7 @@ from assistant.fields import read_file
 from assistant.jobs.jobfile import machine_path, read_job_file
 from assistant.jobs.planning import read_job
 from assistant.phrases.book import PhraseBook
-from assistant.ports import Clock, Journal, Screen, Sentence, Speaker, Urgency
+from assistant.ports import Clock, Journal, Screen, Speaker
 from assistant.present.glance import Ear, Glance
 from assistant.present.glance_of import glance
 from assistant.present.sentences import reply_sentences
@@ -23,7 +23,7 @@ from assistant.session.begin import begin, next_part, resume
 from assistant.session.decide import Decision
 from assistant.session.reduce import replay
 from assistant.session.state import State
-from assistant.spoken import Expected, Heard, Understood
+from assistant.spoken import Expected, Heard, Sentence, Understood, Urgency
 
 NOT_WRITTEN = "I couldn't write that down. Nothing is changed."
 
@@ -100,7 +100,7 @@ class Assistant:
     @property
     def ways(self) -> Ways:
         """What may be heard now."""
-        return ways(self.book, self.state)
+        return ways(self.book, self.state, self.devices.clock.monotonic())
 
     def hear(self, heard: Heard, earlier: Sequence[Expected] = ()) -> Outcome:
         """One thing heard: kept first, then adopted, then spoken and shown.

@@ -5,8 +5,9 @@ from __future__ import annotations
 from assistant.app.assistant import Assistant
 from assistant.app.operator import DemoOperator
 from assistant.devices.wav import SoundFile
-from assistant.ports import Recogniser, Sentence
+from assistant.ports import Recogniser
 from assistant.present.glance import Ear
+from assistant.spoken import Sentence
 
 LONGEST_ANSWER = 60.0
 """Seconds to wait for an answer to be spoken; a voice that takes longer has stopped."""

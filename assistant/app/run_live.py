@@ -17,6 +17,7 @@ from assistant.app.ahead import grammars_ahead
 from assistant.app.assistant import Assistant
 from assistant.app.keys import press
 from assistant.app.run_typed import read_lines
+from assistant.app.turn import sum_is_open
 from assistant.devices.ear import (
     EarEvent,
     EarProcess,
@@ -27,10 +28,10 @@ from assistant.devices.ear import (
     SpeechStarted,
 )
 from assistant.errors import DeviceFailed
-from assistant.ports import AudioSource, Recogniser, Sentence, Urgency
+from assistant.ports import AudioSource, Recogniser
 from assistant.present.glance import Ear
 from assistant.session.state import State
-from assistant.spoken import Expected, Heard
+from assistant.spoken import Expected, Heard, Sentence, Urgency
 
 TICK = 0.02
 """Seconds between looks at ear, keys and voice."""
@@ -92,6 +93,7 @@ class Live:
         self._expected: dict[str, Sequence[Expected]] = {}
         self._ahead = grammars_ahead(assistant.book, assistant.state)
         self._hearing = False
+        self._in_a_sum = False
         self._finished_at = 0.0
 
     def step(self) -> bool:
@@ -117,9 +119,11 @@ class Live:
     # -- the ear ----------------------------------------------------------------------------
 
     def _listen_for_what_is_allowed(self) -> None:
-        if self.assistant.state is self._state:
+        in_a_sum = sum_is_open(self.assistant.state, self._clock())
+        if self.assistant.state is self._state and in_a_sum == self._in_a_sum:
             self._prepare_one_more()
             return
+        self._in_a_sum = in_a_sum
         if self._state is not None and self._state.plan is not self.assistant.state.plan:
             self._ahead = grammars_ahead(self.assistant.book, self.assistant.state)
         self._state = self.assistant.state

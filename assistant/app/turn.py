@@ -8,17 +8,15 @@ from datetime import datetime, timedelta
 
 from assistant.phrases.book import PhraseBook
 from assistant.phrases.compiler import compile_grammar
-from assistant.phrases.matcher import match
-from assistant.ports import Sentence
+from assistant.phrases.matcher import TYPED, match
 from assistant.present.sentences import instruction_sentences, reply_sentences
-from assistant.session.allowed import allowed
+from assistant.session.allowed import allowed, allowed_sum
 from assistant.session.decide import QUIET, Decision, decide
 from assistant.session.events import Record
 from assistant.session.reply import Reply
 from assistant.session.state import State
-from assistant.session.sums import SUM_SECONDS
-from assistant.spoken import Expected, Heard, Reason, Refused, Understood, WordAutomaton
-
+from assistant.session.sums import SUM_SECONDS, reply_to
+from assistant.spoken import Expected, Heard, Reason, Refused, Sentence, Understood, WordAutomaton
 
 NO_COMMAND = 0.15
 """Confidence under which what was heard is taken for sound that is no command."""
@@ -48,9 +46,12 @@ class Ways:
     grammar: WordAutomaton
 
 
-def ways(book: PhraseBook, state: State) -> Ways:
-    """The commands of this state, and the grammar that holds the ear to them."""
-    expected = allowed(state)
+def ways(book: PhraseBook, state: State, at: float) -> Ways:
+    """The commands of this state, and the grammar that holds the ear to them.
+
+    `at` is the clock's monotonic time, in seconds: until a quick sum lapses, only it is heard.
+    """
+    expected = allowed_sum(state) if sum_is_open(state, at) else allowed(state)
     return Ways(expected, compile_grammar(book, expected))
 
 
@@ -67,9 +68,37 @@ def turn(
     `earlier` are the commands that were allowed when the operator began to speak, where the step
     changed since: words that mean one thing then and another now are asked again.
     """
+    if sum_is_open(state, heard.started):
+        said = understand(book, allowed_sum(state), heard, earlier)
+        if not _is_no_sum(said):
+            return _in_a_sum(state, said, now)
     said = understand(book, allowed(state), heard, earlier)
-    decision = decide(state, said, now)
-    return outcome_of(state, said, decision)
+    return outcome_of(state, said, decide(state, said, now))
+
+
+def _is_no_sum(said: Understood | Refused) -> bool:
+    """A key or a typed line that is no sum: it closes the sum and is taken as it stands."""
+    return (
+        isinstance(said, Refused)
+        and said.heard.engine == TYPED
+        and said.reason in (Reason.NOT_NOW, Reason.UNKNOWN)
+    )
+
+
+def _in_a_sum(state: State, said: Understood | Refused, now: datetime) -> Outcome:
+    """What was said while a quick sum is open: nothing of the job changes, but for `stop`."""
+    answer = reply_to(state, said)
+    if answer is None:
+        outcome = outcome_of(state, said, decide(state, said, now))
+        stays_open = not outcome.records
+    else:
+        outcome = outcome_of(state, said, Decision((), state, answer.reply))
+        stays_open = answer.stays_open
+    if not stays_open:
+        return outcome
+    # sound that was no command doesn't hold it open for longer
+    until = said.heard.ended + SUM_SECONDS if outcome.sentences else state.sum_until
+    return replace(outcome, state=replace(outcome.state, sum_until=until))
 
 
 def outcome_of(before: State, said: Understood | Refused, decision: Decision) -> Outcome:
@@ -78,6 +107,9 @@ def outcome_of(before: State, said: Understood | Refused, decision: Decision) ->
     sentences = tuple(reply_sentences(decision.reply, state, before))
     if sentences and not _is_repeat(said):
         state = replace(state, last_reply=tuple(sentence.text for sentence in sentences))
+    until = said.heard.ended + SUM_SECONDS if _opens_a_sum(said) else 0.0
+    if state.sum_until != until:
+        state = replace(state, sum_until=until)
     return Outcome(decision.records, state, said, decision.reply, sentences)
 
 
@@ -115,9 +147,13 @@ def _is_repeat(said: Understood | Refused) -> bool:
     return isinstance(said, Understood) and said.intent.name == "say_again"
 
 
+def _opens_a_sum(said: Understood | Refused) -> bool:
+    return isinstance(said, Understood) and said.intent.name == "quick_sum"
+
+
 def sum_is_open(state: State, at: float) -> bool:
-    """Whether a quick sum may still be said."""
-    return at < state.sum_until
+    """Whether a quick sum may still be said by words begun at the monotonic time `at`."""
+    return state.question is None and at < state.sum_until
 
 
 __all__ = ["QUIET", "SUM_SECONDS", "Outcome", "Ways", "opening", "timedelta", "turn", "ways"]

@@ -6,6 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from functools import partial
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from assistant.app.assistant import Devices
 from assistant.app.paths import project_folder
@@ -16,6 +17,9 @@ from assistant.devices.screen import find_screen
 from assistant.devices.speaker import QueuedSpeaker, find_speaker
 from assistant.errors import DeviceMissing
 from assistant.ports import Recogniser
+
+if TYPE_CHECKING:
+    from assistant.devices.vosk import ModelFolder
 
 
 @dataclass(frozen=True)
@@ -52,11 +56,11 @@ def find_devices(
     return Found(devices, tuple(notices), card)
 
 
-def vosk_models(settings: Settings) -> list[Path]:
-    """Vosk model folders, the one named in the settings first."""
-    from assistant.devices.vosk import find_models
+def vosk_models(settings: Settings) -> list[ModelFolder]:
+    """Vosk model folders, the one named in the settings first; `BadFile` where that is none."""
+    from assistant.devices.vosk import find_models, read_model_folder
 
-    named = [settings.model] if settings.model is not None else []
+    named = [read_model_folder(settings.model)] if settings.model is not None else []
     return [*named, *find_models(project_folder() / "voice_models")]
 
 
@@ -73,7 +77,7 @@ def choose_ear(settings: Settings) -> tuple[Callable[[], Recogniser], str]:
                 "none in voice_models/ and none named in the settings",
                 "scripts/fetch_models fetches one; or use the built-in ear",
             )
-        return partial(_vosk, models[0]), f"Ear: Vosk, model {models[0].name}."
+        return partial(_vosk, models[0].path), f"Ear: Vosk, model {models[0].path.name}."
     return _moonshine, "Ear: built in (Moonshine tiny, held to the phrases of the step)."
 
 

@@ -3,10 +3,12 @@
 Nothing here calculates, listens or speaks; these are the words the layers use to each other.
 """
 
+from assistant.machine import Wheel
 from assistant.spoken.automaton import WordAutomaton
-from assistant.spoken.figure import DialMove, Figure, Term, Wheel
+from assistant.spoken.figure import DialMove, Figure, Term
 from assistant.spoken.heard import Heard, Reason, Refused, Understood
 from assistant.spoken.intent import Expected, Intent, Slot, SlotKind, SlotValue
+from assistant.spoken.sentence import Sentence, Urgency
 
 __all__ = [
     "DialMove",
@@ -16,11 +18,13 @@ __all__ = [
     "Intent",
     "Reason",
     "Refused",
+    "Sentence",
     "Slot",
     "SlotKind",
     "SlotValue",
     "Term",
     "Understood",
+    "Urgency",
     "Wheel",
     "WordAutomaton",
 ]

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from decimal import Decimal
 
+from assistant.machine import Wheel
 from assistant.units import Quantity
 
 
@@ -17,18 +18,6 @@ class Term:
     value: Quantity
     sign: int = 1
     """+1 added, -1 taken away, 0 only mentioned (an input, not a term of the sum)."""
-
-
-@dataclass(frozen=True, slots=True)
-class Wheel:
-    """The part of a handwheel that is needed to show a move on it."""
-
-    axis: str
-    """What the operator grips: `table`, `saddle`, `knee`, `quill`, `carriage`, `cross slide` ..."""
-    per_turn: Quantity
-    graduation: Quantity
-    rises: int
-    """+1 where the dial's numbers rise with positive travel of the axis, -1 where they fall."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -18,7 +18,7 @@ class SlotKind(StrEnum):
     TURNS = "turns"
     """Handwheel turns: `two and a quarter turns`."""
     READING = "reading"
-    """What a dial reads, perhaps with whole turns: `two turns and eleven`, `one-forty and a half`."""
+    """What a dial reads, perhaps with whole turns: `two turns and eleven`."""
     COUNT = "count"
     """A whole number: holes, teeth, divisions."""
     RATE = "rate"

@@ -11,7 +11,6 @@ from hypothesis import strategies as st
 
 from assistant.calc import dial
 from assistant.jobs.steps import Cut, Measure, Move, Note, Plan, Step, Touch
-from assistant.ports import Urgency
 from assistant.present.questions import question_text
 from assistant.present.sentences import (
     LONGEST,
@@ -27,7 +26,7 @@ from assistant.present.sentences import (
 )
 from assistant.session.reply import Answer, Ask, Instruction, ReadBack, Reply, Say, Verdict, Why
 from assistant.session.state import Doubt, DoubtKind, Phase, Question, State
-from assistant.spoken import DialMove, Figure, Intent, SlotKind, Term, Wheel
+from assistant.spoken import DialMove, Figure, Intent, SlotKind, Term, Urgency, Wheel
 from assistant.units import Quantity, inches, mm, quantity
 from tests.devices.glances import KNEE, KNEE_MM, KNEE_UP, KNEE_UP_MM, SADDLE, SADDLE_IN
 

@@ -19,7 +19,8 @@ from assistant.devices.microphone import find_microphone
 from assistant.devices.screen import display_missing
 from assistant.devices.speaker import find_speaker
 from assistant.errors import WheelcallError
-from assistant.ports import RATE, Sentence
+from assistant.ports import RATE
+from assistant.spoken import Sentence
 
 QUIET, LOUD = -50.0, -6.0
 """Peak levels in dB under full scale between which a microphone is well set."""
@@ -101,7 +102,7 @@ def _ear(settings: Settings) -> Verdict:
     started = time.monotonic()
     make().close()
     models = vosk_models(settings)
-    also = f"; Vosk models: {', '.join(m.name for m in models)}" if models else "; no Vosk model"
+    also = f"; Vosk models: {', '.join(m.path.name for m in models)}" if models else "; no Vosk model"
     return Verdict("ear", True, f"{line} Loaded in {time.monotonic() - started:.1f} s{also}")
 
 

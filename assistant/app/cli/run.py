@@ -15,7 +15,8 @@ from assistant.app.wiring import choose_ear, find_devices
 from assistant.devices.microphone import Microphone, find_microphone
 from assistant.errors import BadInput, DeviceMissing
 from assistant.phrases.book import load_book
-from assistant.ports import Journal, Sentence
+from assistant.ports import Journal
+from assistant.spoken import Sentence
 
 NEVER = "It never moves a machine, and can't see one. The machine's manual and the shop's rules "
 NEVER += "come first."

@@ -11,7 +11,7 @@ from assistant.devices.speaker.sentences import Sentences
 from assistant.devices.speaker.voice import DEVICE as ENGINE
 from assistant.devices.speaker.voice import Voice
 from assistant.errors import BadInput, DeviceFailed, DeviceMissing
-from assistant.ports import Sentence, Urgency
+from assistant.spoken import Sentence, Urgency
 
 SLOWEST, FASTEST = 80, 300
 """Words a minute."""

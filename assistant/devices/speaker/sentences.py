@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import deque
 from collections.abc import Iterable
 
-from assistant.ports import Sentence, Urgency
+from assistant.spoken import Sentence, Urgency
 
 
 class Sentences:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import threading
 from collections.abc import Callable, Sequence
 
-from assistant.ports import Sentence
+from assistant.spoken import Sentence
 
 
 class PrintedSpeaker:
