@@ -16,6 +16,7 @@ from assistant.machine import Machine
 OPERATIONS: Mapping[str, str] = MappingProxyType(
     {
         "keyseat": "assistant.jobs.keyseat",
+        "woodruff": "assistant.jobs.woodruff",
     }
 )
 """Operation, as a job file names it -> its module."""

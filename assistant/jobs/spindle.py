@@ -11,7 +11,6 @@ from assistant.machine import Machine
 from assistant.spoken import Figure, Term
 from assistant.units import Quantity, magnitude, quantity
 
-
 CHIP_LOADS = ("end mill", "face mill")
 """Cutters with a chip load of their own; any other is fed as a slotting cutter is."""
 
@@ -31,6 +30,8 @@ class Cutting:
     surface_speed: Quantity | None = None
     """As the job gives it; else the low end of the table's range, for a light machine."""
     chip_load: Quantity | None = None
+    chip_source: str = "as the job file gives it"
+    """Where the chip load is from."""
     hand_axis: str = ""
     """The axis fed by hand where that isn't the power feed's: the knee in a plunge cut."""
 
@@ -54,7 +55,7 @@ def _wanted(cutting: Cutting) -> tuple[Quantity, str, Quantity, str]:
         found = speeds.speed_range(cutting.material or "mild steel", cutting.tool, cutting.cut)
         surface, surface_source = found.low, found.source
     if cutting.chip_load is not None:
-        chip, chip_source = cutting.chip_load, "as the job file gives it"
+        chip, chip_source = cutting.chip_load, cutting.chip_source
     else:
         cutter = cutting.cutter if cutting.cutter in CHIP_LOADS else "slotting cutter"
         load = speeds.advised_chip_load(cutter, cutting.diameter)

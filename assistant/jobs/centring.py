@@ -1,0 +1,148 @@
+"""From a touched side to a line on the work, and the last chance to correct it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from decimal import Decimal
+
+from assistant.calc.dial import settle
+from assistant.jobs import checks
+from assistant.jobs.steps import Facts, Measure, Move, Touch
+from assistant.jobs.touching import paper_told
+from assistant.machine import Axis
+from assistant.spoken import Figure, Term
+from assistant.units import Quantity, is_quantity, magnitude, quantity
+
+OWN_PAPER = {"inch": Decimal("0.003"), "mm": Decimal("0.08")}
+
+
+@dataclass(frozen=True)
+class SideTouch:
+    """A side that is touched, and the lines that are found from it.
+
+    The axis keeps its zero at the touch, with half the cutter and the paper between: places are
+    counted from there, on in the way in which it was touched.
+    """
+
+    axis: Axis
+    way: int
+    """Travel of the axis that brings the side to the cutter, and then on over the work."""
+    unit: str
+    facts: Facts
+    half_cutter: Decimal
+    surface: str
+    """`the back of the block`."""
+    name: str = "side"
+    """In the ids of its steps."""
+
+    @property
+    def fact(self) -> str:
+        """The fact that takes the paper."""
+        return f"paper.{self.axis.name.replace(' ', '-')}"
+
+    @property
+    def paper(self) -> Decimal:
+        """As told; until then what is usual."""
+        usual = quantity(OWN_PAPER[self.unit], self.unit)
+        return magnitude(paper_told(self.facts, self.fact, usual), self.unit)
+
+    def touch(self, *say: str, cautions: tuple[str, ...] = checks.TOUCH_CAUTIONS) -> Touch:
+        """Touch it off."""
+        way = self.axis.way(self.way)
+        return Touch(
+            id=f"touch-{self.name}",
+            title=f"Touch {self.surface}",
+            say=(*say, f"{self.axis.name.capitalize()} {way}, till it just touches the paper."),
+            found=("That's your side.",) if self.name == "side" else ("That's your end.",),
+            cautions=cautions,
+            axis=self.axis.name,
+            toward=self.way,
+            surface=self.surface,
+            paper_fact=self.fact,
+            paper_expected=quantity(OWN_PAPER[self.unit], self.unit),
+        )
+
+    def exact(self, from_side: Decimal) -> Decimal:
+        """Travel from the touch till the cutter's centre is `from_side` beyond the side."""
+        return self.half_cutter + self.paper + from_side
+
+    def position(self, from_side: Decimal, moved: Decimal = Decimal(0)) -> Quantity:
+        """Where the axis stands then, set to its dial; `moved` is a correction of its position."""
+        exact = self.exact(from_side) * self.way + moved
+        return settle(quantity(exact, self.unit), self.axis.graduation)
+
+    def figure(self, from_side: Decimal, *terms: Term, what: str, places: int) -> Figure:
+        """That travel with its derivation."""
+        own = [*terms, Term("half the cutter", quantity(self.half_cutter, self.unit))]
+        if self.paper:
+            own.append(Term("paper", quantity(self.paper, self.unit)))
+        return Figure(
+            quantity(self.exact(from_side), self.unit),
+            what,
+            places,
+            tuple(own),
+            " + ".join(term.name for term in own),
+            "geometry",
+        )
+
+    def move(
+        self, id_: str, title: str, figure: Figure, from_side: Decimal, *say: str,
+        moved: Decimal = Decimal(0), optional: bool = False,
+    ) -> Move:  # fmt: skip
+        """Go there, lock, and read again."""
+        return Move(
+            id=id_,
+            title=title,
+            say=say,
+            after=("Lock it.",),
+            axis=self.axis.name,
+            target=self.position(from_side, moved),
+            approach=self.way,
+            verify=True,
+            optional=optional,
+            terms_of=figure,
+        )
+
+
+def walls(unit: str, land: Decimal, terms: tuple[Term, ...]) -> Measure:
+    """Both walls to the sides of the work, front and back."""
+    slack = quantity("0.060" if unit == "inch" else "1.5", unit)
+    nominal = quantity(land, unit)
+    return Measure(
+        id="measure-walls",
+        title="Both walls to the sides of the work",
+        say=("Spindle off. Measure both walls: front and back, to the side.",),
+        cautions=checks.MEASURE_CAUTIONS,
+        fact="walls",
+        gauge="caliper",
+        kind="walls",
+        figure=Figure(nominal, "wall to side", 4 if unit == "inch" else 2, terms,
+                      source="geometry"),
+        nominal=nominal,
+        band_low=nominal - slack,
+        band_high=nominal + slack,
+        optional=True,
+    )  # fmt: skip
+
+
+def off_centre(facts: Facts, unit: str) -> Decimal | None:
+    """Half the difference of the two walls, front less back: the way in that the work has to go.
+
+    None where both were not measured. A front wall that is larger means that the cut lies too
+    far back: the work goes in, toward the column.
+    """
+    front, back = facts.get("walls.left"), facts.get("walls.right")
+    if not (is_quantity(front) and is_quantity(back)):
+        return None
+    return (magnitude(front, unit) - magnitude(back, unit)) / 2
+
+
+def off_centre_figure(facts: Facts, unit: str, half: Decimal) -> Figure:
+    """That correction with its derivation."""
+    terms: list[Term] = []
+    for name, key, sign in (("front wall", "walls.left", 1), ("back wall", "walls.right", -1)):
+        value = facts.get(key)
+        if is_quantity(value):
+            terms.append(Term(name, value, sign))
+    return Figure(quantity(abs(half), unit), "off centre", 4 if unit == "inch" else 2,
+                  tuple(terms), "half the difference of the walls", "common practice")  # fmt: skip

@@ -1,0 +1,197 @@
+"""How a pass is made and run back: right through, up to a stop, in rows, or straight in.
+
+Seen from above with the operator at the front. A saddle that goes in carries the work toward the
+column, so the cutter comes nearer to the front of the work; a table that goes right takes the
+cutter to the left over it. Common practice, no source.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+
+from assistant.calc.milling import climbs
+from assistant.jobs.depth_work import Stroke
+from assistant.jobs.steps import Cut, Move, Step
+from assistant.machine import Axis
+from assistant.spoken import Figure
+from assistant.units import Quantity
+
+__all__ = ["PlungeStroke", "Row", "RowsStroke", "ThroughStroke", "conventional_way"]
+
+RIGHT, LEFT = 1, -1
+
+
+def conventional_way(uncut: str) -> int:
+    """The way of the table, +1 right or -1 left, that mills conventionally with a right-hand
+    cutter where the metal still to be cut lies at the `front` or the `back` of the cutter.
+
+    The table going right takes the cutter left over the work, with the front on its left.
+    """
+    work_on = "left" if uncut == "front" else "right"
+    return LEFT if climbs(work_on) else RIGHT  # type: ignore[arg-type]
+
+
+@dataclass(frozen=True)
+class ThroughStroke:
+    """Fed along the table from clear of one end to clear of the other, or to a stop."""
+
+    depth: Axis
+    """The axis that sets the depth, backed off a turn before running back."""
+    feed: Axis
+    way: int = 0
+    """The way that the table goes in the cut; 0 where either will do."""
+    uncut: str = ""
+    """Where the metal still to be cut lies: `front` or `back`, for the words."""
+    target: Quantity | None = None
+    """Where the feed stops, counted from its zero; None where it runs through."""
+    begin: Quantity | None = None
+    """Where the cut begins, counted from its zero, where it has one."""
+    sideways: bool = False
+    """The pass is set across the work: nothing has to be backed off before running back."""
+
+    @property
+    def _say(self) -> str:
+        if self.target is not None:
+            return f"Feed the {self.feed.name} in to the length."
+        if not self.way:
+            return f"Feed the {self.feed.name} right through."
+        return (
+            f"{self.feed.name.capitalize()} {self.feed.way(self.way)}: conventional, no climbing."
+        )
+
+    def passes(self, move: Move, cut: Cut) -> list[Step]:
+        """Set it, feed through."""
+        return [
+            move,
+            replace(
+                cut,
+                say=(self._say,),
+                feed_axis=self.feed.name,
+                feed_target=self.target,
+                feed_approach=self.way or 1,
+            ),
+        ]
+
+    def back(self, name: str) -> list[Step]:
+        """Back to the start: the cutter must not rub its way."""
+        down, up = self.depth.way(-1), self.depth.way(1)
+        axis = self.depth.name
+        say: tuple[str, ...] = (
+            f"Spindle off, or {axis} {down} exactly one turn, before you run back.",
+            f"Then {up} that one turn again. Clear of the end?",
+        )
+        if self.sideways:
+            say = ("Spindle off before you run back. Clear of the end?",)
+        if self.begin is None:
+            return [
+                Move(id=f"{name}-back", title="Run back", say=say, axis=self.feed.name,
+                     target=None, done_words="clear")
+            ]  # fmt: skip
+        return [
+            Move(id=f"{name}-back", title="Run back", say=say[:1],
+                 after=(f"Then {up} that one turn again.",), axis=self.feed.name,
+                 target=self.begin, approach=self.way or 1, lock=False)
+        ]  # fmt: skip
+
+
+@dataclass(frozen=True)
+class Row:
+    """One row of a wide cut: where the cutter goes across the work."""
+
+    position: Quantity
+    """Of the axis across, counted from its zero and set to its dial."""
+    figure: Figure
+    """The exact place with its derivation."""
+
+
+@dataclass(frozen=True)
+class RowsStroke:
+    """Rows side by side at each depth, every one from the same side."""
+
+    rows: tuple[Row, ...]
+    axis: str
+    """The axis across: the saddle."""
+    toward: int
+    """The way of that axis from row to row."""
+    first: Stroke
+    """The first row, in full metal."""
+    others: Stroke
+    """The rows beside it."""
+
+    def passes(self, move: Move, cut: Cut) -> list[Step]:
+        """Every row at this depth."""
+        if len(self.rows) == 1:
+            return self.first.passes(move, cut)
+        steps: list[Step] = []
+        for number, row in enumerate(self.rows, 1):
+            name = cut.id.removesuffix("-cut")
+            tail = "" if number == 1 else f"-row-{number}"
+            across = Move(
+                id=f"{name}{tail}-across",
+                title=f"Across to row {number}",
+                say=("Unlock the saddle.",) if self.axis == "saddle" else (),
+                after=("Lock it.",),
+                axis=self.axis,
+                target=row.position,
+                approach=self.toward,
+                terms_of=row.figure,
+            )
+            one = replace(
+                cut, id=f"{name}{tail}-cut", title=f"{cut.title}, row {number} of {len(self.rows)}"
+            )
+            stroke = self.first if number == 1 else self.others
+            made = stroke.passes(move, one)
+            # the depth is set once for all rows
+            steps += [across, *(made if number == 1 else made[1:])]
+            if number < len(self.rows):
+                steps += stroke.back(f"{name}{tail}")
+        return steps
+
+    def back(self, name: str) -> list[Step]:
+        """Back from the last row."""
+        return self.others.back(name) if len(self.rows) > 1 else self.first.back(name)
+
+
+@dataclass(frozen=True)
+class PlungeStroke:
+    """Straight in along the depth axis, without feeding the table; then out by whole turns."""
+
+    depth: Axis
+    lift: Quantity
+    """Whole turns by which the work is taken clear to be measured, counted."""
+    light: Quantity
+    """Whole turns that are enough to look at the witness mark."""
+    clear_words: tuple[str, ...] = ()
+    words: Callable[[Cut], tuple[str, ...]] | None = None
+
+    def passes(self, move: Move, cut: Cut) -> list[Step]:
+        """The setting is the cut itself: the feed goes to the depth."""
+        say = self.words(cut) if self.words is not None else ("Feed in gently, to the depth.",)
+        return [
+            replace(
+                cut,
+                say=say,
+                feed_axis=self.depth.name,
+                feed_target=move.target,
+                feed_approach=move.approach,
+            ),
+            self._out(f"{cut.id.removesuffix('-cut')}-clear", move, cut.kind),
+        ]
+
+    def _out(self, name: str, move: Move, kind: str) -> Move:
+        assert move.target is not None
+        lift = self.light if kind == "witness" else self.lift
+        return Move(
+            id=name,
+            title="Out of the cut",
+            say=self.clear_words,
+            axis=self.depth.name,
+            target=move.target - lift * move.approach,
+            approach=-move.approach,
+            lock=False,
+        )
+
+    def back(self, name: str) -> list[Step]:
+        """It is clear already."""
+        return []

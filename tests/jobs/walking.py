@@ -1,0 +1,76 @@
+"""What the tests of every operation need: its plan, its sheet, and the job walked from end to end."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from assistant.app.cli.sheet import planned, walk
+from assistant.app.paths import configs_folder
+from assistant.fields import read_file
+from assistant.jobs.planning import plan_for
+from assistant.jobs.steps import Plan
+from assistant.machine import Machine, load_machine
+from assistant.present.sentences import LONGEST, seconds
+from assistant.units import magnitude
+from tests.factories import Job, expected_words
+
+JOBS = configs_folder() / "jobs"
+MACHINES = configs_folder() / "machines"
+
+
+def text_of(job: str) -> str:
+    """The text of a demo job."""
+    return read_file(JOBS / f"{job}.toml")
+
+
+def machine_of(job: str) -> Machine:
+    """The machine that a demo job names."""
+    line = next(line for line in text_of(job).splitlines() if line.startswith("machine"))
+    name = line.split('"')[1]
+    return load_machine(MACHINES / f"{name}.toml")
+
+
+def plan_of(job: str, text: str | None = None, /, **facts: Any) -> Plan:
+    """The plan of a demo job, with facts: `size_1` is told as `size.1`."""
+    named = {name.replace("_", "."): value for name, value in facts.items()}
+    return plan_for(text or text_of(job), f"{job}.toml", machine_of(job), named)
+
+
+def changed(job: str, *swaps: tuple[str, str]) -> str:
+    """The text of a demo job with lines changed; each must be there."""
+    text = text_of(job)
+    for old, new in swaps:
+        assert old in text, old
+        text = text.replace(old, new, 1)
+    return text
+
+
+def sheet(job: str) -> dict[str, Any]:
+    """Each step's figure, as if all went as planned."""
+    return {step.id: figure for step, figure in walk(planned(job))}
+
+
+def value(plan: Plan, name: str, unit: str = "inch"):
+    """A named result's magnitude."""
+    figure = plan.result(name)
+    assert figure is not None, name
+    return magnitude(figure.value, unit)
+
+
+def walk_to_end(job: Job, most: int = 900) -> list[str]:
+    """Say what an operator says when all goes as planned, to the end; every sentence said.
+
+    Each has to be short enough to be said in about four seconds.
+    """
+    for _ in range(most):
+        if job.state.finished:
+            break
+        words = expected_words(job.state)
+        assert words, job.state.step_id
+        job.say(words)
+    else:
+        raise AssertionError(f"never ended; stands at {job.state.step_id}")
+    said = [sentence.text for sentence in job.speaker.said]
+    too_long = [text for text in said if seconds(text) > LONGEST]
+    assert not too_long, too_long
+    return said
