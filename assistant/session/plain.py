@@ -23,12 +23,14 @@ from assistant.errors import JournalError
 from assistant.jobs.steps import Plan, Step
 from assistant.session.state import Doubt, DoubtKind, Phase, Question
 from assistant.spoken import DialMove, Figure, Intent, SlotKind, Term, Wheel
-from assistant.units import Quantity, ureg
+from assistant.units import Quantity, quantity, unit_name, ureg
 
 NAMED: tuple[type, ...] = (Plan, Figure, Term, Wheel, DialMove, Intent, Question, Doubt)
 """Classes that may stand inside an event, besides everything derived from `Step`."""
 
 ENUMS: tuple[type[StrEnum], ...] = (Phase, DoubtKind, SlotKind)
+
+LONGEST_UNIT = 100
 
 NEWER = "the journal was written by a newer program, or is damaged"
 
@@ -98,12 +100,7 @@ def _write_quantity(value: Quantity) -> dict[str, Any]:
         amount = Decimal(amount)
     if type(amount) is not Decimal or not amount.is_finite():
         raise TypeError(f"{value!r} has no finite decimal magnitude")
-    return {"@": "quantity", "is": f"{amount} {_unit_name(value.units)}"}
-
-
-@lru_cache(maxsize=256)
-def _unit_name(unit: Any) -> str:
-    return str(unit)
+    return {"@": "quantity", "is": f"{amount} {unit_name(value)}"}
 
 
 def _write_decimal(value: Decimal) -> dict[str, Any]:
@@ -182,30 +179,27 @@ class Reader:
             raise JournalError(_misfit(kind, fields) or f"{kind.__name__}: {error}") from error
 
     def _tagged(self, tag: Any, plain: Mapping[str, Any]) -> Any:
+        reader = _READERS.get(tag) if type(tag) is str else None
+        if reader is None:
+            raise JournalError(f"{tag!r} is unknown to this program: {NEWER}")
         try:
-            value = plain["is"]
-            if tag == "quantity":
-                return self._quantity(value)
-            if tag == "decimal":
-                return _finite(value)
-            if tag == "time":
-                return datetime.fromisoformat(value)
-            if tag == "set":
-                return frozenset(self.read(part) for part in value)
-            if tag == "map":
-                return MappingProxyType({self.read(k): self.read(part) for k, part in value})
-            for kind in ENUMS:
-                if tag == kind.__name__:
-                    return kind(value)
+            return reader(self, plain["is"])
         except (KeyError, TypeError, ValueError, ArithmeticError, AttributeError) as error:
             raise JournalError(f"{tag} can't be read from {str(plain)[:80]}: {error}") from error
-        raise JournalError(f"{tag!r} is unknown to this program: {NEWER}")
 
-    def _quantity(self, text: str) -> Quantity:
+    def quantity(self, text: str) -> Quantity:
+        """The quantity in `0.0405 inch`."""
         known = self._quantities.get(text)
         if known is None:
             amount, _, unit = text.partition(" ")
-            known = self._quantities[text] = ureg.Quantity(_finite(amount), _unit(unit))
+            if not 0 < len(unit) <= LONGEST_UNIT:
+                raise ValueError(f"{unit[:LONGEST_UNIT]!r} is no unit")
+            number = _finite(amount)
+            try:
+                known = quantity(number, unit)
+            except Exception as error:  # pint's parser of units lets many kinds out
+                raise ValueError(f"{unit!r} is no unit") from error
+            self._quantities[text] = known
         return known
 
 
@@ -217,16 +211,6 @@ def _misfit(kind: Any, fields: Mapping[str, Any]) -> str:
     return f"{kind.__name__} has an unknown field {min(odd)!r}: {NEWER}" if odd else ""
 
 
-@lru_cache(maxsize=256)
-def _unit(name: str) -> Any:
-    if len(name) > 100:
-        raise ValueError("no unit has so long a name")
-    try:
-        return ureg.Unit(name)
-    except Exception as error:  # pint's parser lets many kinds out
-        raise ValueError(f"no unit {name!r}") from error
-
-
 def _finite(text: Any) -> Decimal:
     if not isinstance(text, str):
         raise TypeError("a decimal is kept as text")
@@ -234,3 +218,21 @@ def _finite(text: Any) -> Decimal:
     if not number.is_finite():
         raise ValueError("not a finite number")
     return number
+
+
+def _read_map(reader: Reader, pairs: Any) -> Mapping[Any, Any]:
+    return MappingProxyType({reader.read(key): reader.read(part) for key, part in pairs})
+
+
+def _enum_reader(kind: type[StrEnum]) -> Callable[[Reader, Any], Any]:
+    return lambda reader, text: kind(text)
+
+
+_READERS: dict[str, Callable[[Reader, Any], Any]] = {
+    "quantity": Reader.quantity,
+    "decimal": lambda reader, text: _finite(text),
+    "time": lambda reader, text: datetime.fromisoformat(text),
+    "set": lambda reader, parts: frozenset([reader.read(part) for part in parts]),
+    "map": _read_map,
+    **{kind.__name__: _enum_reader(kind) for kind in ENUMS},
+}
