@@ -15,6 +15,7 @@ from assistant.machine import Machine
 
 OPERATIONS: Mapping[str, str] = MappingProxyType(
     {
+        "broach": "assistant.jobs.broach",
         "keyseat": "assistant.jobs.keyseat",
         "woodruff": "assistant.jobs.woodruff",
     }

@@ -1,4 +1,4 @@
-"""What the tests of every operation need: its plan, its sheet, and the job walked from end to end."""
+"""What the tests of every operation need: its plan, its sheet, the job walked to its end."""
 
 from __future__ import annotations
 

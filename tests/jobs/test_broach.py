@@ -1,0 +1,115 @@
+"""A keyway by push broach, against ASME B17.1 and DIN 6885-1 by hand."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+
+import pytest
+
+from assistant.errors import BadFile, ImpossibleInput
+from assistant.jobs.planning import plan_for, read_job
+from assistant.jobs.steps import Cut, Measure
+from assistant.machine import load_machine, parse_machine
+from assistant.units import inches, magnitude, mm
+from tests.factories import Job
+from tests.jobs.walking import MACHINES, changed, plan_of, text_of, value, walk_to_end
+
+NEAR = Decimal("0.00001")
+
+
+def test_inch_demo_worked_by_hand():
+    """A 1-1/4 in bore takes a 1/4 square key (ASME B17.1: over 7/8 to and including 1-1/4).
+
+    Chordal height (1.25 - sqrt(1.25^2 - 0.25^2)) / 2 = 0.012628.
+    T = D - Y + H/2 + 0.005 = 1.25 - 0.012628 + 0.125 + 0.005 = 1.367372, plus 0.010, minus
+    nothing (ASME B17.1, Machinery's Handbook, 31st ed., p. 2552). The cut is 0.117372 deep: at
+    0.050 a pass three passes; two shims of (0.117372 - 0.050) / 2 = 0.033686.
+    """
+    plan = plan_of("broach-inch")
+    size = plan.result("across the bore to the floor")
+    assert magnitude(size.low, "inch") == pytest.approx(Decimal("1.367372"), abs=NEAR)
+    assert size.high - size.low == inches("0.010")
+    assert value(plan, "full depth") == pytest.approx(Decimal("0.117372"), abs=NEAR)
+    assert value(plan, "shim") == pytest.approx(Decimal("0.033686"), abs=NEAR)
+    cuts = [step for step in plan.steps if isinstance(step, Cut)]
+    assert [cut.number for cut in cuts] == [1, 2, 3]
+    assert cuts[-1].depth == plan.full_depth
+    total = sum((cut.taken for cut in cuts), inches(0))
+    assert magnitude(total - plan.full_depth, "inch") == pytest.approx(0, abs=1e-12)
+
+
+def test_metric_demo_worked_by_hand():
+    """A 25 mm bore takes an 8 x 7 key: t2 = 3.3 + 0.2 (DIN 6885-1), so 28.3 to 28.5 across."""
+    size = plan_of("broach-metric").result("across the bore to the floor")
+    assert (size.low, size.high) == (mm("28.3"), mm("28.5"))
+
+
+def test_a_measured_bore_takes_the_place_of_the_nominal_one():
+    """Two thou over: the floor goes two thou out, less a hair of the arc."""
+    usual, large = plan_of("broach-inch"), plan_of("broach-inch", bore_diameter=inches("1.252"))
+    moved = large.result("across the bore to the floor").low
+    moved -= usual.result("across the bore to the floor").low
+    assert Decimal("0.002") <= magnitude(moved, "inch") < Decimal("0.0021")
+
+
+def test_what_is_short_is_added_to_the_stack():
+    """1.360 across is 0.00737 short; with a third of 0.010 a shim of 0.0107 goes on the two."""
+    plan = plan_of("broach-inch", size_1=inches("1.360"))
+    more = plan.step("more-1-set").figure
+    assert magnitude(more.value, "inch") == pytest.approx(
+        2 * Decimal("0.033686") + Decimal("0.007372") + Decimal("0.003333"), abs=Decimal("0.00001")
+    )
+    assert plan.step("measure-size-2")
+
+
+def test_in_needs_no_more_and_too_deep_is_said():
+    assert not any(s.id.startswith("more") for s in plan_of("broach-inch",
+                                                            size_1=inches("1.370")).steps)  # fmt: skip
+    deep = plan_of("broach-inch", size_1=inches("1.379"))
+    assert "Too deep" in deep.step("too-far").say[0]
+
+
+def test_a_press_has_neither_dials_nor_speeds():
+    machine = load_machine(MACHINES / "tiller-press.toml")
+    assert (len(machine.axes), machine.speeds) == (0, ())
+    assert not any(isinstance(s, Measure) and s.at_axis for s in plan_of("broach-inch").steps)
+    with pytest.raises(BadFile, match="axes"):
+        parse_machine('name = "a"\nkind = "lathe"\nunit = "inch"\nspeeds = [50]\n', "a.toml")
+
+
+def test_a_mill_is_refused():
+    machine = load_machine(MACHINES / "weir-vertical.toml")
+    with pytest.raises(ImpossibleInput, match="press"):
+        plan_for(text_of("broach-inch"), "a.toml", machine, {})
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "field"),
+    [
+        ('bore = "1-1/4 in"', 'bore = "0 in"', "bore"),
+        ('length = "1-3/4 in"', 'length = "3 in"', "hub.length"),
+        ('length = "1-3/4 in"', 'length = "1/2 in"', "hub.length"),
+        ('width = "0.2505 in"', 'width = "3/8 in"', "broach.width"),
+        ("[key] ", '[key]\nwidth = "1/4 in" #', "height"),
+        ("[key] ", '[key]\nwidth = "2 in"\nheight = "1/4 in" #', "width"),
+        ('cut_per_pass = "0.050 in"', 'cut_per_pass = "0.001 in"', "cut a pass"),
+    ],
+)
+def test_a_wrong_job_file_names_file_key_and_value(old, new, field):
+    with pytest.raises(BadFile) as caught:
+        read_job(changed("broach-inch", (old, new)), "a.toml")
+    assert field in str(caught.value)
+
+
+@pytest.mark.parametrize("name", ["broach-inch", "broach-metric"])
+def test_walked_from_start_to_end(name):
+    said = walk_to_end(Job(name))
+    assert any("Hands off the broach" in text for text in said)
+
+
+def test_its_own_questions():
+    job = Job("broach-inch")
+    assert job.say("how many passes") == "3 passes."
+    assert job.say("how many shims") == "Each shim, thirty-three and seven tenths."
+    job.to_step("pass-2-cut")
+    assert "thirty" in job.say("how much left")
