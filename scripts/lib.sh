@@ -30,17 +30,19 @@ setup() {
     # Two set-ups at once would write over each other: the second waits.
     exec 9<"$root/requirements.lock"
     flock 9
-    local python group packages=()
-    python=$(find_python) || exit 1
-    # shellcheck disable=SC2206  # split into words on purpose
-    for group in "$@"; do packages+=(${debian[$group]}); done
-    if ! "$venv/bin/python" -c 'import pip' 2>/dev/null &&
-        ! "$python" -c 'import ensurepip, venv' 2>/dev/null; then
-        packages+=(python3-venv)
+    local group python='' packages=() new=()
+    for group in "$@"; do
+        # shellcheck disable=SC2206  # split into words on purpose
+        packages+=(${debian[$group]})
+        is_current "$group" || new+=("$group")
+    done
+    if ((${#new[@]})) && ! has_pip; then
+        python=$(find_python) || exit 1
+        "$python" -c 'import ensurepip, venv' 2>/dev/null || packages+=(python3-venv)
     fi
     need_debian "${packages[@]}"
-    make_venv "$python"
-    for group in "$@"; do install_group "$group"; done
+    [[ -z $python ]] || make_venv "$python"
+    for group in "${new[@]}"; do install_group "$group"; done
     exec 9<&-
     trap - INT
 }
@@ -92,20 +94,28 @@ need_debian() {
     fi
 }
 
-# make_venv PYTHON: the virtual environment, made anew where it is broken or half made.
+# Whether the virtual environment is whole: one that was broken off may have half a pip.
+has_pip() { "$venv/bin/python" -m pip --version >/dev/null 2>&1; }
+
+# make_venv PYTHON: the virtual environment, made anew.
 make_venv() {
-    "$venv/bin/python" -c 'import pip' 2>/dev/null && return
     "$1" -c 'import ensurepip, venv' 2>/dev/null || give_up "$1 can't make a virtual environment." \
         "Type this once:   sudo apt-get install python3-venv"
     tell "making the virtual environment .venv with $("$1" --version)"
-    "$1" -m venv --clear "$venv"
+    local said
+    said=$("$1" -m venv --clear "$venv" 2>&1) ||
+        give_up "the virtual environment could not be made: $said"
+}
+
+# is_current GROUP: whether what is installed is what the lock says now.
+is_current() {
+    local stamp=$venv/.wheelcall-$1
+    [[ -f $stamp && $(<"$stamp") == "$(checksum "$1")" ]]
 }
 
 # install_group GROUP: its packages from the lock, and for `run` the project itself.
 install_group() {
-    local group=$1 stamp=$venv/.wheelcall-$1 sum
-    sum=$(checksum "$group")
-    [[ -f $stamp && $(<"$stamp") == "$sum" ]] && return
+    local group=$1 stamp=$venv/.wheelcall-$1
     rm -f "$stamp"
     tell "installing Python packages from requirements.lock ($group); this is done once"
     if [[ $group == run ]]; then
@@ -118,13 +128,17 @@ install_group() {
         pip_quietly install --no-deps --no-build-isolation --no-index --editable "$root" ||
             give_up "the project itself could not be installed; see above."
     fi
-    printf '%s' "$sum" >"$stamp"
+    checksum "$group" >"$stamp"
 }
 
 # What an installed group depends on, as one checksum.
 checksum() {
-    { locked "$1"; "$venv/bin/python" --version; cat "$root/pyproject.toml"; echo "$root"; } |
-        sha256sum | cut -d ' ' -f 1
+    {
+        locked "$1"
+        "$venv/bin/python" --version 2>&1 || true # its Python may be gone since
+        cat "$root/pyproject.toml"
+        echo "$root"
+    } | sha256sum | cut -d ' ' -f 1
 }
 
 # locked GROUP, or locked ==NAME: the entries of requirements.lock for a group, or for one package.

@@ -143,6 +143,7 @@ def make_environment(checkout: Path, calls: Path) -> None:
     stand_in(
         programs,
         "python",
+        '[[ "$*" == "-m pip --version" ]] && exit\n'
         f'if [[ $1 == -m ]]; then echo "${{*:2}}" >>{calls}; exit ${{PIP_STATUS:-0}}; fi\n'
         f'exec {sys.executable} "$@"',
     )
@@ -174,6 +175,16 @@ def test_a_failed_installation_is_tried_again(checkout: Path, tools: Path) -> No
     assert done.returncode == 1
     assert "needs the network once" in done.stderr
     assert bash(checkout, tools, "setup run").returncode == 0
+
+
+def test_a_broken_environment_is_made_anew(checkout: Path, tools: Path) -> None:
+    stand_in(tools, "dpkg-query", "echo installed")
+    calls = checkout / "calls"
+    stand_in(tools, "python3", f'[[ $2 == venv ]] && echo "$*" >>{calls}; exit 0')
+    (checkout / ".venv" / "bin").mkdir(parents=True)
+    stand_in(checkout / ".venv" / "bin", "python", "[[ $3 != --version ]]")
+    assert bash(checkout, tools, "setup run", WHEELCALL_PYTHON="python3").returncode == 0
+    assert calls.read_text(encoding="utf-8") == f"-m venv --clear {checkout}/.venv\n"
 
 
 def test_help_begins_no_installation(checkout: Path) -> None:
