@@ -29,7 +29,8 @@ class Job:
         self.journal = MemoryJournal()
         self.speaker = SilentSpeaker()
         self.screen = HiddenScreen()
-        devices = Devices(self.journal, self.speaker, self.screen, SetClock(NOW))
+        self.clock = SetClock(NOW)
+        devices = Devices(self.journal, self.speaker, self.screen, self.clock)
         self.assistant = Assistant(BOOK, devices, Transcript(lambda _line: None))
         self.opening = self.assistant.begin(path or configs_folder() / "jobs" / f"{name}.toml")
 
@@ -52,7 +53,8 @@ class Job:
 
     def try_saying(self, words: str, confidence: float = 1.0) -> Outcome:
         """Words that may be refused."""
-        return self.assistant.hear(Heard(words, confidence, engine="typed"))
+        now = self.clock.monotonic()
+        return self.assistant.hear(Heard(words, confidence, now, now, engine="typed"))
 
     @property
     def state(self) -> State:

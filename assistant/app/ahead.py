@@ -8,16 +8,21 @@ from dataclasses import replace
 from assistant.jobs.steps import Move, Touch
 from assistant.phrases.book import PhraseBook
 from assistant.phrases.compiler import compile_grammar
-from assistant.session.allowed import allowed
+from assistant.session.allowed import allowed, allowed_sum
 from assistant.session.state import Phase, State
 from assistant.spoken import WordAutomaton
 
 
 def grammars_ahead(book: PhraseBook, state: State) -> Iterator[WordAutomaton]:
-    """The grammar of each step from the place on, each once, as it will be without surprises."""
+    """The grammar of quick sums, then that of each step from the place on, each once, as it will
+    be without surprises."""
     if state.plan is None or not state.step_id:
         return
     seen: set[str] = set()
+    # a quick sum may be opened in any step, and its grammar is the largest
+    sums = compile_grammar(book, allowed_sum(state))
+    seen.add(sums.id)
+    yield sums
     plain = replace(state, question=None, doubts=(), listening=True, finished=False)
     for step in state.plan.steps[state.plan.index(state.step_id) :]:
         phases = [Phase.ACT]

@@ -15,7 +15,7 @@ from assistant.session.decide import QUIET, Decision, decide
 from assistant.session.events import Record
 from assistant.session.reply import Reply
 from assistant.session.state import State
-from assistant.session.sums import SUM_SECONDS, reply_to
+from assistant.session.sums import SUM_SECONDS, reply_to, settled
 from assistant.spoken import Expected, Heard, Reason, Refused, Sentence, Understood, WordAutomaton
 
 NO_COMMAND = 0.15
@@ -69,7 +69,7 @@ def turn(
     changed since: words that mean one thing then and another now are asked again.
     """
     if sum_is_open(state, heard.started):
-        said = understand(book, allowed_sum(state), heard, earlier)
+        said = settled(state, understand(book, allowed_sum(state), heard, earlier))
         if not _is_no_sum(said):
             return _in_a_sum(state, said, now)
     said = understand(book, allowed(state), heard, earlier)

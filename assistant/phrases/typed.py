@@ -13,6 +13,9 @@ _NUMBER = re.compile(
         (?:\s*(?P<unit>"|''|inches|inch|in|mm|°|deg)(?!\w))?(?![\w.]*\d)""",
     re.VERBOSE,
 )
+_METRIC_THREAD = re.compile(
+    r"(?<![\w.])m(?P<size>\d+(?:\.\d+)?)(?:\s*x\s*(?P<pitch>\d+(?:\.\d+)?))?(?!\w)", re.IGNORECASE
+)
 _UNITS = {
     '"': "inches", "''": "inches", "in": "inches", "inch": "inches", "inches": "inches",
     "mm": "millimeters", "°": "degrees", "deg": "degrees",
@@ -33,8 +36,13 @@ def in_words(text: str) -> str:
 
     Figures that can't be said so are left as they are, and then match no phrase.
     """
-    said = _NUMBER.sub(_say, text)
+    said = _NUMBER.sub(_say, _METRIC_THREAD.sub(_metric_thread, text))
     return " ".join(_APOSTROPHES.get(word.lower(), word) for word in said.split())
+
+
+def _metric_thread(match: re.Match[str]) -> str:
+    """`M8x1` as it is said: m eight by one."""
+    return f"m {match['size']}" + (f" by {match['pitch']}" if match["pitch"] else "")
 
 
 def _say(match: re.Match[str]) -> str:

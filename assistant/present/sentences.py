@@ -40,7 +40,7 @@ LONGEST = 4.0
 """Seconds."""
 
 _ENDS = re.compile(r"(?<=[.?!])\s+")
-_FRACTION = re.compile(r"(?<![\w./-])(?:(\d+)-)?(\d+)/(\d+)(?![\w./])")
+_FRACTION = re.compile(r"(?<![\w./-])(?:(\d+)-)?(\d+)/(\d+)(?![\w/]|\.\d)")
 _TRAILING = ("to", "left", "deep", "on", "off", "after", "more", "a")
 """First words of a label that follows its number: `seventy-seven to full depth`."""
 
@@ -61,7 +61,9 @@ def _fraction_words(found: re.Match[str]) -> str:
     if not words:
         return found[0]
     units = f"{saying.say_plain(Decimal(found[1]))} and " if found[1] else ""
-    return units + " ".join(words)
+    text = units + " ".join(words)
+    begins = found.start() == 0 or found.string[: found.start()].endswith((". ", "? "))
+    return text[0].upper() + text[1:] if begins else text
 
 
 # -- moves ----------------------------------------------------------------------------------------
@@ -341,4 +343,4 @@ def _verdict_sentence(part: Verdict, unit: str) -> str:
 
 def _told_unit(part: ReadBack, state: State) -> str:
     """A dial is read back as it is marked, a size in the unit of the session."""
-    return "" if part.kind is SlotKind.READING else state.unit
+    return part.unit or ("" if part.kind is SlotKind.READING else state.unit)

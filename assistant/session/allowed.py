@@ -38,7 +38,12 @@ def allowed(state: State) -> tuple[Expected, ...]:
     if state.question is not None:
         return _to_question(state)
     if state.finished:
-        return _plain("same_again", "next_part", "where", "undo", "note", *ALWAYS, "stop_listening")
+        # "same again" and "say again" are near in sound, and one of them begins a new part
+        return (
+            Expected("same_again", (), CONSEQUENT),
+            Expected("next_part", (), CONSEQUENT),
+            *_plain("where", "undo", "note", *ALWAYS, "stop_listening"),
+        )
     if state.doubts:
         return (
             *_to_doubt(state),
@@ -56,7 +61,10 @@ def allowed(state: State) -> tuple[Expected, ...]:
 def allowed_sum(state: State) -> tuple[Expected, ...]:
     """The commands of a quick sum: opened by one word, left after one answer."""
     unit = state.unit
-    return (*(Expected(name, slots(unit)) for name, slots in SUMS.items()), *_plain(*ALWAYS, "no"))
+    return (
+        *(Expected(name, slots(unit)) for name, slots in SUMS.items()),
+        *_plain(*ALWAYS, "no", "quick_sum"),
+    )
 
 
 def _plain(*names: str) -> tuple[Expected, ...]:
@@ -102,6 +110,8 @@ def _of_step(state: State) -> Iterable[Expected]:
         case Touch():
             yield from _plain("touched")
         case Move() if state.phase is Phase.VERIFY:
+            # the dial is asked for, so its bare reading answers
+            yield _dial_reads(state, step.axis)
             yield from _plain("yes", "no", "ready_set")
         case Move():
             yield from _plain(step.done_words)
@@ -126,8 +136,7 @@ def _of_step(state: State) -> Iterable[Expected]:
         case Measure():
             yield _measured(state, step)
             if step.nominal is not None:
-                deviation = Slot("deviation", SlotKind.DEVIATION, state.unit)
-                yield Expected("over_under", (deviation,), CONSEQUENT)
+                yield _over_under(state, step, step.nominal)
             if step.optional:
                 yield from _plain("skip")
         case Index():
@@ -139,6 +148,14 @@ def _of_step(state: State) -> Iterable[Expected]:
 def _measured(state: State, step: Measure) -> Expected:
     slot = Slot("size", SlotKind.LENGTH, state.unit, step.band_low, step.band_high, step.nominal)
     return Expected("measured", (slot,), CONSEQUENT)
+
+
+def _over_under(state: State, step: Measure, nominal: Quantity) -> Expected:
+    """The same band as that of the size, counted from nominal."""
+    low = None if step.band_low is None else step.band_low - nominal
+    high = None if step.band_high is None else step.band_high - nominal
+    slot = Slot("deviation", SlotKind.DEVIATION, state.unit, low, high)
+    return Expected("over_under", (slot,), CONSEQUENT)
 
 
 def _size_of_metal(state: State) -> Expected:
@@ -206,7 +223,7 @@ def _telling(state: State) -> Iterable[Expected]:
     """What may be told in any step of the cutting."""
     assert state.machine is not None
     axis = working_axis(state)
-    if axis and state.axes[axis].zeroed:
+    if axis and state.axes[axis].zeroed and state.phase is not Phase.VERIFY:
         yield _dial_reads(state, axis)
     step = state.step
     if isinstance(step, Move) and step.pass_fact:

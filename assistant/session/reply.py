@@ -21,6 +21,8 @@ class ReadBack:
 
     value: Quantity
     kind: SlotKind = SlotKind.LENGTH
+    unit: str = ""
+    """`inch` or `mm`, where it is said in one of them whatever the session speaks."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,6 +30,17 @@ class Answer:
     """A figure, with what it is."""
 
     figure: Figure
+    unit: str = ""
+    """`inch` or `mm`, where the answer is in one of them whatever the session speaks."""
+
+
+@dataclass(frozen=True, slots=True)
+class Travel:
+    """A travel as whole turns of a wheel and the rest on its dial."""
+
+    axis: str
+    turns: int
+    part: Quantity
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,7 +80,7 @@ class Ask:
     """The open question of the state."""
 
 
-Part = Say | ReadBack | Answer | Why | Verdict | Instruction | Ask
+Part = Say | ReadBack | Answer | Travel | Why | Verdict | Instruction | Ask
 
 
 @dataclass(frozen=True, slots=True)

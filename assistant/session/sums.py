@@ -7,6 +7,8 @@ a sum of a misheard size would be a wrong number. None of it is kept: no event, 
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from fractions import Fraction
 from functools import cache
 from types import MappingProxyType
 
@@ -15,18 +17,31 @@ from assistant.errors import BadInput
 from assistant.machine import Axis, Machine
 from assistant.session.reply import Answer, Part, ReadBack, Reply, Say, Travel
 from assistant.session.state import State
-from assistant.spoken import Figure, Intent, Slot, SlotKind
+from assistant.spoken import Figure, Intent, Reason, Refused, Slot, SlotKind, Understood
 from assistant.units import Quantity, quantity
 
 SUM_SECONDS = 10.0
 """How long a quick sum stays open without an answer."""
 
+HELP = (
+    "Say half of, plus, less, decimal for, or to metric, with a size.",
+    "Or tap drill for, turns for, speed for, or chord of. Or no.",
+)
+
 LARGEST_THREAD = {"inch": quantity("1.5", "inch"), "mm": quantity(36, "mm")}
 """Threads above it are cut, not tapped, in a small shop; the catalogue has them."""
 
 
-def _length(name: str) -> Callable[[str], Slot]:
-    return lambda unit: Slot(name, SlotKind.LENGTH, unit)
+LIKELY = {"inch": quantity("0.3", "inch"), "mm": quantity(8, "mm")}
+"""About the size of what is worked on: of 0.150 and 1.50 in, or 1.75 in and a thou and three
+quarters, the nearer to it by factor is the likelier meaning of bare words."""
+LIKELY_CHIP = {"inch": quantity("0.003", "inch"), "mm": quantity("0.08", "mm")}
+
+
+def _length(
+    name: str, likely: Mapping[str, Quantity] = MappingProxyType(LIKELY)
+) -> Callable[[str], Slot]:
+    return lambda unit: Slot(name, SlotKind.LENGTH, unit, expected=likely[unit])
 
 
 def _count(name: str) -> Callable[[str], Slot]:
@@ -66,7 +81,7 @@ def _drills() -> tuple[str, ...]:
 SUMS: Mapping[str, Callable[[str], tuple[Slot, ...]]] = MappingProxyType(
     {
         "sum_speed": _slots(_length("diameter"), _choice("material")),
-        "sum_feed": _slots(_count("teeth"), _length("chip")),
+        "sum_feed": _slots(_count("teeth"), _length("chip", LIKELY_CHIP)),
         "sum_half": _slots(_length("size")),
         "sum_decimal": _slots(_length("size")),
         "sum_millimetres": _slots(_length("size")),
@@ -92,81 +107,145 @@ def answer(state: State, intent: Intent) -> Reply:
         return Reply((Say(f"Can't be. {bad.field} {bad.value}: {bad.want}."),))
 
 
+@dataclass(frozen=True, slots=True)
+class SumReply:
+    """What is answered while a sum is open, and whether it stays open."""
+
+    reply: Reply
+    stays_open: bool
+
+
+def reply_to(state: State, said: Understood | Refused) -> SumReply | None:
+    """The answer to what was said in an open sum; None for what the job itself answers.
+
+    Words that were not sure, or that mean more than one size, are asked for again: a question
+    with yes and no would be kept in the journal, and a sum leaves no trace there.
+    """
+    if isinstance(said, Refused):
+        words = {
+            Reason.AMBIGUOUS: "More than one size in that. Say the sum with inches or thou.",
+            Reason.UNSURE: "Say the sum again.",
+            Reason.IMPLAUSIBLE: "Say the sum again.",
+        }.get(said.reason)
+        return SumReply(Reply((Say(words),) if words else ()), stays_open=True)
+    name = said.intent.name
+    if name in _ANSWERS:
+        return SumReply(answer(state, said.intent), stays_open=False)
+    if name == "no":
+        return SumReply(Reply((Say("All right."),)), stays_open=False)
+    if name == "help":
+        return SumReply(Reply(tuple(Say(text) for text in HELP)), stays_open=True)
+    return None
+
+
+def settled(state: State, said: Understood | Refused) -> Understood | Refused:
+    """A sum whose bare sizes may mean two things (`six twenty-five`) is taken as the likelier,
+    since it is said back and nothing comes of it; but never a `mil`, or a tenth in metric."""
+    if not isinstance(said, Refused) or said.reason is not Reason.AMBIGUOUS:
+        return said
+    doubtful = {"mil", "mils"} | ({"tenth", "tenths"} if state.unit == "mm" else set())
+    if said.candidate is None or doubtful.intersection(said.heard.words.lower().split()):
+        return said
+    return Understood(said.candidate, said.heard)
+
+
 def _machine(state: State) -> Machine:
     assert state.machine is not None
     return state.machine
 
 
-def _figure(value: Quantity, what: str, places: int = 4) -> Answer:
+def _unit_of(size: Quantity) -> str:
+    return "mm" if "meter" in str(size.units) else "inch"
+
+
+def _back(size: Quantity) -> ReadBack:
+    """A size said back in the unit that it was said in."""
+    return ReadBack(size, unit=_unit_of(size))
+
+
+def _size(value: Quantity, what: str, places: int = 4) -> Answer:
+    return Answer(Figure(value, what, places), _unit_of(value))
+
+
+def _rate(value: Quantity, what: str, places: int = 0) -> Answer:
     return Answer(Figure(value, what, places))
 
 
 def _speed(state: State, intent: Intent) -> list[Part]:
-    machine, diameter = _machine(state), intent.size("diameter")
+    machine, diameter, material = _machine(state), intent.size("diameter"), str(intent["material"])
     cut = {"lathe": "rough turning", "drill press": "drilling"}.get(machine.kind, "milling")
-    surface = speeds.speed_range(str(intent["material"]), "HSS", cut)
+    surface = speeds.speed_range(material, "HSS", cut)
     wanted = speeds.spindle_speed(surface.low, diameter)
     parts: list[Part] = [
-        ReadBack(diameter),
-        Say(f"High-speed steel in {intent['material']}, the low end."),
-        _figure(wanted, "worked out", 0),
+        _back(diameter),
+        Say(f"{material.capitalize()}, high-speed tool, low end."),
+        _rate(wanted, "worked out"),
     ]
     if machine.speeds:
         pick = speeds.nearest_below(wanted, machine.speeds)
-        parts.append(_figure(pick.value, "your lowest" if pick.above else "you have", 0))
+        parts.append(_rate(pick.value, "your lowest is" if pick.above else "on the machine"))
     return parts
 
 
 def _feed_of(state: State, intent: Intent) -> list[Part]:
     teeth, chip = int(str(intent["teeth"])), intent.size("chip")
     speed = state.plan.result("speed") if state.plan is not None else None
-    lead = [ReadBack(quantity(teeth, "dimensionless"), SlotKind.COUNT), ReadBack(chip)]
+    lead: list[Part] = [Say(f"{teeth} teeth."), _back(chip)]
     if speed is None:
-        return [*lead, Answer(Figure(chip * teeth, "a turn of the cutter"))]
+        return [*lead, _size(chip * teeth, "feed a turn")]
     feed = speeds.feed_rate(speed.value, teeth, chip)
-    return [*lead, _figure(speed.value, "at", 0), Answer(Figure(feed, "feed", 2))]
+    return [*lead, _rate(speed.value, "at this job's speed"), _rate(feed, "feed", 2)]
 
 
 def _half(state: State, intent: Intent) -> list[Part]:
     size = intent.size("size")
-    return [ReadBack(size), _figure(conversions.half(size), "half")]
+    return [_back(size), _size(conversions.half(size), "halved")]
 
 
 def _decimal(state: State, intent: Intent) -> list[Part]:
-    size = intent.size("size")
-    return [ReadBack(size), Answer(Figure(size, "decimal"), _unit_of(size))]
+    size = conversions.to_inches(intent.size("size"))
+    near = conversions.nearest_fraction(size)
+    name = _mixed(near.fraction)
+    if near.difference.magnitude:
+        return [_size(size, "decimal"), Say(f"Nearest, {name}.")]
+    return [Say(f"{name}."), _size(size, "decimal")]
+
+
+def _mixed(size: Fraction) -> str:
+    """A fraction as it is written in the shop: `1-3/8`."""
+    whole, part = divmod(size, 1)
+    return f"{whole}-{part}" if whole and part else str(size)
 
 
 def _millimetres(state: State, intent: Intent) -> list[Part]:
     size = intent.size("size")
-    return [ReadBack(size), Answer(Figure(conversions.to_mm(size), "", 3), "mm")]
+    return [_back(size), _size(conversions.to_mm(size), "millimetres", 3)]
 
 
 def _inches(state: State, intent: Intent) -> list[Part]:
     size = intent.size("size")
-    return [ReadBack(size), Answer(Figure(conversions.to_inches(size), ""), "inch")]
+    return [_back(size), _size(conversions.to_inches(size), "inches")]
 
 
 def _add(state: State, intent: Intent) -> list[Part]:
     size, other = intent.size("size"), intent.size("other")
-    total = conversions.add(size, other)
-    return [ReadBack(size), ReadBack(other), _figure(total, "together")]
+    return [_back(size), _back(other), _size(conversions.add(size, other), "together")]
 
 
 def _take(state: State, intent: Intent) -> list[Part]:
     size, other = intent.size("size"), intent.size("other")
     left = conversions.take_away(size, other)
-    return [ReadBack(size), Say("Less:"), ReadBack(other), _figure(left, "leaves")]
+    return [_back(size), _back(other), _size(left, "one less the other")]
 
 
 def _triangle(state: State, intent: Intent) -> list[Part]:
     size, other = intent.size("size"), intent.size("other")
     made = positions.right_triangle(base=size, rise=other)
     return [
-        ReadBack(size),
-        ReadBack(other),
-        _figure(made.hypotenuse, "the long side"),
-        _figure(made.angle, "angle at the first side", 2),
+        _back(size),
+        _back(other),
+        _size(made.hypotenuse, "long side"),
+        _rate(made.angle, "angle at the first side", 2),
     ]
 
 
@@ -176,27 +255,18 @@ def _tap_drill(state: State, intent: Intent) -> list[Part]:
         found = tapping.metric_tap_drill(thread.major, thread.pitch)
     else:
         found = tapping.tap_drill(thread.major, thread.pitch)
-    percent = f"{found.percent_classic:.0f} percent of thread, of three quarters H."
+    words = drill_words(found.drill)
     return [
-        Say(f"{thread.name}: {drill_words(found.drill)}."),
-        Answer(Figure(found.dia, "tap drill"), _unit_of(found.dia)),
-        Say(percent),
+        Say(f"{words[0].upper()}{words[1:]}, for {thread.name}."),
+        _size(found.dia, "size"),
+        Say(f"{found.percent_classic:.0f} percent of thread, on the three quarters H basis."),
     ]
 
 
 def _drill_size(state: State, intent: Intent) -> list[Part]:
     found = drills.named_size(str(intent["drill"]))
     words = drill_words(found.name)
-    return [Say(f"{words[0].upper()}{words[1:]}."), _figure(found.inch, "")]
-
-
-def drill_words(name: str) -> str:
-    """A drill's name as it is said: `number 7 drill`, `letter F drill`, `6.8 millimetre drill`."""
-    if name.startswith("#"):
-        return f"number {name[1:]} drill"
-    if len(name) == 1:
-        return f"letter {name} drill"
-    return f"{name.replace(' mm', ' millimetre')} drill"
+    return [Say(f"{words[0].upper()}{words[1:]}."), _size(found.inch, "")]
 
 
 def _turns(state: State, intent: Intent) -> list[Part]:
@@ -206,27 +276,22 @@ def _turns(state: State, intent: Intent) -> list[Part]:
     on_dial = dial.settle(size, axis.graduation)
     counted = dial.split(on_dial, axis.per_turn, axis.graduation)
     part = quantity(counted.part, str(axis.per_turn.units))
-    return [ReadBack(size), Travel(axis.name, counted.turns, part)]
+    return [_back(size), Travel(axis.name, counted.turns, part)]
 
 
 def _axis_in_hand(state: State, machine: Machine) -> Axis:
     """The wheel that is meant where none is named: that of the step, else the feed's."""
-    step = state.step
-    name = getattr(step, "axis", "") or (state.plan.depth_axis if state.plan else "")
     if not machine.axes:
         raise BadInput("handwheel", "none", f"{machine.name} has no handwheels")
-    return machine.axes.get(name) or machine.axes.get(machine.feed_axis) or _first(machine)
-
-
-def _first(machine: Machine) -> Axis:
-    return next(iter(machine.axes.values()))
+    depth_axis = state.plan.depth_axis if state.plan is not None else ""
+    wanted = (getattr(state.step, "axis", ""), depth_axis, machine.feed_axis, *machine.axes)
+    return machine.axes[next(name for name in wanted if name in machine.axes)]
 
 
 def _chord(state: State, intent: Intent) -> list[Part]:
     holes, diameter = int(str(intent["holes"])), intent.size("diameter")
     apart = positions.chord(diameter, holes)
-    count = ReadBack(quantity(holes, "dimensionless"), SlotKind.COUNT)
-    return [count, ReadBack(diameter), _figure(apart, "chord")]
+    return [Say(f"{holes} holes."), _back(diameter), _size(apart, "chord")]
 
 
 def _pace(state: State, intent: Intent) -> list[Part]:
@@ -235,12 +300,17 @@ def _pace(state: State, intent: Intent) -> list[Part]:
     seconds = speeds.seconds_a_turn(rate, axis.per_turn)
     return [
         ReadBack(rate, SlotKind.RATE),
-        Answer(Figure(seconds, f"seconds a turn of the {axis.name}", 1)),
+        _rate(seconds, f"seconds a turn of the {axis.name}", 1),
     ]
 
 
-def _unit_of(size: Quantity) -> str:
-    return "mm" if "meter" in str(size.units) else "inch"
+def drill_words(name: str) -> str:
+    """A drill's name as it is said: `number 7 drill`, `letter F drill`, `6.8 millimetre drill`."""
+    if name.startswith("#"):
+        return f"number {name[1:]} drill"
+    if len(name) == 1:
+        return f"letter {name} drill"
+    return f"{name.replace(' mm', ' millimetre')} drill"
 
 
 _ANSWERS: Mapping[str, Callable[[State, Intent], list[Part]]] = MappingProxyType(

@@ -37,12 +37,14 @@ from assistant.spoken import SlotKind
         ("-3 thou", "minus three thou"),
         ("thats through", "that's through"),
         ("Im set", "i'm set"),
+        ("M8", "m eight"),
+        ("m6x1", "m six by one"),
+        ("m10 x 1.25", "m ten by one point two five"),
         # left as they are: they can't be said so
         ("5/7", "5/7"),
         ("9/8", "9/8"),
         ("1/0", "1/0"),
         ("1.2.3", "1.2.3"),
-        ("m6x1", "m6x1"),
         ("", ""),
     ],
 )
