@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from assistant.phrases.saying import say_turns
 from assistant.present.numbers import told_words
 from assistant.session.state import Question, State
 from assistant.spoken import Intent, SlotKind
@@ -38,6 +39,9 @@ def asked(question: Question, state: State) -> str:
     value = asked_value(question.candidate)
     if value is not None:
         size, kind = value
+        turns = question.candidate.get("turns") if question.candidate else None
+        if kind is SlotKind.READING and isinstance(turns, int):
+            return f"{say_turns(turns, size).capitalize()}? Yes or no."
         return question_text(size, kind, "" if kind is SlotKind.READING else state.unit)
     words = question.words or (question.candidate.name if question.candidate else "")
     words = words.replace("_", " ").strip()

@@ -205,10 +205,24 @@ def _commanded(said: Understood, intent: Intent) -> ev.Commanded:
 def _answer(question: Question, intent: Intent) -> Intent | None:
     """The intent that an answer confirms; None for no."""
     if intent.name == "correct" and question.candidate is not None:
-        return replace(question.candidate, slots=intent.slots)
+        return _corrected(question.candidate, intent)
     if intent.name == "yes":
         return question.candidate
     return None
+
+
+def _corrected(candidate: Intent, intent: Intent) -> Intent:
+    """The candidate with the values that were told anew; an axis that was named stays named.
+
+    A dial reading told anew is told whole: the turns of the misheard one go with it.
+    """
+    told = dict(intent.slots)
+    kept = {
+        name: value
+        for name, value in candidate.slots
+        if not (name == "turns" and "reading" in told)
+    }
+    return replace(candidate, slots=tuple((kept | told).items()))
 
 
 def _refused(work: Work, said: Refused) -> None:

@@ -8,26 +8,32 @@ from assistant.session.state import AxisState
 from assistant.units import Quantity, magnitude, quantity
 
 
-def position_from_reading(axis: Axis, now: AxisState, reading: Quantity) -> Quantity:
+def position_from_reading(
+    axis: Axis, now: AxisState, reading: Quantity, turns: int | None = None, way: int = 0
+) -> Quantity:
     """Where the axis stands when its dial reads so.
 
-    A reading of a turn or more ("two turns and eleven" on a wheel of 0.100) counts whole turns
-    from the zero, in the direction the axis went from there. A bare reading is taken for the
-    turn nearest to where the axis was last known to be: a dial can't tell whole turns.
+    `turns` are the whole turns that were told with it ("two turns and eleven"); a reading of a
+    turn or more tells them too. They count from the zero, in the direction the axis went from
+    there, or `way` (+1 or -1) where it still stands at it. A bare reading is taken for the turn
+    nearest to where the axis was last known to be: a dial can't tell whole turns.
+
+    Raises `ImpossibleInput` for a reading that the dial can't show.
     """
     unit = str(axis.per_turn.units)
     turn = magnitude(axis.per_turn, unit)
     said = magnitude(reading, unit)
     at = magnitude(now.position, unit)
     zero = magnitude(now.zero_reading, unit) if now.zero_reading is not None else turn * 0
-    if said >= turn:
-        turns, rest = divmod(said, turn)
-        way = -1 if at < 0 else 1
+    if turns is None and said >= turn:
+        turns, said = int(said // turn), said % turn
+    if turns is not None:
+        went = at.compare(0) or way or 1
         return dial.travel_from_turns(
-            int(turns),
-            quantity(rest, unit),
+            turns,
+            quantity(said, unit),
             axis.per_turn,
-            way,
+            1 if went > 0 else -1,
             axis.rises,
             quantity(zero, unit),
         )

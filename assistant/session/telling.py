@@ -141,17 +141,23 @@ def dial_reads(work: Work, intent: Intent) -> None:
     assert work.state.machine is not None
     wheel = work.state.machine.axis(axis)
     now = work.state.axes[axis]
-    reading = intent.size("reading")
+    step = work.state.step
+    target = step.target if isinstance(step, Move) and step.axis == axis else None
+    turns = intent.get("turns")
     try:
-        position = position_from_reading(wheel, now, reading)
+        position = position_from_reading(
+            wheel,
+            now,
+            intent.size("reading"),
+            turns if isinstance(turns, int) else None,
+            0 if target is None else (1 if target.magnitude > 0 else -1),
+        )
     except BadInput as bad:
         work.say(f"{bad.want.capitalize()}. Read it again.")
         return
-    step = work.state.step
     if isinstance(step, Touch) and work.state.phase is Phase.READ:
         finish_touch(work, step, dial_at(wheel, now, position))
         return
-    target = step.target if isinstance(step, Move) and step.axis == axis else None
     verifying = work.state.phase is Phase.VERIFY and target is not None
     came = now.came
     work.stands(axis, position, came)

@@ -323,3 +323,60 @@ def test_same_again_with_the_same_diameter_only_checks_the_top(job):
     finish(job)
     job.says("same again", "checked", "bang on", "bang on")
     assert job.state.step_id == "touch-knee"
+
+
+def test_whole_turns_told_with_a_reading_are_counted(job):
+    """The knee has 0.100 a turn: two turns and eleven are 0.211."""
+    at(job, "roughing-3-set")
+    job.say("dial reads two turns and eleven")
+    assert job.state.axes["knee"].position == inches("0.211")
+
+
+def test_whole_turns_count_the_way_the_saddle_is_going(job):
+    """Still at its zero, on the way in: 0.200 a turn."""
+    at(job, "to-centre")
+    job.say("dial reads one turn and forty")
+    assert job.state.axes["saddle"].position == inches("0.240")
+
+
+def test_a_misheard_reading_is_asked_back_with_its_turns(job):
+    at(job, "roughing-3-set")
+    asked = job.try_saying("dial reads two turns and eleven", confidence=0.3)
+    assert asked.sentences[0].text.startswith("Two turns and eleven?")
+
+
+def test_a_correction_keeps_the_axis_that_was_named(job):
+    at(job, "roughing-2-set")
+    knee = job.state.axes["knee"].position
+    job.try_saying("saddle reads one forty", confidence=0.3)
+    assert job.state.question is not None
+    job.say("no, one forty and a half")
+    assert job.state.axes["knee"].position == knee
+    # 0.9405 in its fifth turn of 0.200
+    assert job.state.axes["saddle"].position == inches("0.9405")
+
+
+def test_a_deviation_beyond_belief_is_asked_back(job):
+    at(job, "measure-size-1")
+    refused = job.try_saying("ninety over").said
+    assert isinstance(refused, Refused)
+    assert refused.reason is Reason.IMPLAUSIBLE
+    assert job.state.question is not None
+
+
+def test_reading_again_after_locking_takes_the_bare_reading(job):
+    at(job, "touch-side")
+    job.says("touched", "three thou", "i'm set")
+    job.say("one forty and a half")
+    assert job.state.step_id == "touch-knee"
+
+
+def test_same_again_is_asked_back_when_hardly_heard(job):
+    finish(job)
+    first = job.assistant.job_id
+    heard = job.try_saying("same again", confidence=0.55)
+    assert isinstance(heard.said, Refused)
+    assert job.assistant.job_id == first
+    job.say("no")
+    job.say("same again")
+    assert job.assistant.job_id != first
