@@ -18,7 +18,15 @@ from pathlib import Path
 
 from assistant.devices.journal.carve import carve, read_wal, wal_path
 from assistant.devices.journal.rows import NO_MARK, Row, first_broken, mark_of
-from assistant.devices.journal.schema import COLUMNS, check_owner, connect, create, insert
+from assistant.devices.journal.schema import (
+    COLUMNS,
+    check,
+    connect,
+    connect_to_read,
+    create,
+    insert,
+    is_foreign,
+)
 from assistant.errors import JournalError
 
 CHECK_ALL = 256 * 1024 * 1024
@@ -36,13 +44,10 @@ def find_damage(path: Path) -> str:
     if read_wal(path).torn:
         return "the write-ahead file beside it is torn"
     try:
-        with closing(connect(path, read_only=True)) as connection:
-            try:
-                check_owner(connection)
-            except JournalError:
-                if any(True for _ in carve(path)):
-                    return "its header is damaged"
-                raise
+        with closing(connect_to_read(path)) as connection:
+            if is_foreign(connection) and any(True for _ in carve(path)):
+                return "its header is damaged"
+            check(connection)
             return _check(connection, path.stat().st_size <= CHECK_ALL)
     except sqlite3.OperationalError as error:
         if any(sign in str(error) for sign in ("unable to open", "locked", "readonly")):

@@ -43,22 +43,35 @@ CREATE TRIGGER IF NOT EXISTS event_deleted BEFORE DELETE ON event
 """
 
 
-def connect(path: Path, *, read_only: bool = False) -> sqlite3.Connection:
-    """Open the file; `read_only` changes nothing in it, not even by tidying up on closing."""
-    uri = f"file:{pathname2url(str(path.absolute()))}?mode={'ro' if read_only else 'rwc'}"
-    connection = sqlite3.connect(uri, uri=True, isolation_level=None, timeout=2.0)
-    if read_only:
-        try:
-            connection.execute("SELECT count(*) FROM sqlite_master").fetchone()
-        except sqlite3.Error:
-            connection.close()
+def connect(path: Path) -> sqlite3.Connection:
+    """Open the file to write in it; make it where it isn't there."""
+    return sqlite3.connect(_uri(path, "mode=rwc"), uri=True, isolation_level=None, timeout=2.0)
+
+
+def connect_to_read(path: Path) -> sqlite3.Connection:
+    """Open the file and change nothing in it, not even by tidying up on closing."""
+    connection = sqlite3.connect(_uri(path, "mode=ro"), uri=True, isolation_level=None, timeout=2.0)
+    try:
+        connection.execute("SELECT count(*) FROM sqlite_master").fetchone()
+    except sqlite3.OperationalError:
+        connection.close()
+        if not path.exists() or path.with_name(path.name + "-wal").exists():
             raise
+        # In a folder that can't be written nobody else writes, and SQLite must be told so.
+        connection = sqlite3.connect(_uri(path, "immutable=1"), uri=True, isolation_level=None)
+    except sqlite3.Error:
+        connection.close()
+        raise
     return connection
+
+
+def _uri(path: Path, options: str) -> str:
+    return f"file:{pathname2url(str(path.absolute()))}?{options}"
 
 
 def create(connection: sqlite3.Connection) -> None:
     """Prepare a new file, or check an old one. JournalError where it isn't this program's."""
-    check_owner(connection)
+    check(connection)
     connection.execute("PRAGMA journal_mode = WAL")
     connection.execute("PRAGMA synchronous = FULL")
     # A write-ahead file that stays small is soon read through when the program starts again.
@@ -70,13 +83,19 @@ def create(connection: sqlite3.Connection) -> None:
     connection.executescript(TABLES)
 
 
-def check_owner(connection: sqlite3.Connection) -> None:
-    """JournalError for another program's file, and for a newer form of ours."""
+def is_foreign(connection: sqlite3.Connection) -> bool:
+    """Whether it is another program's file. A new, empty one is nobody's."""
     (owner,) = connection.execute("PRAGMA application_id").fetchone()
     (version,) = connection.execute("PRAGMA user_version").fetchone()
     (tables,) = connection.execute("SELECT count(*) FROM sqlite_master").fetchone()
-    if owner != APPLICATION_ID and (owner or version or tables):
+    return bool(owner != APPLICATION_ID and (owner or version or tables))
+
+
+def check(connection: sqlite3.Connection) -> None:
+    """JournalError for another program's file, and for a newer form of ours."""
+    if is_foreign(connection):
         raise JournalError("the file is another program's, not a journal: name another file")
+    (version,) = connection.execute("PRAGMA user_version").fetchone()
     if version > FORMAT:
         raise JournalError(
             f"the journal has form {version} and this program knows up to {FORMAT}: "

@@ -27,7 +27,14 @@ from assistant.devices.journal.rows import (
     make_rows,
     title_of,
 )
-from assistant.devices.journal.schema import COLUMNS, connect, create, insert, why
+from assistant.devices.journal.schema import (
+    COLUMNS,
+    connect,
+    connect_to_read,
+    create,
+    insert,
+    why,
+)
 from assistant.errors import JournalError
 from assistant.ports import JobEntry
 from assistant.session.codec import decode
@@ -73,7 +80,7 @@ def watch_journal(path: Path | None = None) -> SqliteJournal:
     """Open a journal only to read it, also while another program writes it."""
     path = path or default_path()
     try:
-        return SqliteJournal(path, connect(path, read_only=True), None, ())
+        return SqliteJournal(path, connect_to_read(path), None, ())
     except sqlite3.Error as error:
         raise JournalError(f"{path}: {why(error)}") from error
 
