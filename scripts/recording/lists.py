@@ -62,7 +62,8 @@ class PhraseList:
         try:
             table = tomllib.loads(path.read_text(encoding="utf-8"))
         except OSError as error:
-            raise BadFile(path, "file", error.strerror, "must be readable") from None
+            want = f"must be readable ({error.strerror})"
+            raise BadFile(path, "file", "not to be had", want) from None
         except (tomllib.TOMLDecodeError, UnicodeDecodeError) as error:
             raise BadFile(path, "file", error, "must be TOML") from None
         try:
