@@ -222,9 +222,7 @@ class _Work:
             if number == 1
             else ("Broach and bushing wiped clean. Oil it.",),
             figure=None if number == 1 else self.stack(number),
-            after=()
-            if number == 1
-            else (f"That's {number - 1} shim{'s' if number > 2 else ''}, flat and clean.",),
+            after=() if number == 1 else (f"Shims in the stack: {number - 1}. Flat and clean.",),
         )
         return [set_, self._cut(f"pass-{number}", number, of, depth, depth - before, "roughing")]
 
@@ -280,8 +278,7 @@ class _Work:
             depth = self._m(self.passes.depth)
             number = of + round_
             steps.append(self._cut(f"more-{round_}", number, number, depth, short, "finishing"))
-        last = [self.facts.get(f"size.{n}") for n in range(1, MOST_ROUNDS + 1)]
-        sizes = [size for size in last if is_quantity(size)]
+        sizes = [s for n in range(MOST_ROUNDS + 1) if is_quantity(s := self.facts.get(f"size.{n}"))]
         if sizes and sizes[-1] > high:
             steps.append(
                 Note(id="too-far", title="Too deep",

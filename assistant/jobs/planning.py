@@ -17,6 +17,8 @@ OPERATIONS: Mapping[str, str] = MappingProxyType(
     {
         "broach": "assistant.jobs.broach",
         "keyseat": "assistant.jobs.keyseat",
+        "turn": "assistant.jobs.turn",
+        "bore": "assistant.jobs.turn",
         "woodruff": "assistant.jobs.woodruff",
     }
 )
