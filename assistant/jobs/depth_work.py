@@ -65,7 +65,7 @@ class DepthWork(Infeed):
         return self._q(size.quantize(Decimal(1).scaleb(-self.sizing.places)))
 
     def _title(self, text: str) -> str:
-        return f"{self.name.capitalize()}: {text[0].lower()}{text[1:]}" if self.name else text
+        return f"{self.name.capitalize()}: {text[0].lower()}{text[1:]}" if self.name else f"{text[:1].upper()}{text[1:]}"
 
     def _cut(self, name: str, number: int, depth: Decimal, taken: Decimal, kind: str) -> Cut:
         of = max(self.count, number)
@@ -98,7 +98,7 @@ class DepthWork(Infeed):
             after=("Lock it.",),
             axis=self.axis.name,
             target=self.position(depth, offset),
-            approach=self.sign,
+            approach=self.approach,
             terms_of=Figure(self._q(depth), "depth", self.sizing.places, terms,
                             source="common practice"),
             depth_after=self._q(depth) if self.full is None else None,
@@ -108,7 +108,9 @@ class DepthWork(Infeed):
             pass_limit=self._q(one.limit),
         )  # fmt: skip
 
-    def _deepest(self, offset: Decimal) -> Quantity:
+    def _deepest(self, offset: Decimal) -> Quantity | None:
+        if self.approach != self.sign:
+            return None
         return self._q(self.origin + self.sign * (self.sizing.most + offset))
 
     def _look_at_the_mark(self) -> Measure:
@@ -169,7 +171,7 @@ class DepthWork(Infeed):
             after=("Lock it.",),
             axis=self.axis.name,
             target=target,
-            approach=self.sign,
+            approach=self.approach,
             terms_of=Figure(self._q(reached - before), "left to cut", self.sizing.places, terms,
                             source=self.sizing.source),
             depth_after=self._q(reached) if self.full is None else None,

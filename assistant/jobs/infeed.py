@@ -46,6 +46,9 @@ class Infeed:
     """Position of the axis at no depth."""
     sign: int = 1
     """The way of the axis that goes deeper."""
+    arriving: int = 0
+    """The way of the last travel, where that is not the way that goes deeper: a wall that is set
+    in the air, past the end of the work, from the side on which the backlash was taken up."""
     lift: Decimal = NOTHING
     """How far the axis is backed off, counted, before anything is measured."""
     prefix: str = ""
@@ -81,6 +84,11 @@ class Infeed:
     def _m(self, size: Quantity) -> Decimal:
         return magnitude(size, self.unit)
 
+    @property
+    def approach(self) -> int:
+        """The way of the last travel to a setting."""
+        return self.arriving or self.sign
+
     @cached_property
     def least_cut(self) -> Decimal:
         """The machine's least useful cut: a shallower one rubs."""
@@ -95,20 +103,25 @@ class Infeed:
             return NOTHING
         return wanted
 
-    @cached_property
-    def passes(self) -> tuple[Pass, ...]:
-        """Witness and roughing passes from `start`, with the operator's own depths of cut."""
+    @property
+    def chosen(self) -> dict[int, Decimal]:
+        """The operator's own depths of cut, by pass."""
         chosen: dict[int, Decimal] = {}
         begins = self.fact("pass.")
         for name, value in self.facts.items():
             if name.startswith(begins) and is_quantity(value):
                 chosen[int(name.rsplit(".", 1)[1])] = self._m(value)
+        return chosen
+
+    @cached_property
+    def passes(self) -> tuple[Pass, ...]:
+        """Witness and roughing passes from `start`, with the operator's own depths of cut."""
         return roughing_passes(
             self.aim - self.finishing_cut - self.start,
             witness=self.witness if self.aim - self.finishing_cut > self.witness * 2 else NOTHING,
             limit=self.limit,
             least=self.least_cut,
-            chosen=chosen,
+            chosen=self.chosen,
             step=self._m(self.axis.graduation),
         )
 

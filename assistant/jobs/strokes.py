@@ -56,6 +56,8 @@ class ThroughStroke:
             return f"Feed the {self.feed.name} in to the length."
         if not self.way:
             return f"Feed the {self.feed.name} right through."
+        if not self.uncut:
+            return f"{self.feed.name.capitalize()} {self.feed.way(self.way)}, right through."
         return (
             f"{self.feed.name.capitalize()} {self.feed.way(self.way)}: conventional, no climbing."
         )
@@ -107,7 +109,10 @@ class Row:
 
 @dataclass(frozen=True)
 class RowsStroke:
-    """Rows side by side at each depth, every one from the same side."""
+    """Rows side by side at each depth, every one from the same side.
+
+    The cutter stands at the first row when the first pass begins: it was touched there.
+    """
 
     rows: tuple[Row, ...]
     axis: str
@@ -123,6 +128,7 @@ class RowsStroke:
         """Every row at this depth."""
         if len(self.rows) == 1:
             return self.first.passes(move, cut)
+        standing = cut.number == 1
         steps: list[Step] = []
         for number, row in enumerate(self.rows, 1):
             name = cut.id.removesuffix("-cut")
@@ -143,7 +149,9 @@ class RowsStroke:
             stroke = self.first if number == 1 else self.others
             made = stroke.passes(move, one)
             # the depth is set once for all rows
-            steps += [across, *(made if number == 1 else made[1:])]
+            if not (standing and number == 1):
+                steps.append(across)
+            steps += made if number == 1 else made[1:]
             if number < len(self.rows):
                 steps += stroke.back(f"{name}{tail}")
         return steps
