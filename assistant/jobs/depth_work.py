@@ -65,7 +65,9 @@ class DepthWork(Infeed):
         return self._q(size.quantize(Decimal(1).scaleb(-self.sizing.places)))
 
     def _title(self, text: str) -> str:
-        return f"{self.name.capitalize()}: {text[0].lower()}{text[1:]}" if self.name else f"{text[:1].upper()}{text[1:]}"
+        if not self.name:
+            return f"{text[:1].upper()}{text[1:]}"
+        return f"{self.name.capitalize()}: {text[0].lower()}{text[1:]}"
 
     def _cut(self, name: str, number: int, depth: Decimal, taken: Decimal, kind: str) -> Cut:
         of = max(self.count, number)

@@ -1,0 +1,328 @@
+"""Cutting to a diameter by the cross slide, turning or boring.
+
+A clean-up cut is measured before anything is worked out from the touch: a saw-cut or black bar has
+no diameter. From then on every pass is counted from that measurement and from where the dial
+stood. Depths are what the dial counts: of the diameter on a diameter-reading dial, else half.
+Common practice, no source.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from decimal import Decimal
+from functools import cached_property
+
+from assistant.calc.dial import diameter_change
+from assistant.errors import ImpossibleInput
+from assistant.fields import Fields
+from assistant.jobs import checks
+from assistant.jobs.depth_work import BAND, FINEST, DepthWork
+from assistant.jobs.infeed import NOTHING
+from assistant.jobs.lathe.setup import TOUCH_CAUTIONS, LatheJob, places
+from assistant.jobs.passes import Pass, roughing_passes
+from assistant.jobs.sizing import Sizing, Toleranced, toleranced
+from assistant.jobs.steps import Cut, Facts, Measure, Move, Step, Touch
+from assistant.machine import Axis, Machine
+from assistant.spoken import Figure, Term
+from assistant.units import Quantity, is_quantity, magnitude, quantity
+
+CROSS = "cross slide"
+
+USUAL: dict[str, dict[str, Decimal]] = {
+    "inch": {
+        "clean_up": Decimal("0.010"),
+        "finish": Decimal("0.020"),
+        "max_cut": Decimal("0.040"),
+        "aim": Decimal("0.0005"),
+    },
+    "mm": {
+        "clean_up": Decimal("0.3"),
+        "finish": Decimal("0.5"),
+        "max_cut": Decimal("1"),
+        "aim": Decimal("0.01"),
+    },
+}
+"""Where a job file is silent, common practice, no source: clean-up cut and finishing cut on the
+diameter, deepest cut on one side, how far inside its limits a diameter is aimed at least."""
+
+
+@dataclass(frozen=True)
+class Diameter:
+    """A diameter to be turned or bored, in the job's unit."""
+
+    stock: Decimal
+    """What it is cut from: the bar, or the hole there is."""
+    size: Toleranced
+    inner: bool
+    """A bore: the cut goes out."""
+    clean_up: Decimal
+    finish: Decimal
+    max_cut: Decimal
+    """On one side."""
+    aim_inside: Decimal
+    prefix: str = ""
+    what: str = "the diameter"
+
+    @property
+    def sign(self) -> int:
+        """The way of the cross slide that cuts: in for turning, out for boring."""
+        return -1 if self.inner else 1
+
+
+def read_diameter(work: Fields, tool: Fields, unit: str, inner: bool) -> Diameter:
+    """What is cut from what: `stock` or `hole` and `diameter` of `[work]`, cuts of `[tool]`."""
+
+    def of_tool(key: str) -> Decimal:
+        return magnitude(tool.length(key, unit, quantity(USUAL[unit][key], unit)), unit)
+
+    key = "hole" if inner else "stock"
+    one = Diameter(
+        stock=magnitude(work.length(key, unit), unit),
+        size=toleranced(work, "diameter", unit),
+        inner=inner,
+        clean_up=of_tool("clean_up"),
+        finish=of_tool("finish"),
+        max_cut=of_tool("max_cut"),
+        aim_inside=of_tool("aim"),
+        what="the bore" if inner else "the diameter",
+    )
+    if inner and one.stock >= one.size.low:
+        work.fail(key, f"{one.stock} {unit}", "the hole must be smaller than the bore")
+    if not inner and one.stock <= one.size.high:
+        work.fail(key, f"{one.stock} {unit}", "the stock must be larger than the diameter")
+    return one
+
+
+@dataclass(frozen=True)
+class DiameterWork(DepthWork):
+    """Passes to one diameter, in what the dial counts."""
+
+    on_dial: Decimal = Decimal(1)
+    """What the dial counts for a change of one in the diameter: 1 or a half."""
+
+    @cached_property
+    def least_cut(self) -> Decimal:
+        """The least useful cut, which a profile gives on one side, as the dial counts it."""
+        return self._m(self.machine.least_cut) * 2 * self.on_dial
+
+    @cached_property
+    def finishing_cut(self) -> Decimal:
+        """Left for the finishing cut after the clean-up cut, as much as there is."""
+        left = self.aim - self.witness
+        return max(NOTHING, min(max(self.finish, self.least_cut), left))
+
+    @cached_property
+    def passes(self) -> tuple[Pass, ...]:
+        """The clean-up cut is always there, whatever it turns out to leave: it has been cut."""
+        return roughing_passes(
+            max(self.aim - self.finishing_cut, self.witness),
+            witness=self.witness,
+            limit=self.limit,
+            least=self.least_cut,
+            chosen=self.chosen,
+            step=self._m(self.axis.graduation),
+        )
+
+
+def diameter_work(
+    job: LatheJob, machine: Machine, facts: Facts, one: Diameter, *, terms_source: str = ""
+) -> DiameterWork:
+    """The passes of a diameter as far as is known.
+
+    Raises `ImpossibleInput` where nothing is left to cut.
+    """
+    axis = machine.axis(CROSS)
+    on_dial = dial_share(axis)
+    slope = one.sign * -1 / on_dial
+    at_zero = _at_zero(job, facts, one, slope)
+    sizing = Sizing(
+        what=one.what,
+        gauge="bore gauge" if one.inner else "micrometer",
+        low=one.size.low,
+        high=one.size.high,
+        at_zero=at_zero,
+        slope=slope,
+        unit=job.unit,
+        places=places(job.unit) if one.size.high - one.size.low < _COARSE[job.unit] else 3,
+        too_far="too big" if one.inner else "too small",
+        advice=f"{'Too big' if one.inner else 'Undersize'}. Ask before you go on.",
+        source=terms_source or "the drawing",
+    )  # fmt: skip
+    wanted = one.size.aim(one.aim_inside)
+    aim = sizing.depth_of(wanted)
+    if aim <= 0:
+        way = "smaller" if one.inner else "larger"
+        raise ImpossibleInput(
+            one.what, f"{wanted.normalize():f} {job.unit}",
+            f"nothing to cut from {at_zero.normalize():f}: wanted {way} stock",
+        )  # fmt: skip
+    total = (wanted - one.stock) / slope
+    witness, finish = one.clean_up * on_dial, one.finish * on_dial
+    if witness + finish > total:  # little to come off: still a cut to measure before the last
+        witness, finish = total / 3, total / 2
+    kind = "the diameter" if axis.diameter_reading else "the tool's travel, half of it"
+    return DiameterWork(
+        unit=job.unit,
+        machine=machine,
+        facts=facts,
+        axis_name=CROSS,
+        sizing=sizing,
+        aim=aim,
+        limit=one.max_cut * 2 * on_dial,
+        witness=witness,
+        finish=finish,
+        sign=one.sign,
+        prefix=one.prefix,
+        look="",
+        terms=(
+            Term("from", job.q(at_zero), 0),
+            Term("to", job.q(wanted), 0),
+        ),
+        formula=f"the change of diameter; this dial counts {kind}",
+        on_dial=on_dial,
+    )
+
+
+_COARSE = {"inch": Decimal("0.004"), "mm": Decimal("0")}
+"""Limits closer than this are held in ten-thousandths of an inch."""
+
+
+def dial_share(axis: Axis) -> Decimal:
+    """What the cross slide's dial counts for a change of one in the diameter."""
+    one = quantity(1, "inch")
+    reads = "diameter" if axis.diameter_reading else "radius"
+    return 1 / Decimal(diameter_change(one, reads).magnitude)  # type: ignore[arg-type]
+
+
+def _at_zero(job: LatheJob, facts: Facts, one: Diameter, slope: Decimal) -> Decimal:
+    """The diameter at the dial's zero: from the clean-up cut where that was measured."""
+    fact = clean_fact(one)
+    size, at = facts.get(fact), facts.get(f"{fact}.at")
+    if is_quantity(size) and is_quantity(at):
+        return job.m(size) - slope * one.sign * job.m(at)
+    return one.stock
+
+
+def clean_fact(one: Diameter) -> str:
+    """The fact that takes what the clean-up cut measures."""
+    return f"{one.prefix}.clean.size" if one.prefix else "clean.size"
+
+
+def touch_work(one: Diameter, machine: Machine) -> Touch:
+    """The tool touched to the turning work, without paper: its mark shows."""
+    way = machine.axis(CROSS).way(one.sign)
+    where = "the bore" if one.inner else "the work"
+    return Touch(
+        id=f"{one.prefix}-touch" if one.prefix else "touch-work",
+        title=f"Touch {where}",
+        say=("Spindle on.", f"Cross slide {way}, gently, till the tool just marks {where}."),
+        cautions=TOUCH_CAUTIONS,
+        axis=CROSS,
+        toward=one.sign,
+        surface=where,
+    )
+
+
+def measure_clean(work: DiameterWork, one: Diameter) -> Measure:
+    """What the clean-up cut left: the passes after it start from this."""
+    job_unit, sizing = work.unit, work.sizing
+    foreseen = quantity(sizing.size_of(work.passes[0].depth), job_unit)
+    slack = quantity(BAND[job_unit] * 3, job_unit)
+    return Measure(
+        id=work.id("measure-clean-up"),
+        title=f"Clean-up cut: {one.what}, measured",
+        say=(f"Spindle off. Is it clean all round? Measure {one.what}.",),
+        cautions=checks.MEASURE_CAUTIONS,
+        fact=clean_fact(one),
+        gauge=sizing.gauge,
+        figure=Figure(foreseen, one.what, places(job_unit)),
+        nominal=foreseen,
+        band_low=foreseen - slack,
+        band_high=foreseen + slack,
+        at_axis=CROSS,
+        resolution=quantity(FINEST[job_unit], job_unit),
+        grows=one.inner,
+    )
+
+
+@dataclass(frozen=True)
+class LengthwiseStroke:
+    """A pass along the work, back with the cross slide left where it is."""
+
+    work: DiameterWork
+    one: Diameter
+    feed_words: str
+    feed_axis: str = "carriage"
+    target: Quantity | None = None
+    """Where the feed stops, counted from its zero; None where a stop or the eye ends it."""
+    begin: Quantity | None = None
+    """Where the feed begins, counted from its zero, where it has a target."""
+    spring: bool = False
+    """A pass more at the same setting after each finishing cut."""
+    measured_first: bool = True
+    """Whether the first cut is measured before the passes go on."""
+
+    def passes(self, move: Move, cut: Cut) -> list[Step]:
+        """Set it, feed along; a spring pass after a finishing cut where the work is springy."""
+        diameter = self._after(cut)
+        said = tuple(text for text in move.say if "witness" not in text)
+        witness = cut.kind == "witness"
+        steps: list[Step] = [
+            replace(
+                move,
+                title="Set the clean-up cut" if witness else move.title,
+                say=(*said, "A clean-up cut first.") if witness else said,
+                after=(),
+                lock=False,
+                answers=diameter,
+            ),
+            self._feed(cut, (self.feed_words,), diameter),
+        ]
+        if self.spring and cut.kind == "finishing":
+            name = cut.id.removesuffix("-cut")
+            steps += self.returned(f"{name}-spring")
+            spring = replace(
+                cut, id=f"{name}-spring-cut", title="Spring pass", kind="spring",
+                taken=cut.taken * 0,
+            )  # fmt: skip
+            words = ("Same setting, cross slide untouched. A spring pass.", self.feed_words)
+            steps.append(self._feed(spring, words, diameter))
+        return steps
+
+    def _after(self, cut: Cut) -> tuple[tuple[str, Figure], ...]:
+        """The diameter that this pass leaves, for `what diameter`."""
+        size = self.work.sizing.size_of(Decimal(cut.depth.to(self.work.unit).magnitude))
+        figure = Figure(quantity(size, self.work.unit), "diameter after this cut",
+                        places(self.work.unit), self.work.terms, self.work.formula)  # fmt: skip
+        return (("what_diameter", figure),)
+
+    def _feed(self, cut: Cut, say: tuple[str, ...], answers: tuple[tuple[str, Figure], ...]) -> Cut:
+        return replace(
+            cut,
+            say=say,
+            feed_axis=self.feed_axis,
+            feed_target=self.target,
+            feed_approach=1,
+            answers=answers,
+        )
+
+    def returned(self, name: str, off: str = "Spindle off.") -> list[Step]:
+        """Back to the start with the cross slide where it is; `off` is empty after a touch."""
+        say = (f"{off} Leave the cross slide alone.".strip(),)
+        if self.begin is None:
+            return [
+                Move(id=f"{name}-back", title="Back to the start",
+                     say=(*say, f"{self.feed_axis.capitalize()} back, clear of the end."),
+                     axis=self.feed_axis, target=None, done_words="clear")
+            ]  # fmt: skip
+        return [
+            Move(id=f"{name}-back", title="Back to the start", say=say, axis=self.feed_axis,
+                 target=self.begin, approach=-1, lock=False)
+        ]  # fmt: skip
+
+    def back(self, name: str) -> list[Step]:
+        """Back to the start; after the clean-up cut it is measured."""
+        steps = self.returned(name)
+        if self.measured_first and name == self.work.id("witness-1"):
+            steps.append(measure_clean(self.work, self.one))
+        return steps

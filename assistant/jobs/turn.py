@@ -1,0 +1,180 @@
+"""Turning to a diameter, and boring to one: touch, clean-up cut, measure, rough, finish.
+
+`bore` is the same work with the cut going out; a shoulder or a blind floor is cut to its length at
+the end, by the carriage's dial or by the compound along the bed.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from assistant.fields import Fields
+from assistant.jobs.jobfile import Head
+from assistant.jobs.lathe import shoulder as lengths
+from assistant.jobs.lathe.diameter import (
+    Diameter,
+    DiameterWork,
+    LengthwiseStroke,
+    diameter_work,
+    read_diameter,
+    touch_work,
+)
+from assistant.jobs.lathe.setup import (
+    LatheJob,
+    dial_check,
+    finish_note,
+    first_checks,
+    places,
+    read_holding,
+    springs,
+    wanted_lathe,
+)
+from assistant.jobs.lathe.shoulder import Shoulder, read_shoulder
+from assistant.jobs.lathe.speed import Turning, lathe_speed, notes, read_turning, results
+from assistant.jobs.steps import Check, Facts, Plan, Step
+from assistant.machine import Machine
+from assistant.spoken import Figure
+from assistant.units import Quantity, quantity
+
+__all__ = ["TurnJob", "plan", "read"]
+
+STOUT_BAR = 4
+"""A boring bar that stands out more of its own diameters than this springs (common practice)."""
+
+
+@dataclass(frozen=True, eq=False)
+class TurnJob(LatheJob):
+    """One diameter turned or bored, with its shoulder or floor where it has one."""
+
+    one: Diameter
+    shoulder: Shoulder | None
+    turning: Turning
+    spring: str
+    """Spring passes: `yes`, `no`, or `auto` by how far the work or the bar stands out."""
+    bar: Quantity | None
+    bar_reach: Quantity | None
+
+    @property
+    def springy(self) -> bool:
+        """Whether each finishing cut is followed by a spring pass."""
+        if self.spring != "auto":
+            return self.spring == "yes"
+        if self.one.inner:
+            return self.bar is None or self.slender_bar
+        return springs(self, self.q(self.one.size.nominal))
+
+    @property
+    def slender_bar(self) -> bool:
+        """A boring bar that stands out too far for its thickness."""
+        if self.bar is None or self.bar_reach is None:
+            return False
+        return bool(self.bar_reach > self.bar * STOUT_BAR)
+
+
+def read(head: Head, fields: Fields) -> TurnJob:
+    """The job from its file; every error is a `BadFile` that names file, key and value."""
+    unit, inner = head.unit, head.operation == "bore"
+    work, tool = fields.table_at("work"), fields.table_at("tool", {})
+    one = read_diameter(work, tool, unit, inner)
+    work.done()
+    job = TurnJob(
+        head=head,
+        holding=read_holding(fields.table_at("holding", {}), unit),
+        one=one,
+        shoulder=read_shoulder(fields, unit, inner),
+        turning=read_turning(
+            tool, head.material, unit, quantity(one.size.nominal if inner else one.stock, unit)
+        ),
+        spring=tool.choice("spring_pass", ("yes", "no", "auto"), "auto"),
+        bar=tool.optional_length("bar", unit) if inner else None,
+        bar_reach=tool.optional_length("bar_reach", unit) if inner else None,
+    )
+    tool.done()
+    _check(job, fields, tool)
+    return job
+
+
+def _check(job: TurnJob, fields: Fields, tool: Fields) -> None:
+    """What can't go together, found before anything is planned."""
+    out, end = job.holding.stick_out, job.shoulder
+    if job.bar is not None and job.m(job.bar) >= job.one.stock:
+        tool.fail("bar", str(job.bar), f"doesn't go into a hole of {job.one.stock} {job.unit}")
+    if end is None:
+        return
+    if job.bar_reach is not None and job.m(job.bar_reach) < end.size.nominal:
+        tool.fail("bar_reach", str(job.bar_reach), "shorter than the bore is deep")
+    if out is not None and not end.inner and job.m(out) <= end.size.nominal:
+        fields.fail("holding.stick_out", str(out), "the shoulder would lie in the jaws")
+
+
+def plan(job: TurnJob, machine: Machine, facts: Facts) -> Plan:
+    """The plan on this machine; raises `ImpossibleInput` where it can't be done there."""
+    wanted_lathe(machine, "cross slide", *((job.shoulder.by,) if job.shoulder else ()))
+    if job.shoulder is not None:
+        lengths.check_dial(job, machine, job.shoulder)
+    work = diameter_work(job, machine, facts, job.one)
+    speed = lathe_speed(job.turning, machine, facts)
+    stroke = _stroke(job, machine, work)
+    diameter = quantity(job.one.size.nominal, job.unit)
+    steps: list[Step] = [
+        *first_checks(job, machine, diameter, dial_check(machine), *_bar(job)),
+        *notes(speed),
+    ]
+    if job.shoulder is not None:
+        steps += lengths.before(job, machine, job.shoulder)
+    steps += [touch_work(job.one, machine), *stroke.returned("start", "")]
+    steps += work.steps(stroke)
+    if job.shoulder is not None:
+        steps += lengths.finishing(job, machine, facts, job.shoulder, work, job.one.stock)
+    steps.append(finish_note())
+    return Plan(
+        title=job.head.title,
+        operation=job.head.operation,
+        unit=job.unit,
+        steps=tuple(steps),
+        results=_results(job, machine, work, results(speed)),
+        sources=("common practice", speed.speed.source),
+        answers=(("what_diameter", work.sizing.figure),),
+        depth_axis="cross slide",
+        full_depth=quantity(work.aim, job.unit),
+    )
+
+
+def _bar(job: TurnJob) -> list[Step]:
+    """A boring bar springs before it breaks."""
+    if not job.one.inner:
+        return []
+    say = ["Stoutest bar that goes in, standing out no more than it must?"]
+    if job.slender_bar:
+        say.append("It stands out a long way for its size: light cuts, spring passes.")
+    return [Check(id="check-bar", title="Boring bar", say=tuple(say))]
+
+
+def _stroke(job: TurnJob, machine: Machine, work: DiameterWork) -> LengthwiseStroke:
+    end = job.shoulder
+    if end is not None and end.by == "carriage":
+        return LengthwiseStroke(
+            work, job.one, "Feed on. Trip it short, the last by hand.",
+            target=lengths.stop(job, machine, end), begin=lengths.start(job, machine),
+            spring=job.springy,
+        )  # fmt: skip
+    words = "Feed along. Trip it before the stop, the last by hand."
+    if end is None:
+        words = "Feed along. Know where it trips: clear of the jaws."
+        if job.one.inner:
+            words = "Feed right through. Watch the bar clear the back."
+    return LengthwiseStroke(work, job.one, words, spring=job.springy)
+
+
+def _results(
+    job: TurnJob, machine: Machine, work: DiameterWork, speeds: tuple[tuple[str, Figure], ...]
+) -> tuple[tuple[str, Figure], ...]:  # fmt: skip
+    size = work.sizing.figure
+    found = [(work.sizing.what, size), ("full depth", work.aim_figure)]
+    end = job.shoulder
+    if end is not None:
+        found.append(
+            ("run", Figure(lengths.stop(job, machine, end), "to run", places(job.unit),
+                           source="common practice"))
+        )  # fmt: skip
+    return (*found, *speeds)
