@@ -1,0 +1,1 @@
+"""How the shop model in voice_models/ is made: synthesis, features, training, export, graph."""

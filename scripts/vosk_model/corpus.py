@@ -1,0 +1,88 @@
+"""What the network is trained on: which sentences by which voices, and how often each is drawn.
+
+A work folder keeps the stages apart, so that each can be run on another machine:
+
+    plan.json       sentences of each kind of voice, and how every word is said
+    clips/          shards of clips: synthetic ones, and `real`, the recordings of people
+"""
+
+from __future__ import annotations
+
+import csv
+import json
+import random
+from collections import Counter
+from collections.abc import Sequence
+from pathlib import Path
+
+import numpy as np
+import soundfile
+
+from vosk_model.lexicon import Pronunciations
+from vosk_model.synthesis import Clip, write_shard
+
+SHARES = {
+    "real": 0.10, "kokoro": 0.14, "joe": 0.20, "flite": 0.26, "espeak": 0.20, "other": 0.07,
+    "silence": 0.03,
+}  # fmt: skip
+"""How much of what the network sees is of each kind; a kind that is missing leaves its share."""
+
+COUNTS = {"espeak": 16000, "flite": 16000, "joe": 5000, "kokoro": 1500, "other": 4000}
+"""Clips of each kind. Fixed commands are half of them: nearly 70 of each are said."""
+
+SILENCES = 400
+
+
+def read_plan(work: Path) -> tuple[dict[str, list[tuple[str, ...]]], Pronunciations]:
+    """The sentences of each kind of voice and the lexicon."""
+    read = json.loads((work / "plan.json").read_text())
+    kinds = {kind: [tuple(said) for said in texts] for kind, texts in read["sentences"].items()}
+    spoken = {word: [tuple(way) for way in ways] for word, ways in read["lexicon"].items()}
+    return kinds, spoken
+
+
+def read_recordings(folder: Path, split: str, source: str) -> list[Clip]:
+    """People's recordings of one split, from `folder`/manifest.csv.
+
+    Its columns are file, speaker, text, split, source; `source` is what the last begins with.
+    """
+    found = []
+    with (folder / "manifest.csv").open(newline="") as manifest:
+        for row in csv.DictReader(manifest):
+            if row["split"] == split and row["source"].startswith(source):
+                samples, rate = soundfile.read(folder / row["file"], dtype="int16")
+                if rate != 16_000:
+                    import soxr
+
+                    samples = soxr.resample(samples, rate, 16_000)
+                found.append(Clip(tuple(row["text"].split()), row["speaker"], samples))
+    return found
+
+
+def add_recordings(recordings: Path, work: Path) -> None:
+    """Write the training recordings of people as shards of kind `real`."""
+    clips = [
+        Clip(clip.words, clip.speaker, _level(clip.samples))
+        for clip in read_recordings(recordings, "train", "AN4")
+    ]
+    write_shard(work / "clips" / "real-0000", clips)
+
+
+def _level(samples: np.ndarray) -> np.ndarray:  # type: ignore[type-arg]
+    peak = max(1, int(np.abs(samples.astype(np.int32)).max()))
+    return (samples.astype(np.float32) * (16_000 / peak)).astype(np.int16)
+
+
+def silences() -> list[Clip]:
+    """Clips in which nothing is said: the network must hear nothing in noise."""
+    rng = random.Random(0)
+    return [
+        Clip((), "silence", np.zeros(rng.randint(16_000, 48_000), np.int16))
+        for _ in range(SILENCES)
+    ]
+
+
+def weights(kinds: Sequence[str]) -> list[float]:
+    """How often each clip is drawn, from the kind of each."""
+    counts = Counter(kinds)
+    return [SHARES[kind] / counts[kind] for kind in kinds]
