@@ -53,19 +53,20 @@ class Depths:
         """The axis that sets the depth."""
         return self.machine.axis(self.job.depth_axis)
 
-    def _m(self, size: Quantity) -> Decimal:
+    def in_job_unit(self, size: Quantity) -> Decimal:
+        """The magnitude of a size in the unit of the job."""
         return magnitude(size, self.unit)
 
     @cached_property
     def nominal(self) -> Decimal:
         """From the top of the shaft to the floor, as the standard has it."""
-        return self._m(self.seat.depth_from_top.nominal)
+        return self.in_job_unit(self.seat.depth_from_top.nominal)
 
     @cached_property
     def aim_inside(self) -> Decimal:
         """How far inside the one-sided band the cut aims at least: never past its middle."""
-        band = self._m(self.seat.depth_from_top.high) - self.nominal
-        return min(self._m(self.job.aim), band / 2)
+        band = self.in_job_unit(self.seat.depth_from_top.high) - self.nominal
+        return min(self.in_job_unit(self.job.aim), band / 2)
 
     @cached_property
     def full(self) -> Decimal:
@@ -75,8 +76,8 @@ class Depths:
     @cached_property
     def finishing_cut(self) -> Decimal:
         """Left for the finishing cut; at least the machine's least useful cut."""
-        wanted = self._m(self.job.finish)
-        return max(wanted, self._m(self.machine.least_cut)) if wanted else Decimal(0)
+        wanted = self.in_job_unit(self.job.finish)
+        return max(wanted, self.in_job_unit(self.machine.least_cut)) if wanted else Decimal(0)
 
     @cached_property
     def passes(self) -> tuple[Pass, ...]:
@@ -84,15 +85,20 @@ class Depths:
         chosen: dict[int, Decimal] = {}
         for name, value in self.facts.items():
             if name.startswith(self.fact("pass.")) and is_quantity(value):
-                chosen[int(name.rsplit(".", 1)[1])] = self._m(value)
+                chosen[int(name.rsplit(".", 1)[1])] = self.in_job_unit(value)
         return roughing_passes(
             self.full - self.finishing_cut,
-            witness=self._m(self.job.witness),
-            limit=self._m(self.job.cutter.max_pass),
-            least=self._m(self.machine.least_cut),
+            witness=self.in_job_unit(self.job.witness),
+            limit=self.in_job_unit(self.job.cutter.max_pass),
+            least=self.in_job_unit(self.machine.least_cut),
             chosen=chosen,
-            step=self._m(self.axis.graduation),
+            step=self.in_job_unit(self.axis.graduation),
         )
+
+    @property
+    def passes_in_all(self) -> int:
+        """Passes, the foreseen finishing cut among them."""
+        return len(self.passes) + (1 if self.finishing_cut else 0)
 
     # -- measurements -----------------------------------------------------------------------
 
@@ -108,16 +114,16 @@ class Depths:
 
     def depth_of(self, size: Quantity) -> Decimal:
         """The depth from the top that a measured size means."""
-        floor = self._m(size)
+        floor = self.in_job_unit(size)
         if self.job.measure == "over the key":
-            floor -= self._m(self.seat.height)
-        return self._m(shaft_diameter(self.job, self.facts)) - floor
+            floor -= self.in_job_unit(self.seat.height)
+        return self.in_job_unit(shaft_diameter(self.job, self.facts)) - floor
 
     def size_of(self, depth: Decimal) -> Quantity:
         """The size that would be measured at a depth."""
-        size = self._m(shaft_diameter(self.job, self.facts)) - depth
+        size = self.in_job_unit(shaft_diameter(self.job, self.facts)) - depth
         if self.job.measure == "over the key":
-            size += self._m(self.seat.height)
+            size += self.in_job_unit(self.seat.height)
         return quantity(size, self.unit)
 
     def offset(self, fact: str) -> Decimal:
@@ -126,7 +132,7 @@ class Depths:
         size, at = self.facts.get(fact), self.facts.get(f"{fact}.at")
         if not (is_quantity(size) and is_quantity(at)):
             return Decimal(0)
-        return abs(self._m(at)) - self.depth_of(size)
+        return abs(self.in_job_unit(at)) - self.depth_of(size)
 
     def target(self, depth: Decimal, offset: Decimal, toward: Toward) -> Quantity:
         """The position on the depth axis for a depth, set to the dial's whole divisions."""
@@ -139,15 +145,21 @@ class Depths:
         allows that."""
         depth = self.full
         if measured is not None:
-            useful = self.depth_of(measured) + self._m(self.machine.least_cut)
-            if depth < useful <= self._m(self.seat.depth_from_top.high):
+            useful = self.depth_of(measured) + self.in_job_unit(self.machine.least_cut)
+            if depth < useful <= self.in_job_unit(self.seat.depth_from_top.high):
                 depth = useful
         return self.target(depth, offset, Toward.DEEPER)
 
+    def deepest(self, offset: Decimal) -> Quantity:
+        """The position beyond which the floor would be too deep."""
+        return self.target(
+            self.in_job_unit(self.seat.depth_from_top.high), offset, Toward.SHALLOWER
+        )
+
     def inside(self, target: Quantity, offset: Decimal) -> Quantity:
         """How far under the upper limit the size is left by a cut to that dial position."""
-        left = self.limits[1] - self.size_of(self._m(target) - offset)
-        return quantity(self._m(left), self.unit)
+        left = self.limits[1] - self.size_of(self.in_job_unit(target) - offset)
+        return quantity(self.in_job_unit(left), self.unit)
 
     # -- figures ----------------------------------------------------------------------------
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from decimal import Decimal
+from typing import Protocol
 
 from assistant.calc.dial import settle
 from assistant.jobs.keyseat.depths import Depths
@@ -22,6 +23,28 @@ def run_out(diameter: Decimal, depth: Decimal) -> Decimal:
     """How far beyond full depth a round cutter still marks the shaft: sqrt(h (D - h)), half the
     chord of the cutter at depth h. Source: geometry of the circle."""
     return (depth * (diameter - depth)).sqrt()
+
+
+class KeyseatStrokes(Protocol):
+    """How a pass is made and run back on a set-up, and what comes before the first."""
+
+    def cut(self, depths: Depths, cut: Cut) -> list[Step]:
+        """The steps of one pass, after the depth is set."""
+
+    def back(self, depths: Depths, name: str) -> list[Step]:
+        """The steps that run back for the next pass."""
+
+    def marks(self, depths: Depths) -> list[Step]:
+        """Marking out, before the first touch."""
+
+    def before(self, depths: Depths) -> list[Step]:
+        """Touches that lengths are counted from, after the top is touched."""
+
+    def run(self, depths: Depths) -> Figure:
+        """How far the table runs."""
+
+    def clear(self) -> Step:
+        """Getting the cutter off the work before the depth is set."""
 
 
 @dataclass(frozen=True)
@@ -47,10 +70,6 @@ class SlottingStrokes:
                               places(self.job.unit), figure.terms, figure.formula, figure.source),
             )
         ]  # fmt: skip
-
-    def of_seat(self, number: int) -> SlottingStrokes:
-        """A seat that is open at the end of the shaft has none beside it in line."""
-        return self
 
     def run(self, depths: Depths) -> Figure:
         """Travel of the table from the cutter just meeting the end face to full length."""
@@ -111,10 +130,6 @@ class EndMillStrokes:
     facts: Facts
     number: int = 1
     """Which keyseat of several in line."""
-
-    def of_seat(self, number: int) -> EndMillStrokes:
-        """The strokes of another seat in line."""
-        return replace(self, number=number)
 
     @property
     def _paper(self) -> Quantity:
@@ -230,3 +245,10 @@ class EndMillStrokes:
                 terms_of=self._start_figure(start),
             )
         ]
+
+
+def strokes_for(job: KeyseatJob, machine: Machine, facts: Facts, number: int = 1) -> KeyseatStrokes:
+    """The strokes of the job's cutter."""
+    if job.cutter.kind == "end mill":
+        return EndMillStrokes(job, machine, facts, number)
+    return SlottingStrokes(job, machine)

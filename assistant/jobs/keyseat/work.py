@@ -2,118 +2,121 @@
 
 from __future__ import annotations
 
-from typing import Protocol
+from dataclasses import replace
+from functools import lru_cache
 
 from assistant.calc.keys import max_lead
 from assistant.jobs.keyseat.centre import Centre
-from assistant.jobs.keyseat.cutting import Strokes, cutting_steps, deburr, verdict_steps
+from assistant.jobs.keyseat.cutting import SEAT_FACTS, STROKE_FACTS, cutting_steps
 from assistant.jobs.keyseat.depths import Depths
 from assistant.jobs.keyseat.job import DEFAULTS, KeyseatJob
+from assistant.jobs.keyseat.measuring import deburr
 from assistant.jobs.keyseat.setup import places, setup_steps, speed_of
+from assistant.jobs.keyseat.strokes import strokes_for
 from assistant.jobs.steps import Facts, Move, Plan, Step
+from assistant.jobs.told import Told, as_facts, told
 from assistant.jobs.touching import touch_top
 from assistant.machine import Machine
-from assistant.spoken import Figure
-from assistant.units import inches, magnitude, quantity
+from assistant.spoken import Figure, Term
+from assistant.units import Quantity, inches, magnitude, quantity
 
 CLEARANCE = {"inch": inches("0.250"), "mm": quantity(6, "mm")}
 """Room over the shaft while the saddle goes across: more than any dial slip."""
 
 
-class KeyseatStrokes(Strokes, Protocol):
-    """Strokes with what differs between cutters before the first cut."""
-
-    def marks(self, depths: Depths) -> list[Step]:
-        """Marking out, before the first touch."""
-
-    def before(self, depths: Depths) -> list[Step]:
-        """Touches that lengths are counted from, after the top is touched."""
-
-    def run(self, depths: Depths) -> Figure:
-        """How far the table runs."""
-
-    def of_seat(self, number: int) -> KeyseatStrokes:
-        """The strokes of another keyseat in line."""
-
-    def clear(self) -> Step:
-        """Getting the cutter off the work before the depth is set."""
+def whole_plan(job: KeyseatJob, machine: Machine, facts: Facts) -> Plan:
+    """The whole plan from what is known now."""
+    around = told(facts, *SEAT_FACTS, *STROKE_FACTS, "paper.", "previous.", "walls.")
+    touching, centre = _touching(job, machine, around)
+    steps = [*setup_steps(job, machine, facts), *touching]
+    steps.extend(cutting_steps(job, machine, facts, 1, centre))
+    for number in range(2, job.count + 1):
+        steps.extend(_next_in_line(Depths(job, machine, facts, number)))
+    steps.append(deburr())
+    bare = _without_steps(
+        job, machine, told(facts, *SEAT_FACTS, *STROKE_FACTS, "paper.", "speed", "feed")
+    )
+    return replace(bare, steps=tuple(steps))
 
 
-def plan_with(job: KeyseatJob, machine: Machine, facts: Facts, strokes: KeyseatStrokes) -> Plan:
-    """The whole plan with one way of making strokes."""
+@lru_cache(maxsize=32)
+def _touching(job: KeyseatJob, machine: Machine, kept: Told) -> tuple[tuple[Step, ...], list[Step]]:
+    """From the first touch to the cutter clear of the work; and the centre correction."""
+    facts = as_facts(kept)
+    strokes = strokes_for(job, machine, facts)
     depths = Depths(job, machine, facts)
     paper = quantity(DEFAULTS[job.unit]["paper"], job.unit)
     centre = Centre(job, machine, facts, paper)
-    setting = speed_of(job, machine, facts)
-    up = depths.axis.way(1)
-
-    steps: list[Step] = list(setup_steps(job, machine, facts))
-    if not centre.kept:
-        steps.extend(strokes.marks(depths))
+    axis, up = depths.axis.name, depths.axis.way(1)
+    steps: list[Step] = [] if centre.kept else list(strokes.marks(depths))
     steps.extend(centre.steps(_over_the_shaft(depths)))
+    gently = ", gently, from below." if axis == "knee" else ", gently."
     steps.extend(
         touch_top(
             machine,
-            depths.axis.name,
+            axis,
             1,
             paper,
             facts,
             surface="the top of the shaft",
-            say=(f"Now touch the top: {depths.axis.name} {up}, gently, from below."
-                 if depths.axis.name == "knee"
-                 else f"Now touch the top: {depths.axis.name} {up}, gently.",),
+            say=(f"Now touch the top: {axis} {up}{gently}",),
         )
-    )  # fmt: skip
+    )
     steps.extend(strokes.before(depths))
     steps.append(strokes.clear())
-    steps.extend(cutting_steps(depths, strokes, centre.correction()))
-    steps.extend(verdict_steps(depths))
-    for number in range(2, job.count + 1):
-        steps.extend(_next_in_line(Depths(job, machine, facts, number), strokes))
-    steps.append(deburr())
-    full = depths.full_figure
+    return tuple(steps), centre.correction()
+
+
+@lru_cache(maxsize=32)
+def _without_steps(job: KeyseatJob, machine: Machine, kept: Told) -> Plan:
+    """The results and all else that a plan has besides its steps."""
+    facts = as_facts(kept)
+    depths = Depths(job, machine, facts)
+    seat, full = depths.seat, depths.full_figure
+    setting = speed_of(job, machine, facts)
+    centre = Centre(job, machine, facts, quantity(DEFAULTS[job.unit]["paper"], job.unit))
+
+    def figure(value: Quantity, what: str, terms: tuple[Term, ...] = ()) -> Figure:
+        return Figure(value, what, places(job.unit), terms, source=seat.source)
+
+    floor = seat.floor_to_opposite
     results = (
-        ("over the key" if job.measure == "over the key" else "floor to opposite side",
-         depths.size_figure),
+        (depths.size_figure.what, depths.size_figure),
         ("full depth", full),
-        ("nominal depth", Figure(depths.seat.depth_from_top.nominal, "depth from the top",
-                                 places(job.unit), full.terms[:-1], source=depths.seat.source)),
-        ("chordal height", Figure(depths.seat.chordal_height, "chordal height",
-                                  places(job.unit), source=depths.seat.source)),
-        ("floor to opposite side", Figure(depths.seat.floor_to_opposite.nominal,
-                                          "floor to opposite side", places(job.unit),
-                                          low=depths.seat.floor_to_opposite.low,
-                                          high=depths.seat.floor_to_opposite.high,
-                                          source=depths.seat.source)),
+        ("nominal depth", figure(seat.depth_from_top.nominal, "depth from the top",
+                                 full.terms[:-1])),
+        ("chordal height", figure(seat.chordal_height, "chordal height")),
+        ("floor to opposite side", replace(figure(floor.nominal, "floor to opposite side"),
+                                           low=floor.low, high=floor.high)),
         ("side to centre", centre.figure),
         ("speed", setting.speed),
         ("feed", setting.feed),
-        ("run", strokes.run(depths)),
+        ("run", strokes_for(job, machine, facts).run(depths)),
     )  # fmt: skip
     return Plan(
         title=job.head.title,
         operation="keyseat",
         unit=job.unit,
-        steps=tuple(steps),
+        steps=(),
         results=results,
         sources=tuple(dict.fromkeys(figure.source for _, figure in results if figure.source)),
         depth_axis=depths.axis.name,
         full_depth=quantity(depths.full, job.unit),
         drawing=(
-            ("shaft", depths.seat.shaft),
-            ("width", depths.seat.width.nominal),
-            ("height", depths.seat.height),
+            ("shaft", seat.shaft),
+            ("width", seat.width.nominal),
+            ("height", seat.height),
             ("depth_full", quantity(depths.full, job.unit)),
             ("cutter", job.cutter.diameter),
-            ("chordal_height", depths.seat.chordal_height),
+            ("chordal_height", seat.chordal_height),
         ),
         drawing_kind="keyseat",
     )
 
 
-def _next_in_line(depths: Depths, first: KeyseatStrokes) -> list[Step]:
+def _next_in_line(depths: Depths) -> list[Step]:
     """One more keyseat in line: nothing is unclamped, and the saddle stays."""
-    strokes = first.of_seat(depths.number)
+    strokes = strokes_for(depths.job, depths.machine, depths.facts, depths.number)
     away = Move(
         id=f"seat-{depths.number}-away",
         title=f"Keyseat {depths.number} in line: clear of the shaft",
@@ -124,8 +127,8 @@ def _next_in_line(depths: Depths, first: KeyseatStrokes) -> list[Step]:
         approach=-1,
         lock=False,
     )
-    cutting = cutting_steps(depths, strokes, [])
-    return [away, strokes.clear(), *cutting, *verdict_steps(depths)]
+    cutting = cutting_steps(depths.job, depths.machine, depths.facts, depths.number, [])
+    return [away, strokes.clear(), *cutting]
 
 
 def _turns_clear(depths: Depths) -> int:
@@ -149,4 +152,4 @@ def lead_limit(job: KeyseatJob) -> Figure:
     return Figure(max_lead(job.length), "most out of line", places(job.unit))
 
 
-__all__ = ["KeyseatStrokes", "Move", "lead_limit", "plan_with"]
+__all__ = ["lead_limit", "whole_plan"]
