@@ -15,10 +15,10 @@ from collections.abc import Iterator
 from typing import Any
 
 import numpy as np
-import soxr
 from numpy.typing import NDArray
 
 from assistant.audio import cards
+from assistant.audio.resample import resampled
 from assistant.errors import DeviceFailed, DeviceMissing
 from assistant.ports import RATE, Samples
 
@@ -79,12 +79,8 @@ class Microphone:
                 cards.rescan()
         while not self._closed.is_set():
             self._open_again()
-            resample = _resampler(self._rate)
             try:
-                for block in self._delivered():
-                    samples = resample(block)
-                    if samples.size:
-                        yield samples
+                yield from resampled(self._delivered(), self._rate)
             except DeviceFailed:
                 self._failures += 1
                 raise
@@ -176,14 +172,6 @@ class Microphone:
                 self._blocks.get_nowait()
                 self.lost_seconds += CHUNK_SECONDS
             yield block
-
-
-def _resampler(rate: int) -> Any:
-    """A function from blocks of any channels at `rate` to mono at 16 kHz, keeping its place."""
-    if rate == RATE:
-        return lambda block: block.mean(axis=1)
-    stream = soxr.ResampleStream(rate, RATE, 1, dtype="float32", quality="HQ")
-    return lambda block: stream.resample_chunk(block.mean(axis=1))
 
 
 def _refuse_monitor(card: str) -> None:

@@ -9,14 +9,13 @@ from typing import BinaryIO
 
 import numpy as np
 import soundfile
-import soxr
 from numpy.typing import NDArray
 
+from assistant.audio.resample import HIGHEST_RATE, LOWEST_RATE, resampled
 from assistant.errors import BadFile, BadInput
 from assistant.ports import RATE, Samples
 
-CHUNK_SECONDS = 0.02
-LOWEST_RATE, HIGHEST_RATE = 4_000, 384_000
+BLOCK_SECONDS = 0.02
 WANT = "wanted a sound file such as WAV or FLAC"
 
 
@@ -46,17 +45,27 @@ class SoundFile:
 
     def chunks(self) -> Iterator[Samples]:
         """The sound in chunks of 20 ms. Raises `BadFile` where the file breaks off unreadably."""
-        try:
-            blocks = self._file.blocks(
-                blocksize=round(self.rate * CHUNK_SECONDS), dtype="float32", always_2d=True
-            )
-            yield from _paced(_mono_16k(blocks, self.rate), self.live)
-        except soundfile.SoundFileError as error:
-            raise BadFile(self.path, "sound", "damaged", f"{WANT} ({error})") from error
+        due = time.monotonic()
+        for samples in resampled(self._blocks(), self.rate):
+            if self.live:
+                due += samples.size / RATE
+                time.sleep(max(0.0, due - time.monotonic()))
+            yield samples
 
     def close(self) -> None:
-        """Close the file."""
+        """Close the file; `chunks` ends."""
         self._file.close()
+
+    def _blocks(self) -> Iterator[NDArray[np.float32]]:
+        size = round(self.rate * BLOCK_SECONDS)
+        while not self._file.closed:
+            try:
+                block = self._file.read(size, dtype="float32", always_2d=True)
+            except soundfile.SoundFileError as error:
+                raise BadFile(self.path, "sound", "damaged", f"{WANT} ({error})") from error
+            if not len(block):
+                return
+            yield block
 
 
 class Pipe:
@@ -65,6 +74,7 @@ class Pipe:
     live = True
 
     def __init__(self, stream: BinaryIO, rate: int = RATE, channels: int = 1) -> None:
+        """Raises `BadInput` for a rate outside 4 to 384 kHz and for more than 64 channels."""
         if not LOWEST_RATE <= rate <= HIGHEST_RATE:
             raise BadInput("sample rate", f"{rate} Hz", "wanted 4000 to 384000 Hz")
         if not 1 <= channels <= 64:
@@ -74,47 +84,17 @@ class Pipe:
         self._stream = stream
 
     def chunks(self) -> Iterator[Samples]:
-        """The sound in chunks of about 20 ms, until the other end closes."""
-        yield from _mono_16k(self._blocks(), self.rate)
+        """The sound in chunks of 20 ms, until the other end closes."""
+        return resampled(self._blocks(), self.rate)
 
     def close(self) -> None:
-        """Close the pipe."""
+        """Close the pipe; `chunks` ends."""
         self._stream.close()
 
     def _blocks(self) -> Iterator[NDArray[np.float32]]:
         frame = 2 * self.channels
-        size = round(self.rate * CHUNK_SECONDS) * frame
-        while data := self._stream.read(size):
-            whole = data[: len(data) - len(data) % frame]  # a last frame may be cut off
+        size = round(self.rate * BLOCK_SECONDS) * frame
+        while not self._stream.closed and (data := self._stream.read(size)):
+            whole = data[: len(data) - len(data) % frame]  # the last frame may be cut off
             samples = np.frombuffer(whole, "<i2").astype(np.float32) / np.float32(32768)
             yield samples.reshape(-1, self.channels)
-
-
-def _mono_16k(blocks: Iterator[NDArray[np.float32]], rate: int) -> Iterator[Samples]:
-    stream = None
-    if rate != RATE:
-        stream = soxr.ResampleStream(rate, RATE, 1, dtype="float32", quality="HQ")
-    for block in blocks:
-        # A float file may hold anything; an infinity would poison all that follows it.
-        sane = np.nan_to_num(block, nan=0.0, posinf=1.0, neginf=-1.0)
-        mono = np.asarray(sane.mean(axis=1), np.float32)
-        samples = mono if stream is None else stream.resample_chunk(mono)
-        if samples.size:
-            yield _clipped(samples)
-    if stream is not None:
-        rest = stream.resample_chunk(np.zeros(0, np.float32), last=True)
-        if rest.size:
-            yield _clipped(rest)
-
-
-def _clipped(samples: NDArray[np.float32]) -> Samples:
-    return np.clip(samples, np.float32(-1), np.float32(1))
-
-
-def _paced(chunks: Iterator[Samples], live: bool) -> Iterator[Samples]:
-    due = time.monotonic()
-    for samples in chunks:
-        if live:
-            due += samples.size / RATE
-            time.sleep(max(0.0, due - time.monotonic()))
-        yield samples
