@@ -21,6 +21,8 @@ KINDS = ("horizontal mill", "vertical mill", "lathe", "drill press", "press")
 BARE = ("press",)
 """Kinds without handwheels and spindle: an arbor press, a vice at the bench."""
 
+DIVIDERS = ("dividing head", "rotary table")
+
 WAYS: Mapping[str, tuple[str, str]] = MappingProxyType(
     {
         "table": ("right", "left"),
@@ -96,6 +98,13 @@ class Machine:
     plates: tuple[tuple[int, ...], ...] = ()
     """Hole circles of the dividing plates."""
     dividing_ratio: int = 40
+    """Turns of the crank, or of a rotary table's wheel, to one turn of the work."""
+    divider: str = "dividing head"
+    """`dividing head`, by plate and pin, or `rotary table`, by a wheel with a dial in degrees."""
+    divider_finest: int = 60
+    """The finest that a rotary table's dial or vernier shows, in arc seconds."""
+    depth_stop: bool = False
+    """Whether the quill has a stop that can be set."""
     lead_screw: Quantity | None = None
     """Travel of a lead screw turn, for threads."""
     thread_dial: tuple[int, int] | None = None
@@ -191,6 +200,9 @@ def parse_machine(text: str, path: Path | str) -> Machine:
         least_cut=reader.length("least_cut", unit, "0.004 in"),
         plates=tuple(tuple(plate) for plate in plates),
         dividing_ratio=ratio,
+        divider=reader.choice("divider", DIVIDERS, "dividing head"),
+        divider_finest=reader.whole("divider_finest", 1, 3600, 60),
+        depth_stop=reader.flag("depth_stop", False),
         lead_screw=None if lead is None else reader.length("lead_screw", unit),
         thread_dial=thread_dial,
         compound_zero=reader.choice("compound_zero", ("axis", "square"), "axis"),

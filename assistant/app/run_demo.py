@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from assistant.app.assistant import Assistant
 from assistant.app.operator import DemoOperator
 from assistant.devices.wav import SoundFile
@@ -35,10 +37,13 @@ def run_demo(
         clip = SoundFile(operator.script.clip(phrase))
         assistant.ear = Ear.HEARING
         assistant.show()
+        clock = assistant.devices.clock
+        began = clock.monotonic()
         ear.begin(assistant.ways.grammar)
         for chunk in clip.chunks():
             ear.feed(chunk)
-        heard = ear.finish()
+        # an ear that is handed its utterance whole doesn't know when that was
+        heard = replace(ear.finish(), started=began, ended=clock.monotonic())
         assistant.ear = Ear.LISTENING
         outcome = assistant.hear(heard)
         answer = [sentence.text for sentence in outcome.sentences]

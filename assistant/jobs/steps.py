@@ -119,6 +119,12 @@ class Move(Step):
     """The most that the cutter may take in this pass."""
 
 
+IN_ONE_GO = frozenset(
+    {"spotting", "drilling", "reaming", "counterboring", "countersinking", "tapping", "division"}
+)
+"""Kinds of cut that are no passes to a common depth: their number is the step's own figure."""
+
+
 @dataclass(frozen=True, kw_only=True)
 class Cut(Step):
     """A pass with the cutter in the work; ends with `that's through`."""
@@ -134,12 +140,14 @@ class Cut(Step):
     remaining: Quantity
     """What is left to full depth after it."""
     kind: str = "roughing"
-    """`witness`, `roughing`, `finishing`, `spring`."""
+    """`witness`, `roughing`, `finishing`, `spring`, or one of `IN_ONE_GO`."""
     feed_axis: str = "table"
     feed_target: Quantity | None = None
     """Where the feed has to stop, counted from the feed axis' zero; None where it runs out."""
     feed_approach: int = 1
     """The way the feed goes."""
+    feed_returns: bool = False
+    """The feed axis is let back to its zero when the cut is finished: a quill."""
 
 
 @dataclass(frozen=True, kw_only=True)

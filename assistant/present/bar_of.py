@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from assistant.jobs.steps import Cut, Measure, Move, Note, Plan, Step
+from assistant.jobs.steps import IN_ONE_GO, Cut, Measure, Move, Note, Plan, Step
 from assistant.present.glance import Bar
 from assistant.session.state import State
 from assistant.units import magnitude
@@ -23,7 +23,7 @@ def coming_cut(plan: Plan, step: Step) -> Cut | None:
 def pass_place(plan: Plan, step: Step) -> str:
     """`pass 2 of 4`, with its kind where it is not plain roughing; '' away from the passes."""
     cut = coming_cut(plan, step)
-    if cut is None:
+    if cut is None or cut.kind in IN_ONE_GO:
         return ""
     kind = "" if cut.kind == "roughing" else f", {cut.kind}"
     return f"pass {cut.number} of {cut.of}{kind}"

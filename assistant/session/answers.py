@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from assistant.jobs.steps import Cut, Move, Plan
+from assistant.jobs.steps import IN_ONE_GO, Cut, Move, Plan
 from assistant.session.reply import Answer, Instruction, Say, Why
 from assistant.session.state import Phase, State
 from assistant.session.work import Work
@@ -24,7 +24,7 @@ def where(work: Work, intent: Intent) -> None:
         work.say("The job is finished.")
         return
     work.say(f"Step {plan.index(step.id) + 1} of {len(plan.steps)}: {step.title}.")
-    if isinstance(step, Cut):
+    if isinstance(step, Cut) and step.kind not in IN_ONE_GO:
         work.say(f"{step.kind.capitalize()} pass {step.number} of {step.of}.")
     if work.state.doubts:
         work.say(Instruction())

@@ -108,6 +108,8 @@ def through(work: Work, intent: Intent) -> None:
     assert isinstance(step, Cut)
     if step.feed_target is not None:
         work.stands(step.feed_axis, step.feed_target, step.feed_approach)
+        if step.feed_returns:
+            work.stands(step.feed_axis, step.feed_target * 0, -step.feed_approach)
     work.record("pass", f"{step.kind} pass {step.number} of {step.of}")
     work.advance()
 

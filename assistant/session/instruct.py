@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from assistant.calc import dial
-from assistant.jobs.steps import Cut, Measure, Move
+from assistant.jobs.steps import IN_ONE_GO, Cut, Measure, Move
 from assistant.machine import Axis
 from assistant.session.state import AxisState, Phase, State
 from assistant.spoken import DialMove, Figure
@@ -78,7 +78,7 @@ def figure_for(state: State) -> Figure | None:
         move = dial_move(axis, state.axes[axis.name], step.feed_target, step.feed_approach)
         what = f"feed the {axis.name} {move.direction}"
         return Figure(move.distance, what, places=places_of(axis.graduation), move=move)
-    if isinstance(step, Cut):
+    if isinstance(step, Cut) and step.kind not in IN_ONE_GO:
         left = step.figure or Figure(step.remaining, "left to full depth")
         return replace(left, value=step.remaining, what="left after this cut")
     if isinstance(step, Measure) and step.figure is not None:

@@ -11,7 +11,7 @@ from assistant.app.paths import find_job, machine_folders
 from assistant.fields import read_file
 from assistant.jobs.jobfile import machine_path
 from assistant.jobs.planning import read_job
-from assistant.jobs.steps import Cut, Measure, Move, Note, Plan, Step, Touch
+from assistant.jobs.steps import IN_ONE_GO, Cut, Measure, Move, Note, Plan, Step, Touch
 from assistant.present.formatting import show, show_dial
 from assistant.session.begin import begin
 from assistant.session.instruct import figure_for
@@ -45,8 +45,11 @@ def walk(state: State) -> Iterator[tuple[Step, Figure | None]]:
                 there = replace(there, position=step.target * 0)
             state = replace(state, axes=with_entry(state.axes, step.axis, there))
         if isinstance(step, Cut) and step.feed_target is not None:
+            back = step.feed_returns
             there = replace(
-                state.axes[step.feed_axis], position=step.feed_target, came=step.feed_approach
+                state.axes[step.feed_axis],
+                position=step.feed_target * (0 if back else 1),
+                came=step.feed_approach * (-1 if back else 1),
             )
             state = replace(state, axes=with_entry(state.axes, step.feed_axis, there))
 
@@ -86,11 +89,11 @@ def _lines(step: Step, figure: Figure | None, unit: str) -> Iterator[str]:
         yield f"{move.wheel.axis} {move.direction} {show(figure)}: {show_dial(move)}"
         if move.back_off is not None:
             yield f"go {show(move.back_off)} past it, and come back: the backlash is taken up"
-    elif figure is not None and not isinstance(step, Cut):
+    elif figure is not None and not (isinstance(step, Cut) and step.kind not in IN_ONE_GO):
         yield f"{figure.what}: {show(figure, unit)}{_limits(figure, unit)}"
     if isinstance(step, Move) and step.depth_after is not None:
         yield f"depth after the cut: {show(step.depth_after, unit)}"
-    if isinstance(step, Cut):
+    if isinstance(step, Cut) and step.kind not in IN_ONE_GO:
         yield (
             f"takes {show(step.taken, unit)}, depth {show(step.depth, unit)}, "
             f"left {show(step.remaining, unit)}"
