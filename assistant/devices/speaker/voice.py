@@ -164,9 +164,13 @@ class Voice:
             ) from None
         if not line:
             raise DeviceFailed(DEVICE, "the speech engine ended")
-        answer = json.loads(line)
-        if not answer["ok"]:
-            raise DeviceFailed(DEVICE, f"the speech engine says: {answer['error']}")
+        try:
+            answer = json.loads(line)
+            why = "" if answer["ok"] else str(answer["error"])
+        except (ValueError, KeyError, TypeError):
+            why = f"something unreadable: {line.strip()[:60]!r}"
+        if why:
+            raise DeviceFailed(DEVICE, f"the speech engine says {why}")
 
     def _kill(self) -> None:
         process, self._process = self._process, None
