@@ -25,6 +25,9 @@ app = typer.Typer(
 JobArgument = Annotated[
     str, typer.Argument(help="A job file, or the name of one in configs/jobs, without .toml.")
 ]
+PaperOption = Annotated[
+    str, typer.Option(help="a4, letter, or auto: letter for an inch job, A4 for a metric one.")
+]
 JsonOption = Annotated[bool, typer.Option("--json", help="Print JSON for a program to read.")]
 
 
@@ -78,8 +81,18 @@ def run(
 
 
 @app.command()
-def plan(job: JobArgument, json: JsonOption = False) -> None:
+def plan(
+    job: JobArgument,
+    json: JsonOption = False,
+    pdf: Annotated[Path | None, typer.Option(help="Write a set-up sheet as PDF instead.")] = None,
+    paper: PaperOption = "auto",
+) -> None:
     """Print the whole step sheet: every move, dial reading, depth, speed, derivation, source."""
+    if pdf is not None:
+        from assistant.app.cli.paper import write_plan
+
+        write_plan(job, pdf, paper)
+        return
     from assistant.app.cli.sheet import print_plan
 
     print_plan(job, as_json=json)
@@ -106,6 +119,45 @@ def jobs(
     from assistant.app.cli.listing import print_jobs
 
     print_jobs(journal, as_json=json)
+
+
+@app.command()
+def report(
+    job: Annotated[str, typer.Argument(help="A job of the journal, as `jobs` lists it.")],
+    pdf: Annotated[Path | None, typer.Option(help="Write it as PDF.")] = None,
+    html: Annotated[Path | None, typer.Option(help="Write it as one HTML page.")] = None,
+    journal: Annotated[Path | None, typer.Option(help="The shop's journal file.")] = None,
+    paper: PaperOption = "auto",
+) -> None:
+    """The record of a job: what was planned, done, measured, corrected, and who decided what."""
+    from assistant.app.cli.paper import write_report
+
+    write_report(job, pdf, html, journal, paper)
+
+
+@app.command()
+def screens(
+    job: JobArgument,
+    size: Annotated[str, typer.Option(help="Width and height in pixels.")] = "1280x720",
+    out: Annotated[Path, typer.Option(help="The folder for the pictures.")] = Path("out/screens"),
+    theme: Annotated[str, typer.Option(help="dark or light.")] = "dark",
+) -> None:
+    """Write every screen of a job, walked start to end, as pictures."""
+    from assistant.app.cli.screens import write_screens
+
+    write_screens(job, size, out, theme)
+
+
+@app.command()
+def phrases(
+    pdf: Annotated[Path | None, typer.Option(help="Write the card for the wall as PDF.")] = None,
+    book: Annotated[Path | None, typer.Option(help="Another phrase book.")] = None,
+    paper: PaperOption = "auto",
+) -> None:
+    """What may be said, and what comes of it."""
+    from assistant.app.cli.phrases import write_phrases
+
+    write_phrases(pdf, book, paper)
 
 
 @app.command(name="help")

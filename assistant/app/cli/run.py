@@ -56,7 +56,7 @@ def run_job(
     for notice in notices:
         print(notice)
     print()
-    assistant = Assistant(load_book(), found.devices, trouble=tuple(notices))
+    assistant = Assistant(load_book(), found.devices, trouble=_short(notices))
     try:
         opening = begin_or_resume(assistant, path, new=new or use_demo)
         if use_demo:
@@ -111,6 +111,12 @@ def open_job(journal: Journal, job: Path) -> str:
         if not entry.finished and entry.id.rsplit("-", 1)[0] == job.stem:
             return entry.id
     return ""
+
+
+def _short(notices: list[str]) -> tuple[str, ...]:
+    """For the screen, what is missing in a few words; the whole lines were printed."""
+    missing = [notice.split(":")[0].split("(")[0].strip() for notice in notices]
+    return (". ".join(missing) + ".",) if missing else ()
 
 
 def is_a_terminal() -> bool:
