@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from functools import lru_cache
 
+from assistant.calc.exact import at_least, in_unit
 from assistant.errors import ImpossibleInput
 from assistant.fields import Fields
 from assistant.jobs import checks, spindle
@@ -283,6 +284,4 @@ def size_places(unit: str) -> int:
 
 def whole_turns(axis: Axis, room: Quantity) -> int:
     """Whole turns of a handwheel that make at least so much room."""
-    unit = "inch"
-    turn = magnitude(axis.per_turn, unit)
-    return max(1, int(-(-magnitude(room, unit) // turn)))
+    return max(1, at_least(in_unit(room, "mm"), in_unit(axis.per_turn, "mm")))

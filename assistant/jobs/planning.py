@@ -16,9 +16,12 @@ from assistant.machine import Machine
 OPERATIONS: Mapping[str, str] = MappingProxyType(
     {
         "broach": "assistant.jobs.broach",
+        "face": "assistant.jobs.face",
         "keyseat": "assistant.jobs.keyseat",
         "turn": "assistant.jobs.turn",
         "bore": "assistant.jobs.turn",
+        "slot": "assistant.jobs.slot",
+        "step": "assistant.jobs.step",
         "woodruff": "assistant.jobs.woodruff",
     }
 )

@@ -158,7 +158,7 @@ class RowsStroke:
 
     def back(self, name: str) -> list[Step]:
         """Back from the last row."""
-        return self.others.back(name) if len(self.rows) > 1 else self.first.back(name)
+        return self.others.back(f"{name}-last") if len(self.rows) > 1 else self.first.back(name)
 
 
 @dataclass(frozen=True)

@@ -71,26 +71,26 @@ def test_the_knee_is_backed_off_counted_before_it_is_measured():
     turns = magnitude(cut.feed_target - clear.target, "inch") / Decimal("0.100")
     assert turns == int(turns)
     # room for the key on top of the seat
-    assert turns * Decimal("0.1") > Decimal("0.288") + Decimal("0.375")
+    assert turns * Decimal("0.1") >= Decimal("0.2914") + Decimal("0.375") + Decimal("0.250")
     assert ids.index("roughing-2-clear") < ids.index("measure-size-1")
 
 
 def test_what_is_left_comes_from_the_measurement_and_the_dial():
-    """Pass 2 ended at 0.278; backed off nine turns the knee stands at -0.622. The key measures
+    """Pass 2 ended at 0.278; backed off ten turns the knee stands at -0.722. The key measures
     0.975: 0.012 over its aim of 0.96159 is 0.01341, so the dial goes to 0.278 + 0.0134."""
-    plan = plan_of("woodruff-inch", size_1=inches("0.975"), size_1_at=inches("-0.622"))
+    plan = plan_of("woodruff-inch", size_1=inches("0.975"), size_1_at=inches("-0.722"))
     cut = plan.step("finishing-1-cut")
     assert cut.feed_target == inches("0.291")
-    assert plan.step("finishing-1-clear").target == inches("-0.609")
+    assert plan.step("finishing-1-clear").target == inches("-0.709")
 
 
 def test_in_at_once_needs_no_finishing_cut():
-    plan = plan_of("woodruff-inch", size_1=inches("0.9620"), size_1_at=inches("-0.622"))
+    plan = plan_of("woodruff-inch", size_1=inches("0.9620"), size_1_at=inches("-0.722"))
     assert not any(step.id.startswith("finishing") for step in plan.steps)
 
 
 def test_too_deep_says_what_it_means():
-    plan = plan_of("woodruff-inch", size_1=inches("0.950"), size_1_at=inches("-0.622"))
+    plan = plan_of("woodruff-inch", size_1=inches("0.950"), size_1_at=inches("-0.722"))
     assert "sit low" in " ".join(plan.step("too-far").say)
 
 

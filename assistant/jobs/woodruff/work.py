@@ -7,6 +7,7 @@ from decimal import Decimal
 from functools import cached_property
 
 from assistant.calc import woodruff
+from assistant.calc.exact import at_least
 from assistant.jobs import mill
 from assistant.jobs.centring import SideTouch, off_centre, off_centre_figure, walls
 from assistant.jobs.depth_work import DepthWork
@@ -98,7 +99,7 @@ class Work:
         """Whole turns that take the shaft clear of the cutter."""
         turn = self.job.m(self.depth.per_turn)
         room = self.depths.high + ROOM[self.job.unit] + self.key_height
-        return -(-room // turn) * turn
+        return at_least(room, turn) * turn
 
     @property
     def _light(self) -> Quantity:

@@ -1,0 +1,219 @@
+"""Slots, steps and faces on a block that lies along the table: what they have in common.
+
+Lengths across the block are counted from the side that is touched, inwards: the way in which the
+saddle then goes on. Metal still to be cut always lies ahead of it, so every row is milled the
+same, conventional way.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from decimal import Decimal
+from functools import cached_property
+
+from assistant.calc.milling import face_rows
+from assistant.errors import ImpossibleInput
+from assistant.fields import Fields
+from assistant.jobs import mill
+from assistant.jobs.centring import SideTouch
+from assistant.jobs.jobfile import Head
+from assistant.jobs.mill import Milling
+from assistant.jobs.steps import Facts, Move, Note, Step
+from assistant.jobs.strokes import Row, RowsStroke, ThroughStroke, conventional_way
+from assistant.jobs.touching import touch_top
+from assistant.machine import Axis, Machine
+from assistant.spoken import Figure, Term
+from assistant.units import Quantity, magnitude, quantity
+
+ACROSS = "saddle"
+MACHINES = ("horizontal mill", "vertical mill")
+KINDS = ("end mill", "slotting cutter", "face mill")
+HOLDINGS = ("vice", "clamps", "angle plate")
+
+
+@dataclass(frozen=True, eq=False)
+class BlockJob(Milling):
+    """A cut along a block."""
+
+    side: str
+    """The side that is touched: `back` (toward the column) or `front`."""
+    step_over: Quantity
+    """The most that a row beside another may take."""
+    wall: Decimal
+    """Stock left on a wall for the finishing cuts."""
+
+
+def common(head: Head, fields: Fields, kinds: tuple[str, ...] = KINDS) -> dict[str, object]:
+    """The fields of `BlockJob` from a job file."""
+    base = mill.common(head, fields, kinds, HOLDINGS)
+    cutter = base["cutter"]
+    assert isinstance(cutter, mill.MillCutter)
+    unit = head.unit
+    usual = quantity(mill.DEFAULTS[unit]["wall"], unit)
+    step_over = fields.length("step_over", unit, cutter.width * Decimal("0.6"))
+    if step_over > cutter.width:
+        fields.fail("step_over", str(step_over), f"over {cutter.width} would leave ribs")
+    return {
+        **base,
+        "side": fields.choice("touch_side", ("back", "front"), "back"),
+        "step_over": step_over,
+        "wall": magnitude(fields.length("wall_stock", unit, usual), unit),
+    }
+
+
+@dataclass(frozen=True)
+class BlockWork:
+    """The job on one machine with what was told."""
+
+    job: BlockJob
+    machine: Machine
+    facts: Facts
+
+    @property
+    def way(self) -> int:
+        """Travel of the saddle from the touched side over the block: in from the back."""
+        return 1 if self.job.side == "back" else -1
+
+    @property
+    def ahead(self) -> str:
+        """The side toward which the rows go."""
+        return "front" if self.job.side == "back" else "back"
+
+    @cached_property
+    def cutter(self) -> Decimal:
+        """What the cutter cuts, as measured."""
+        return mill.cutter_size(self.job, self.facts)
+
+    @cached_property
+    def side(self) -> SideTouch:
+        """The touched side."""
+        return SideTouch(
+            self.machine.axis(ACROSS), self.way, self.job.unit, self.facts, self.cutter / 2,
+            f"the {self.job.side} of the block",
+        )  # fmt: skip
+
+    @cached_property
+    def depth_axis(self) -> Axis:
+        """The axis that sets the depth."""
+        return self.machine.axis(self.job.depth_axis)
+
+    @cached_property
+    def feed_axis(self) -> Axis:
+        """The axis that feeds."""
+        return self.machine.axis(self.machine.feed_axis)
+
+    @property
+    def on_arbor(self) -> bool:
+        """A horizontal mill: the arbor's rotation says which way to feed."""
+        return self.machine.kind == "horizontal mill"
+
+    def stroke(self, uncut: str = "", *, sideways: bool = False) -> ThroughStroke:
+        """Right through, with the metal to be cut on one side; in a full slot either way is half
+        conventional, half climbing, so it goes the way of the rows after it."""
+        way = 0 if self.on_arbor else conventional_way(uncut or self.ahead)
+        return ThroughStroke(
+            self.depth_axis, self.feed_axis, way, "" if self.on_arbor else uncut, sideways=sideways
+        )
+
+    def rows(self, centres: tuple[Decimal, ...], full_first: bool) -> RowsStroke:
+        """Rows at these places of the cutter's centre, from the touched side."""
+        places = mill.places(self.job.unit)
+        rows = tuple(
+            Row(
+                self.side.position(at),
+                self.side.figure(
+                    at, Term("side to the row", self.job.q(at)), what="row", places=places
+                ),
+            )
+            for at in centres
+        )
+        return RowsStroke(
+            rows, ACROSS, self.way,
+            self.stroke("" if full_first else self.ahead), self.stroke(self.ahead),
+        )  # fmt: skip
+
+    def face_centres(self, width: Decimal) -> tuple[Decimal, ...]:
+        """Places of the cutter's centre for rows that cover `width` from the touched side."""
+        job = self.job
+        found = face_rows(job.q(width), job.q(self.cutter), job.step_over)
+        return tuple(job.m(at) for at in found)
+
+    # -- steps --------------------------------------------------------------------------------
+
+    def setup(self, *extra: Step) -> list[Step]:
+        """Checks, cutter, speed and feed."""
+        return mill.setup(
+            self.job, self.machine, self.facts, what="work", extra=extra, direction=self.on_arbor
+        )
+
+    def touch_side(self) -> Step:
+        """The side that places across the block are counted from."""
+        return self.side.touch(
+            "Spindle on. Cutter beside the block, below its top.",
+        )
+
+    def to_first(self, at: Decimal, *terms: Term, title: str = "To the first row") -> Move:
+        """From the side to the first cut, over the block."""
+        figure = self.side.figure(at, *terms, what="side to the cut",
+                                  places=mill.places(self.job.unit))  # fmt: skip
+        down = f"{self.job.depth_axis.capitalize()} {self.depth_axis.way(-1)}"
+        return self.side.move(
+            "to-first", title, figure, at, "Don't back it off.", f"{down}, clear of the top. Then:"
+        )
+
+    def touch_top(self) -> list[Step]:
+        """The top that depths are counted from, and off the end before the depth is set."""
+        axis, up = self.job.depth_axis, self.depth_axis.way(1)
+        return [
+            *touch_top(
+                self.machine, axis, 1, self.job.paper, self.facts,
+                surface="the top of the work",
+                say=(f"Now touch the top: {axis} {up}, gently.",),
+            ),
+            Move(
+                id="table-out",
+                title=f"Table out before the {axis} comes {up}",
+                say=("Run the table out till the cutter's off the end.",),
+                axis=self.feed_axis.name,
+                target=None,
+                done_words="clear",
+            ),
+        ]  # fmt: skip
+
+    def deburr(self) -> Note:
+        """The end of the work."""
+        return Note(
+            id="deburr",
+            title="Deburr",
+            say=("Clear of the cutter, spindle off. Deburr the edges.",),
+            cautions=("Edges are sharp. Brush, never fingers.",),
+        )
+
+    def check_reach(self, depth: Decimal) -> None:
+        """Raises `ImpossibleInput` where cutter and machine don't go together, or where the
+        cutter can't get so deep."""
+        job = self.job
+        end = job.cutter.kind in ("end mill", "face mill")
+        wanted = "vertical mill" if end else "horizontal mill"
+        mill.wanted_machine(self.machine, (wanted,), f"a {job.cutter.kind}")
+        reach = job.cutter.reach
+        if not end and job.cutter.body is not None:
+            reach = (job.cutter.diameter - job.cutter.body) / 2
+        if reach is not None and job.m(reach) <= depth:
+            raise ImpossibleInput(
+                "cutter reach", f"{job.m(reach):.4f} {job.unit}",
+                f"the cut is {depth:.4f} deep: wanted a longer cutter, or a smaller collar",
+            )  # fmt: skip
+
+    def spindle_results(self) -> tuple[tuple[str, Figure], ...]:
+        """Speed and feed."""
+        setting = mill.speed_of(self.job, self.machine, self.facts)
+        return (("speed", setting.speed), ("feed", setting.feed))
+
+    @property
+    def which_feed(self) -> str:
+        """Which way the table is fed, in words."""
+        if self.on_arbor:
+            return "Against the rotation of the cutter. No climbing."
+        way = self.feed_axis.way(conventional_way(self.ahead))
+        return f"{self.feed_axis.name.capitalize()} {way}: conventional, no climbing."

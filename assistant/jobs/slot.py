@@ -1,0 +1,262 @@
+"""A slot right through a block, as wide as the cutter or wider.
+
+Order of cuts: down the middle (and beside it, where the slot is wide) to the floor in passes, the
+floor from its measurement; then the wall nearest the touched side from the distance to that side,
+and the other wall from the width of the slot.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from decimal import Decimal
+from functools import cached_property
+
+from assistant.calc.exact import at_least
+from assistant.calc.milling import slot_walls
+from assistant.errors import ImpossibleInput
+from assistant.fields import Fields
+from assistant.jobs import block, checks, mill
+from assistant.jobs.block import ACROSS, BlockJob, BlockWork
+from assistant.jobs.depth_work import DepthWork
+from assistant.jobs.jobfile import Head
+from assistant.jobs.sizing import Sizing, Toleranced, toleranced
+from assistant.jobs.steps import Facts, Measure, Note, Plan, Step
+from assistant.machine import Machine
+from assistant.spoken import Figure, Term
+from assistant.units import is_quantity
+
+DRAWING = "the drawing"
+
+
+@dataclass(frozen=True, eq=False)
+class SlotJob(BlockJob):
+    """A slot."""
+
+    width: Toleranced
+    depth: Toleranced
+    from_side: Toleranced
+    """From the touched side to the slot's centre line."""
+
+
+def read(head: Head, fields: Fields) -> SlotJob:
+    """The job from its file."""
+    slot = fields.table_at("slot")
+    job = SlotJob(
+        **block.common(head, fields, ("end mill", "slotting cutter")),  # type: ignore[arg-type]
+        width=toleranced(slot, "width", head.unit),
+        depth=toleranced(slot, "depth", head.unit),
+        from_side=toleranced(slot, "from_side", head.unit),
+    )
+    slot.done()
+    if job.m(job.cutter.width) > job.width.high:
+        slot.fail("width", str(job.width.nominal), f"the cutter is {job.cutter.width}: too wide")
+    if job.from_side.nominal <= job.width.nominal / 2:
+        slot.fail("from_side", str(job.from_side.nominal), "the slot would run out of the side")
+    return job
+
+
+@dataclass(frozen=True)
+class _Work(BlockWork):
+    job: SlotJob = field()
+
+    @cached_property
+    def width(self) -> Decimal:
+        """The width that is aimed at."""
+        return self.job.width.aim(self.job.aim_inside)
+
+    @property
+    def narrow(self) -> bool:
+        """Whether the cutter makes the width in one pass."""
+        return self.cutter >= self.job.width.low
+
+    @cached_property
+    def offsets(self) -> tuple[Decimal, Decimal]:
+        """Cutter's centre either side of the centre line: finished, and roughed."""
+        job = self.job
+        if self.narrow:
+            return Decimal(0), Decimal(0)
+        room = slot_walls(job.q(self.width), job.q(self.cutter))
+        stock = min(job.wall, job.m(room.offset))
+        found = slot_walls(job.q(self.width), job.q(self.cutter), job.q(stock))
+        return job.m(found.offset), job.m(found.rough_offset)
+
+    @property
+    def middle(self) -> Decimal:
+        """From the touched side to the centre line."""
+        return self.job.from_side.nominal
+
+    @cached_property
+    def centres(self) -> tuple[Decimal, ...]:
+        """Rows of the roughing: from the touched side's wall to the other."""
+        rough = self.offsets[1]
+        if rough == 0:
+            return (self.middle,)
+        count = at_least(2 * rough, self.job.m(self.job.step_over))
+        gap = 2 * rough / count
+        return tuple(self.middle - rough + gap * i for i in range(count + 1))
+
+    @cached_property
+    def floor(self) -> DepthWork:
+        """The floor, from the top."""
+        job = self.job
+        aim = job.depth.aim(job.aim_inside)
+        return DepthWork(
+            unit=job.unit,
+            machine=self.machine,
+            facts=self.facts,
+            axis_name=job.depth_axis,
+            sizing=Sizing(
+                "the depth of the slot", "depth gauge", job.depth.low, job.depth.high,
+                Decimal(0), job.unit, places=mill.size_places(job.unit), source=DRAWING,
+                how="Burrs off the top first.",
+            ),
+            aim=aim,
+            limit=job.m(job.cutter.max_pass),
+            witness=job.witness,
+            finish=job.finish,
+            terms=(Term("depth on the drawing", job.q(job.depth.nominal)),),
+            look="Spindle off. Look at the mark. Where it should be, end to end?",
+        )  # fmt: skip
+
+    def _wall(self, near: bool) -> DepthWork:
+        """A wall: the cutter's centre goes from the centre line outwards."""
+        job, half = self.job, self.cutter / 2
+        offset, rough = self.offsets
+        if near:
+            middle = (job.from_side.low + job.from_side.high) / 2
+            slack = job.from_side.high - middle
+            edge = middle - self.width / 2
+            sizing = Sizing(
+                f"from the {job.side} to the wall", "caliper", edge - slack, edge + slack,
+                self.middle - half, job.unit, Decimal(-1), mill.size_places(job.unit),
+                "too near", "Too near the side. Ask before you go on.",
+                (Term("side to the middle", job.q(self.middle)),
+                 Term("half the slot", job.q(self.width / 2), -1)), DRAWING,
+            )  # fmt: skip
+        else:
+            sizing = Sizing(
+                "the width of the slot", "caliper", job.width.low, job.width.high,
+                self.width / 2 + half, job.unit, Decimal(1), mill.size_places(job.unit),
+                "too wide", "Too wide. Ask: a wider or a stepped key, or a new part.",
+                (Term("width on the drawing", job.q(job.width.nominal)),), DRAWING,
+            )  # fmt: skip
+        return DepthWork(
+            unit=job.unit,
+            machine=self.machine,
+            facts=self.facts,
+            axis_name=ACROSS,
+            sizing=sizing,
+            aim=offset,
+            limit=job.m(job.step_over),
+            finish=(offset - rough) / 2,
+            start=rough,
+            origin=self.way * self.side.exact(self.middle),
+            sign=-self.way if near else self.way,
+            arriving=self.way,
+            prefix="near" if near else "far",
+            name=f"{job.side} wall" if near else f"{self.ahead} wall",
+            full=self.floor.aim,
+            terms=(Term("half the slot", job.q(self.width / 2)),
+                   Term("half the cutter", job.q(half), -1)),
+            formula="(width - cutter) / 2",
+            say=(f"Now the {job.side if near else self.ahead} wall. Unlock the saddle.",),
+        )  # fmt: skip
+
+    @cached_property
+    def walls(self) -> tuple[DepthWork, ...]:
+        """Near wall, far wall; none where the cutter makes the width."""
+        return () if self.narrow else (self._wall(True), self._wall(False))
+
+    def steps(self) -> list[Step]:
+        """The whole order of the work."""
+        job = self.job
+        steps = self.setup()
+        steps.append(self.touch_side())
+        first = self.centres[0]
+        terms = [Term("side to the middle", job.q(self.middle))]
+        if first != self.middle:
+            terms.append(Term("back from the middle", job.q(self.middle - first), -1))
+        title = "To the middle of the slot" if len(self.centres) == 1 else "To the first row"
+        steps.append(self.to_first(first, *terms, title=title))
+        steps += self.touch_top()
+        steps += self.floor.steps(self.rows(self.centres, full_first=True))
+        for work, uncut in zip(self.walls, (job.side, self.ahead), strict=False):
+            steps += work.steps(self.stroke(uncut, sideways=True))
+        if self.narrow:
+            steps += self._measure_width()
+        steps.append(self.deburr())
+        return steps
+
+    def _measure_width(self) -> list[Step]:
+        """The cutter made the width: it is only checked."""
+        job = self.job
+        nominal, low, high = (job.q(s) for s in (job.width.nominal, job.width.low, job.width.high))
+        slack = job.q(Decimal("0.030") if job.unit == "inch" else Decimal("0.8"))
+        steps: list[Step] = [
+            Measure(
+                id="measure-width",
+                title="The width of the slot",
+                say=("Spindle off. Measure the width of the slot.",),
+                cautions=checks.MEASURE_CAUTIONS,
+                fact="slot.width",
+                gauge="caliper",
+                figure=Figure(nominal, "the width of the slot", mill.size_places(job.unit),
+                              source=DRAWING),
+                nominal=nominal,
+                low=low,
+                high=high,
+                band_low=low - slack,
+                band_high=high + slack,
+                grows=True,
+                too_far="too wide",
+            )
+        ]  # fmt: skip
+        told = self.facts.get("slot.width")
+        if is_quantity(told) and told > high:
+            words = "Too wide. Ask: a wider or a stepped key, or a new part."
+            steps.append(Note(id="too-wide", title="Too wide", say=(words,)))
+        return steps
+
+
+def plan(job: SlotJob, machine: Machine, facts: Facts) -> Plan:
+    """The plan; `ImpossibleInput` where cutter, slot and machine don't go together."""
+    made = _Work(job, machine, facts)
+    made.check_reach(made.floor.aim)
+    if made.cutter > job.width.high:
+        raise ImpossibleInput(
+            "cutter", f"{made.cutter:f} {job.unit}",
+            f"wider than the slot of {job.width.high:f} at most: take a smaller one",
+        )  # fmt: skip
+    low, high = job.q(job.width.low), job.q(job.width.high)
+    width = Figure(job.q(job.width.nominal), "the width of the slot", mill.size_places(job.unit),
+                   low=low, high=high, source=DRAWING)  # fmt: skip
+    results: list[tuple[str, Figure]] = [
+        ("the depth of the slot", made.floor.sizing.figure),
+        ("the width of the slot", width),
+        ("full depth", made.floor.aim_figure),
+        *((f"{work.name}, cutter from the middle", work.aim_figure) for work in made.walls),
+        *made.spindle_results(),
+    ]
+    count = len(made.floor.passes) + (1 if made.floor.finishing_cut else 0)
+    rows = len(made.centres)
+    passes = f"{count} down" + (f", {rows} rows each" if rows > 1 else "")
+    return Plan(
+        title=job.head.title,
+        operation="slot",
+        unit=job.unit,
+        steps=tuple(made.steps()),
+        results=tuple(results),
+        sources=tuple(dict.fromkeys(figure.source for _, figure in results if figure.source)),
+        answers=(("which_feed", made.which_feed), ("how_many_passes", f"{passes}.")),
+        depth_axis=job.depth_axis,
+        full_depth=job.q(made.floor.aim),
+        drawing=(
+            ("width", job.q(made.width)),
+            ("depth_full", job.q(made.floor.aim)),
+            ("cutter_width", job.q(made.cutter)),
+        ),
+        drawing_kind="slot",
+    )
+
+
+__all__ = ["plan", "read"]
