@@ -80,6 +80,11 @@ class Touch(Step):
     paper_fact: str = ""
     """Fact that takes the thickness of paper or feeler; empty where none is asked."""
     paper_expected: Quantity | None = None
+    keeps: str = ""
+    """Fact that takes where the axis stands, instead of a zero: the second of two touches, read
+    off the dial with its whole turns."""
+    near: Quantity | None = None
+    """About where it stands then, counted from its zero."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -159,7 +164,8 @@ class Measure(Step):
     gauge: str
     """`micrometer`, `caliper`, `by eye` ..."""
     kind: str = "size"
-    """`size`: one value; `walls`: left and right; `even`: yes or no by eye."""
+    """`size`: one value; `walls`: left and right; `even`: yes or no by eye; `gauge`: yes or
+    no by a gauge, told as `yes` or `no`."""
     nominal: Quantity | None = None
     low: Quantity | None = None
     high: Quantity | None = None

@@ -210,6 +210,8 @@ def _instruction(state: State, step: Step) -> str:
         return "Paper? Tell me how thick, or say bare."
     if state.phase is Phase.VERIFY:
         return "Lock it. Read it again: did it move?"
+    if state.phase is Phase.READ and isinstance(step, Touch) and step.keeps:
+        return "Whole turns from zero, and what does the dial read?"
     if state.phase is Phase.READ:
         return "This dial can't be set. What does it read?"
     say = list(step.say)

@@ -257,6 +257,8 @@ def _step_texts(state: State, step: Step, short: bool) -> list[str]:
             return ["Paper, or bare?"]
         case Phase.READ:
             axis = step.axis if isinstance(step, Touch) else "dial"
+            if isinstance(step, Touch) and step.keeps:
+                return [f"Whole turns from zero, and what does the {axis} dial read?"]
             return [f"What does the {axis} dial read?"]
         case Phase.VERIFY if figure is not None and figure.move is not None:
             return ["Lock it.", f"Read it again: {_reading(figure.move)}?"]

@@ -123,6 +123,8 @@ def _of_step(state: State) -> Iterable[Expected]:
             yield from _plain("checked", "yes", "ready_set", "skip")
         case Measure(kind="even"):
             yield from _plain("even", "yes", "no", "skip")
+        case Measure(kind="gauge"):
+            yield from _plain("yes", "no", "skip")
         case Measure(kind="walls"):
             slot = Slot("size", SlotKind.LENGTH, state.unit, step.band_low, step.band_high,
                         step.nominal)  # fmt: skip
@@ -206,6 +208,8 @@ def _dial_limit(state: State, axis: str, per_turn: Quantity) -> Quantity:
     for step in state.plan.steps if state.plan else ():
         if isinstance(step, Move) and step.axis == axis and step.target is not None:
             reach.append(abs(magnitude(step.target, unit)))
+        if isinstance(step, Touch) and step.axis == axis and step.near is not None:
+            reach.append(abs(magnitude(step.near, unit)))
     return quantity(max(reach) + reach[0], unit)
 
 

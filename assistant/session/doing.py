@@ -83,10 +83,11 @@ def touched(work: Work, intent: Intent) -> None:
 def finish_touch(work: Work, step: Touch, reading: Quantity | None = None) -> None:
     """All is told about the touch: the axis has its zero there, and the job goes on.
 
-    A dial that can't be set to zero has to be read first: its reading is then the zero.
+    A dial that can't be set to zero has to be read first: its reading is then the zero. The
+    second of two touches is read too, and keeps the zero of the first.
     """
     assert work.state.machine is not None
-    if reading is None and not work.state.machine.axis(step.axis).settable:
+    if reading is None and (step.keeps or not work.state.machine.axis(step.axis).settable):
         work.enter(step, Phase.READ)
         work.instruct()
         return
@@ -140,7 +141,18 @@ def even(work: Work, intent: Intent) -> None:
     """The witness mark, or both walls, are even: nothing to correct."""
     step = work.state.step
     assert isinstance(step, Measure)
-    work.tell(step.fact, "even")
-    work.record(step.title, "even")
+    _told(work, step, "yes" if step.kind == "gauge" else "even")
+
+
+def gauge_fails(work: Work) -> None:
+    """The gauge was tried, and the answer is no: what that means is the operation's to plan."""
+    step = work.state.step
+    assert isinstance(step, Measure)
+    _told(work, step, "no")
+
+
+def _told(work: Work, step: Measure, word: str) -> None:
+    work.tell(step.fact, word)
+    work.record(step.title, word)
     work.replan(step.title)
     work.advance()

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from assistant.errors import BadInput
 from assistant.jobs.steps import Cut, Measure, Move, Touch
 from assistant.session import events as ev
@@ -143,6 +145,10 @@ def dial_reads(work: Work, intent: Intent) -> None:
     now = work.state.axes[axis]
     step = work.state.step
     target = step.target if isinstance(step, Move) and step.axis == axis else None
+    second = isinstance(step, Touch) and bool(step.keeps) and work.state.phase is Phase.READ
+    if isinstance(step, Touch) and second and step.near is not None:
+        target = step.near
+        now = replace(now, position=step.near)
     turns = intent.get("turns")
     try:
         position = position_from_reading(
@@ -154,6 +160,9 @@ def dial_reads(work: Work, intent: Intent) -> None:
         )
     except BadInput as bad:
         work.say(f"{bad.want.capitalize()}. Read it again.")
+        return
+    if isinstance(step, Touch) and second:
+        _second_touch(work, step, position)
         return
     if isinstance(step, Touch) and work.state.phase is Phase.READ:
         finish_touch(work, step, dial_at(wheel, now, position))
@@ -179,6 +188,19 @@ def dial_reads(work: Work, intent: Intent) -> None:
         work.doubt(Doubt(DoubtKind.METAL, axis), "past the finished depth")
     work.refigure()
     work.instruct(short=True)
+
+
+def _second_touch(work: Work, step: Touch, position: Quantity) -> None:
+    """Where the second of two touches lies, counted from the first."""
+    assert work.state.machine is not None
+    work.stands(step.axis, position, step.toward)
+    work.tell(step.keeps, position)
+    work.record(step.title, position)
+    wheel = work.state.machine.axis(step.axis)
+    here = dial_at(wheel, work.state.axes[step.axis], position)
+    work.say(ReadBack(here, SlotKind.READING))
+    work.replan(step.title)
+    work.advance()
 
 
 def cut_this_pass(work: Work, intent: Intent) -> None:

@@ -36,7 +36,11 @@ def walk(state: State) -> Iterator[tuple[Step, Figure | None]]:
     for step in state.plan.steps:
         state = replace(state, step_id=step.id)
         yield step, figure_for(state)
-        if isinstance(step, Touch):
+        if isinstance(step, Touch) and step.keeps:
+            assert step.near is not None
+            there = replace(state.axes[step.axis], position=step.near, came=step.toward)
+            state = replace(state, axes=with_entry(state.axes, step.axis, there))
+        elif isinstance(step, Touch):
             zero = AxisState(state.axes[step.axis].position * 0, zeroed=True, came=step.toward)
             state = replace(state, axes=with_entry(state.axes, step.axis, zero))
         if isinstance(step, Move) and step.target is not None:
