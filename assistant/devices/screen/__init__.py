@@ -1,5 +1,10 @@
 """The screen: a window, or pictures where there is no display."""
 
+# ruff: noqa: E402
+import os
+
+os.environ.setdefault("PYGAME_HIDE_SUPPORT_PROMPT", "1")  # before pygame is imported anywhere
+
 from assistant.devices.screen.display import display_size
 from assistant.devices.screen.find import display_missing, find_screen, viewing_here
 from assistant.devices.screen.legible import STANDARD, Legibility, Viewing, legibility, viewing

@@ -75,3 +75,33 @@ def limits_chart(limits: Limits) -> Drawing | None:
             items.append(Text((where, 2.15), limits.measured_text, Anchor.CENTRE, bold=True))
     title = f"limits {limits.low_text or 'none'} to {limits.high_text or 'none'}"
     return Drawing(tuple(items), (-0.8, 0.0, 10.8, 2.4), title, stretch=True, clip=False)
+
+
+def band_chart(low: float | None, high: float | None, at: float, title: str) -> Drawing:
+    """A size against its limits on one line, without figures: for a row of a table.
+
+    A limit that is not given has no mark, and the band runs out of the drawing there. The scale
+    is such that the band takes the middle of it; a size far out stands at the end, as an arrow.
+    """
+    edges = [edge for edge in (low, high) if edge is not None]
+    first, last = (min(edges), max(edges)) if edges else (at, at)
+    span = last - first or max(abs(first) * 0.001, 1e-6)
+    left, right = first - span, last + span
+
+    def x(value: float) -> float:
+        return min(10.0, max(0.0, (value - left) / (right - left) * 10))
+
+    start, end = 0.0 if low is None else x(low), 10.0 if high is None else x(high)
+    items: list[Primitive] = [
+        Line(((0, 0), (10, 0)), Ink.EDGE, Weight.THIN),
+        Polygon(rectangle(start, -0.22, max(end, start + 0.05), 0.22), Ink.METAL, outline=False),
+    ]
+    for edge in edges:
+        items.append(Line(((x(edge), -0.4), (x(edge), 0.4)), Ink.EDGE, Weight.NORMAL))
+    if left <= at <= right:
+        items.append(Polygon(((x(at), 0.1), (x(at) - 0.2, 0.9), (x(at) + 0.2, 0.9)), Ink.MARK))
+        items.append(Line(((x(at), -0.4), (x(at), 0.3)), Ink.MARK, Weight.HEAVY))
+    else:
+        tail, tip = (0.8, 0.0) if at < left else (9.2, 10.0)
+        items.append(Line(((tail, 0.6), (tip, 0.6)), Ink.MARK, Weight.HEAVY, arrow=True))
+    return Drawing(tuple(items), (-0.3, -0.6, 10.3, 1.0), title, stretch=True, clip=False)

@@ -1,0 +1,87 @@
+"""What `wheelcall` puts on paper: set-up sheet, job record, and the card of what may be said."""
+
+from __future__ import annotations
+
+from datetime import datetime
+from pathlib import Path
+
+from assistant.app.cli.sheet import planned, walk
+from assistant.app.settings import load_settings
+from assistant.devices.journal import default_path, watch_journal
+from assistant.devices.paper import PAPERS, write_html, write_pdf
+from assistant.errors import BadInput
+from assistant.jobs.planning import read_job
+from assistant.present.paper.model import Document
+from assistant.present.paper.record import job_record
+from assistant.present.paper.sheet import setup_sheet
+from assistant.session.events import Record
+
+
+def sheet_of(job: str, printed: datetime | None = None) -> tuple[Document, str]:
+    """The set-up sheet of a job and the paper usual where its unit is."""
+    state = planned(job)
+    assert state.plan is not None
+    assert state.machine is not None
+    head, _ = read_job(state.job_text, state.job_name)
+    when = printed or datetime.now()
+    document = setup_sheet(
+        state.plan,
+        walk(state),
+        machine=state.machine.name,
+        material=head.material,
+        notes=head.notes,
+        printed=f"{Path(state.job_name).name}, printed {when:%Y-%m-%d %H:%M}",
+    )
+    return document, usual_paper(state.plan.unit)
+
+
+def usual_paper(unit: str) -> str:
+    """Letter for an inch job, A4 for a metric one."""
+    return PAPERS[unit == "inch"]
+
+
+def write_plan(job: str, path: Path, paper: str) -> None:
+    """Write the set-up sheet; `paper` is a4, letter, or auto for what goes with the unit."""
+    document, usual = sheet_of(job)
+    pages = write_pdf(document, path, usual if paper == "auto" else paper)
+    print(f"{path}: {pages} pages")
+
+
+def write_report(
+    job_id: str, pdf: Path | None, html: Path | None, journal: Path | None, paper: str
+) -> None:
+    """Write the record of a job of the journal, or print it where no file is named."""
+    chosen, records = records_of(job_id, journal)
+    document, unit = job_record(records, chosen)
+    if pdf is not None:
+        pages = write_pdf(document, pdf, usual_paper(unit) if paper == "auto" else paper)
+        print(f"{pdf}: {pages} pages")
+    if html is not None:
+        write_html(document, html)
+        print(f"{html}: written")
+    if pdf is None and html is None:
+        from assistant.present.paper.plain import plain_text
+
+        print(plain_text(document))
+
+
+def records_of(job_id: str, journal: Path | None) -> tuple[str, tuple[Record, ...]]:
+    """The records of a job, by its identity or the beginning of it; the last touched of those.
+
+    Raises `BadInput` that lists the jobs there are.
+    """
+    path = journal or load_settings().journal or default_path()
+    if not path.is_file():
+        raise BadInput("journal", path, "no job was worked yet: wheelcall run JOB begins one")
+    kept = watch_journal(path)
+    try:
+        known = [entry.id for entry in kept.jobs()]
+        fitting = [name for name in known if name == job_id] or [
+            name for name in known if name.startswith(job_id)
+        ]
+        if not fitting:
+            few = ", ".join(known[:8]) or "none"
+            raise BadInput("job", job_id, f"not in the journal; the last ones there: {few}")
+        return fitting[0], tuple(kept.read(fitting[0]))
+    finally:
+        kept.close()

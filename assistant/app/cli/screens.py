@@ -1,0 +1,82 @@
+"""`wheelcall screens`: every screen of a job, walked start to end, as pictures."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import UTC, datetime
+from pathlib import Path
+
+from assistant.app.cli.sheet import planned
+from assistant.app.keys import forward_words
+from assistant.app.turn import turn
+from assistant.devices.screen import PngScreen, Viewing
+from assistant.errors import BadInput, WheelcallError
+from assistant.jobs.steps import Measure
+from assistant.phrases.book import PhraseBook, load_book
+from assistant.present.glance_of import glance
+from assistant.session.reduce import fold
+from assistant.session.events import Adjusted
+from assistant.session.state import Phase, State
+from assistant.spoken import Heard, Understood
+
+MOST = 2000
+"""Commands after which a job that never ends is given up."""
+LEAST, GREATEST = 160, 8000
+"""Pixels of a side."""
+
+
+def write_screens(job: str, size: str, out: Path, theme: str, view: Viewing | None = None) -> int:
+    """Write the screens into `out`, numbered in their order; how many.
+
+    Raises `BadInput` for a size or theme that can't be, `DeviceFailed` where the folder can't be
+    written.
+    """
+    if theme not in ("dark", "light"):
+        raise BadInput("--theme", theme, "wanted dark or light")
+    screen = PngScreen(out, pixels(size), smallest=view.smallest if view is not None else None)
+    for state in walked(load_book(), planned(job)):
+        screen.show(glance(fold(Adjusted("theme", theme), state)))
+    print(f"{len(screen.saved)} screens in {out}")
+    return len(screen.saved)
+
+
+def pixels(size: str) -> tuple[int, int]:
+    """`1280x720` as two numbers."""
+    parts = size.lower().replace("×", "x").split("x")
+    if len(parts) == 2 and all(part.isdigit() for part in parts):
+        width, height = (int(part) for part in parts)
+        if all(LEAST <= side <= GREATEST for side in (width, height)):
+            return width, height
+    raise BadInput("--size", size, f"wanted WIDTHxHEIGHT, each {LEAST} to {GREATEST}, as 1280x720")
+
+
+def walked(book: PhraseBook, state: State) -> Iterator[State]:
+    """Every state that the job comes through when all goes as planned and is on size.
+
+    Raises `WheelcallError` where the job can't be gone through by such words.
+    """
+    now = datetime.now(UTC)
+    for _ in range(MOST):
+        yield state
+        if state.finished:
+            return
+        words = as_planned(state)
+        outcome = turn(book, state, Heard(words, 1.0), now)
+        if not isinstance(outcome.said, Understood) or outcome.state == state:
+            raise WheelcallError(f"step {state.step_id}: {words!r} leads nowhere")
+        state = outcome.state
+    raise WheelcallError(f"not finished after {MOST} commands, at step {state.step_id}")
+
+
+def as_planned(state: State) -> str:
+    """What an operator says when all goes as planned."""
+    step = state.step
+    if state.phase is Phase.PAPER:
+        return "bare"
+    if state.phase is Phase.READ:
+        return "dial reads zero"
+    if isinstance(step, Measure) and step.kind == "walls":
+        return "it's even"
+    if isinstance(step, Measure) and step.kind == "size":
+        return "bang on"
+    return forward_words(state)
