@@ -16,10 +16,16 @@ from assistant.machine import Machine
 OPERATIONS: Mapping[str, str] = MappingProxyType(
     {
         "broach": "assistant.jobs.broach",
+        "centre": "assistant.jobs.centre",
         "face": "assistant.jobs.face",
         "keyseat": "assistant.jobs.keyseat",
+        "holes": "assistant.jobs.holes",
+        "divide": "assistant.jobs.dividing",
+        "drill": "assistant.jobs.drill",
+        "tap": "assistant.jobs.tap",
         "turn": "assistant.jobs.turn",
         "bore": "assistant.jobs.turn",
+        "thread": "assistant.jobs.thread",
         "slot": "assistant.jobs.slot",
         "step": "assistant.jobs.step",
         "woodruff": "assistant.jobs.woodruff",
