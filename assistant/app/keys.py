@@ -50,6 +50,8 @@ def forward_words(state: State) -> str:
             return "checked"
         case Measure(kind="even"):
             return "it's even"
+        case Measure(kind="gauge"):
+            return "yes"
     return ""
 
 

@@ -119,6 +119,8 @@ def _of_step(state: State) -> Iterable[Expected]:
                 yield from _plain("skip")
         case Cut():
             yield from _plain("through")
+            if step.kind == "division":
+                yield from _plain("next_division")
         case Check():
             yield from _plain("checked", "yes", "ready_set", "skip")
         case Measure(kind="even"):

@@ -8,6 +8,7 @@ from datetime import datetime
 from types import MappingProxyType
 
 from assistant.errors import BadInput
+from assistant.jobs.steps import Measure
 from assistant.session import answers, doing, mending, settings, telling
 from assistant.session import events as ev
 from assistant.session.reply import Ask, Instruction, Reply, Say
@@ -44,6 +45,8 @@ def _no(work: Work, intent: Intent) -> None:
         work.say("Then unlock, set it, lock, and read again.")
         work.enter(step)
         work.instruct()
+    elif isinstance(step, Measure) and step.kind == "gauge":
+        doing.gauge_fails(work)
     else:
         work.say("All right.", Instruction())
 
@@ -59,7 +62,7 @@ def _quick_sum(work: Work, intent: Intent) -> None:
 HANDLERS: Mapping[str, Handler] = MappingProxyType(
     {
         "ready_set": doing.ready_set,
-        "next_division": doing.ready_set,
+        "next_division": doing.next_division,
         "touched": doing.touched,
         "through": doing.through,
         "clear": doing.clear,

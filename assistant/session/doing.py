@@ -115,6 +115,14 @@ def through(work: Work, intent: Intent) -> None:
     work.advance()
 
 
+def next_division(work: Work, intent: Intent) -> None:
+    """On to the next division: what was to be done at this one is done."""
+    if isinstance(work.state.step, Cut):
+        through(work, intent)
+    else:
+        ready_set(work, intent)
+
+
 def checked(work: Work, intent: Intent) -> None:
     """A check, a note or a verification is confirmed."""
     if isinstance(work.state.step, Measure):

@@ -1,0 +1,106 @@
+"""How one pass of a thread is made: set, half nut or spindle, out at the end, back to the start."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from assistant.jobs.steps import Cut, Move, Step
+from assistant.jobs.thread.job import ThreadJob
+from assistant.jobs.thread.work import ThreadWork
+
+CROSS = "cross slide"
+
+
+@dataclass(frozen=True)
+class ThreadStroke:
+    """A pass along the thread, out of it, and back to the start."""
+
+    work: ThreadWork
+    job: ThreadJob
+    closed: bool
+    """The half nut stays closed: the spindle is reversed to come back."""
+    line: str
+    """Where to close it: `Close on any line.`"""
+
+    @property
+    def _out(self) -> str:
+        return self.work.machine.axis(CROSS).way(1 if self.job.inner else -1)
+
+    def passes(self, move: Move, cut: Cut) -> list[Step]:
+        """Set it, cut, out and back; spring passes after a finishing cut."""
+        scratch = cut.kind == "witness"
+        name = cut.id.removesuffix("-cut")
+        steps: list[Step] = [
+            self._set(move, "Set the scratch pass" if scratch else move.title, scratch),
+            replace(cut, title="Scratch pass" if scratch else cut.title, say=self._along(scratch)),
+            self._back(name, move),
+        ]
+        for number in range(1, self.job.spring_passes + 1 if cut.kind == "finishing" else 1):
+            steps += self._spring(f"{name}-spring-{number}", move, cut)
+        return steps
+
+    def back(self, name: str) -> list[Step]:
+        """It is back already."""
+        return []
+
+    def _set(self, move: Move, title: str, first: bool = False) -> Move:
+        said = tuple(text for text in move.say if "witness" not in text)
+        if self.job.by_compound and not first:
+            said = ("Cross slide back to its zero.", *said)
+        return replace(move, title=title, say=said, after=(), lock=False)
+
+    def _along(self, first: bool) -> tuple[str, ...]:
+        if self.closed:
+            begin = "Half nut closed, and leave it so." if first else "Spindle forward."
+            return (begin, "At the end: spindle off, tool out at once.")
+        return (self.line, "At the end: tool out, and open the half nut.")
+
+    def _spring(self, name: str, move: Move, cut: Cut) -> list[Step]:
+        """Once more with nothing set deeper."""
+        say: tuple[str, ...] = (
+            "Cross slide back to its zero. Compound untouched.",
+            "A spring pass.",
+        )
+        steps: list[Step] = []
+        if not self.job.by_compound:
+            say = ("A spring pass.",)
+            steps.append(
+                replace(
+                    move,
+                    id=f"{name}-set",
+                    title="Set it as it was",
+                    say=("Same depth again.",),
+                    after=(),
+                    lock=False,
+                    pass_fact="",
+                    pass_number=0,
+                    pass_limit=None,
+                    leaves_inside=None,
+                )
+            )
+        steps.append(
+            replace(cut, id=f"{name}-cut", title="Spring pass", kind="spring",
+                    taken=cut.taken * 0, say=(*say, *self._along(False)))
+        )  # fmt: skip
+        return [*steps, self._back(name, move)]
+
+    def _back(self, name: str, move: Move) -> Move:
+        """Clear of the thread, and back. Fed straight in, the turn by which the slide is taken out
+        is counted, so that the depth is still known."""
+        how = "Reverse the spindle to come back." if self.closed else "Carriage back to the start."
+        if self.job.by_compound:
+            return Move(
+                id=f"{name}-back", title="Back to the start",
+                say=(f"Cross slide {self._out}, well clear.", how),
+                axis=CROSS, target=None, done_words="clear",
+            )  # fmt: skip
+        assert move.target is not None
+        return Move(
+            id=f"{name}-back",
+            title="Back to the start",
+            axis=CROSS,
+            target=move.target - self.work.axis.per_turn * self.work.sign,
+            approach=-self.work.sign,
+            lock=False,
+            after=(how,),
+        )
