@@ -18,7 +18,7 @@ from assistant.jobs import mill
 from assistant.jobs.centring import SideTouch
 from assistant.jobs.jobfile import Head
 from assistant.jobs.mill import Milling
-from assistant.jobs.steps import Facts, Move, Note, Step
+from assistant.jobs.steps import Facts, Move, Step
 from assistant.jobs.strokes import Row, RowsStroke, ThroughStroke, conventional_way
 from assistant.jobs.touching import touch_top
 from assistant.machine import Axis, Machine
@@ -179,15 +179,6 @@ class BlockWork:
                 done_words="clear",
             ),
         ]  # fmt: skip
-
-    def deburr(self) -> Note:
-        """The end of the work."""
-        return Note(
-            id="deburr",
-            title="Deburr",
-            say=("Clear of the cutter, spindle off. Deburr the edges.",),
-            cautions=("Edges are sharp. Brush, never fingers.",),
-        )
 
     def check_reach(self, depth: Decimal) -> None:
         """Raises `ImpossibleInput` where cutter and machine don't go together, or where the

@@ -144,7 +144,7 @@ class _Work(BlockWork):
         stock = mill.measure_work(job, "stock.height", "the thickness of the stock", job.stock)
         steps = [*self.setup(), stock, *self._by_eye(), *self.touch_top()]
         steps += self.work.steps(self._rows())
-        steps.append(self.deburr())
+        steps.append(mill.deburr())
         return steps
 
 

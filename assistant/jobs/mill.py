@@ -12,7 +12,7 @@ from assistant.fields import Fields
 from assistant.jobs import checks, spindle
 from assistant.jobs.jobfile import Head
 from assistant.jobs.spindle import Cutting, SpeedAndFeed, speed_and_feed
-from assistant.jobs.steps import Check, Facts, Measure, Step
+from assistant.jobs.steps import Check, Facts, Measure, Note, Step
 from assistant.machine import Axis, Machine
 from assistant.spoken import Figure
 from assistant.units import Quantity, is_quantity, magnitude, quantity
@@ -263,6 +263,16 @@ def measure_work(
         band_high=nominal + slack,
         resolution=quantity("0.0001" if job.unit == "inch" else "0.01", job.unit),
         optional=optional,
+    )
+
+
+def deburr(say: str = "Spindle off, cutter clear. Deburr the edges.") -> Note:
+    """The end of the work."""
+    return Note(
+        id="deburr",
+        title="Deburr",
+        say=(say,),
+        cautions=("Edges are sharp. Brush, never fingers.",),
     )
 
 

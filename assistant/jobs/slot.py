@@ -184,7 +184,7 @@ class _Work(BlockWork):
             steps += work.steps(self.stroke(uncut, sideways=True))
         if self.narrow:
             steps += self._measure_width()
-        steps.append(self.deburr())
+        steps.append(mill.deburr())
         return steps
 
     def _measure_width(self) -> list[Step]:

@@ -119,7 +119,7 @@ class _Work(BlockWork):
         steps += self.touch_top()
         steps += self.floor.steps(self.rows(self.centres, full_first=False))
         steps += self.wall.steps(self.stroke(self.ahead, sideways=True))
-        steps.append(self.deburr())
+        steps.append(mill.deburr())
         return steps
 
 

@@ -1,0 +1,347 @@
+"""Flats on round stock: one, two opposite, a square, a hexagon or more, by dividing head or block.
+
+Two opposite flats are cut to one dial reading and measured across: half of what is left goes on
+each. The others are then cut to that reading. An odd number is measured from a flat to the round
+opposite.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from decimal import Decimal
+from functools import cached_property
+
+from assistant.calc.polygons import flat_width, polygon, stock_for
+from assistant.errors import BadInput, ImpossibleInput
+from assistant.fields import Fields
+from assistant.jobs import mill
+from assistant.jobs.centring import SideTouch
+from assistant.jobs.depth_work import DepthWork, Stroke
+from assistant.jobs.dividing import Dividing
+from assistant.jobs.jobfile import Head
+from assistant.jobs.mill import Milling
+from assistant.jobs.sizing import Sizing, Toleranced, toleranced
+from assistant.jobs.steps import Cut, Facts, Index, Move, Note, Plan, Step
+from assistant.jobs.strokes import ThroughStroke
+from assistant.jobs.touching import touch_top
+from assistant.machine import Machine
+from assistant.spoken import Figure, Term
+from assistant.units import Quantity, quantity
+
+DRAWING = "the drawing"
+BLOCKS = (1, 2, 4, 6)
+"""Numbers of flats that a square or hexagon block can turn to."""
+CLEAR = Decimal("1.5")
+"""The cut begins that many cutters before the end."""
+
+
+@dataclass(frozen=True, eq=False)
+class FlatsJob(Milling):
+    """Flats on a bar."""
+
+    stock: Quantity
+    sides: int
+    across: Toleranced
+    """Across two flats; from a flat to the round opposite where their number is odd."""
+    length: Quantity
+    """From the end face."""
+
+
+def read(head: Head, fields: Fields) -> FlatsJob:
+    """The job from its file."""
+    flats = fields.table_at("flats")
+    job = FlatsJob(
+        **mill.common(head, fields, ("end mill",), ("dividing head", "block")),  # type: ignore[arg-type]
+        stock=flats.length("stock", head.unit),
+        sides=flats.whole("sides", 1, 60),
+        across=toleranced(flats, "across", head.unit),
+        length=flats.length("length", head.unit),
+    )
+    flats.done()
+    if job.holding == "block" and job.sides not in BLOCKS:
+        fields.fail("flats.sides", str(job.sides), "a block turns to 1, 2, 4 or 6: use the head")
+    try:
+        width = _flat(job, job.m(job.stock))
+    except BadInput as bad:
+        fields.fail(f"flats: {bad.field}", bad.value, bad.want)
+    if width > job.m(job.cutter.diameter):
+        fields.fail("cutter.diameter", str(job.cutter.diameter),
+                    f"the flats are {width:.3f} wide: wanted a wider cutter")  # fmt: skip
+    return job
+
+
+def _depth(job: FlatsJob, stock: Decimal, across: Decimal) -> Decimal:
+    """Cut from the top of the stock."""
+    if job.sides % 2:
+        depth = stock - across
+    elif job.sides == 2:
+        depth = (stock - across) / 2
+    else:
+        depth = job.m(polygon(job.sides, job.q(across), job.q(stock)).depth)
+    if depth <= 0:
+        raise ImpossibleInput("across", f"{across:f}", f"must be less than the stock, {stock:f}")
+    return depth
+
+
+def _flat(job: FlatsJob, stock: Decimal) -> Decimal:
+    """How wide a flat comes out."""
+    if job.sides > 2 and job.sides % 2 == 0:
+        return job.m(polygon(job.sides, job.q(job.across.nominal), job.q(stock)).flat_width)
+    return job.m(flat_width(job.q(stock), job.q(_depth(job, stock, job.across.nominal))))
+
+
+class _PairStroke:
+    """One pass on two opposite flats, turned half round between them."""
+
+    def __init__(self, work: _Work, stroke: Stroke) -> None:
+        self.work, self.stroke, self.turned = work, stroke, 0
+
+    def passes(self, move: Move, cut: Cut) -> list[Step]:
+        """This flat, half round, the opposite one at the same setting."""
+        name = cut.id.removesuffix("-cut")
+        first = self.stroke.passes(move, replace(cut, title=f"{cut.title}, first flat"))
+        self.turned += 1
+        other = replace(cut, id=f"{name}-opposite-cut", title=f"{cut.title}, opposite flat")
+        return [
+            *first,
+            *self.stroke.back(f"{name}-first"),
+            self.work.half(f"{name}-half", self.turned),
+            *self.stroke.passes(move, other)[1:],
+        ]
+
+    def back(self, name: str) -> list[Step]:
+        """Clear for the next pass."""
+        return self.stroke.back(name)
+
+
+@dataclass(frozen=True)
+class _Work:
+    job: FlatsJob
+    machine: Machine
+    facts: Facts
+
+    @property
+    def pair(self) -> bool:
+        """Whether flats lie opposite each other."""
+        return self.job.sides % 2 == 0
+
+    @cached_property
+    def stock(self) -> Decimal:
+        """As measured."""
+        return mill.told(self.job, self.facts, "stock.diameter", self.job.stock)
+
+    @cached_property
+    def dividing(self) -> Dividing:
+        """Once round."""
+        return Dividing(self.machine, max(2, self.job.sides))
+
+    @cached_property
+    def work(self) -> DepthWork:
+        """The first flat, or the first pair."""
+        job = self.job
+        nominal = job.across.aim(job.aim_inside)
+        what = "across the flats" if self.pair else "from the flat to the round opposite"
+        aim = _depth(job, self.stock, nominal)
+        thing = Term("across the flats" if self.pair else "flat to the round", job.q(nominal), -1)
+        return DepthWork(
+            unit=job.unit,
+            machine=self.machine,
+            facts=self.facts,
+            axis_name=job.depth_axis,
+            sizing=Sizing(
+                what, "micrometer", job.across.low, job.across.high, self.stock, job.unit,
+                Decimal(-2 if self.pair else -1), mill.size_places(job.unit), "undersize",
+                "Undersize. Ask before you go on.",
+                (Term("size on the drawing", job.q(job.across.nominal)),), DRAWING,
+            ),
+            aim=aim,
+            limit=job.m(job.cutter.max_pass),
+            witness=job.witness,
+            finish=job.finish,
+            terms=(Term("stock", job.q(self.stock)), thing),
+            formula="(stock - across flats) / 2" if self.pair else "stock - flat to the round",
+            look="Spindle off. Look at the mark. Even, end to end?",
+        )  # fmt: skip
+
+    @cached_property
+    def end(self) -> SideTouch:
+        """The end face, for the length."""
+        return SideTouch(
+            self.machine.axis("table"), 1, self.job.unit, self.facts,
+            mill.cutter_size(self.job, self.facts) / 2, "the right-hand end face", "table",
+        )  # fmt: skip
+
+    @cached_property
+    def stroke(self) -> ThroughStroke:
+        """In to the length: the cutter's rim ends there."""
+        half = self.end.half_cutter
+        return ThroughStroke(
+            self.machine.axis(self.job.depth_axis), self.machine.axis("table"), 1,
+            target=self.end.position(self.job.m(self.job.length) - half),
+            begin=self.end.position(-half * 2 * CLEAR),
+        )  # fmt: skip
+
+    # -- turning --------------------------------------------------------------------------------
+
+    def half(self, id_: str, times: int) -> Step:
+        """Half round, to the opposite flat."""
+        if self.job.holding == "block":
+            return self._block(id_, "Turn the block right over, to the opposite face.")
+        made = Dividing(self.machine, 2).index(2 if times % 2 else 3, 2, id_)
+        return self._cranked(made, "Half round, to the opposite flat.", "Half round")
+
+    def next(self, id_: str, number: int, cut: bool) -> Step:
+        """On by one flat."""
+        words = "On to the next flat." if cut else "On past this one: it's cut."
+        if self.job.holding == "block":
+            return self._block(id_, f"{words} Turn the block by one face.")
+        return self._cranked(self.dividing.index(number, self.job.sides, id_), words, "Next flat")
+
+    def _cranked(self, made: Index, words: str, title: str) -> Index:
+        return replace(made, say=(words, *made.say[1:]), title=title)
+
+    def _block(self, id_: str, words: str) -> Step:
+        say = (words, "Wipe it, tap it down. Tight?")
+        return Note(id=id_, title="Turn the block", say=say)
+
+    # -- steps ----------------------------------------------------------------------------------
+
+    def steps(self) -> list[Step]:
+        """The whole order of the work."""
+        job = self.job
+        steps = mill.setup(job, self.machine, self.facts, what="bar", direction=False)
+        steps.append(mill.measure_work(job, "stock.diameter", "the bar", job.stock))
+        if job.holding == "dividing head":
+            if job.sides > 2:
+                steps += self.dividing.setup()
+            elif job.sides == 2:
+                steps += Dividing(self.machine, 2).setup()
+        steps.append(
+            Note(
+                id="over-the-middle",
+                title="Cutter over the middle",
+                say=("Cutter over the middle of the bar, by eye. Lock the saddle.",),
+                figure=Figure(job.q(_flat(job, self.stock)), "a flat comes out wide", 3,
+                              source="geometry"),
+            )
+        )  # fmt: skip
+        steps.append(self.end.touch("Spindle on. Cutter off the end, below the top."))
+        steps += touch_top(
+            self.machine, job.depth_axis, 1, job.paper, self.facts,
+            surface="the top of the bar",
+            say=(f"Over the bar. Touch the top: {job.depth_axis} "
+                 f"{self.machine.axis(job.depth_axis).way(1)}, gently.",),
+        )  # fmt: skip
+        steps.append(
+            Move(
+                id="table-out",
+                title="Table out before the depth is set",
+                say=("Cutter off the end.",),
+                axis="table",
+                target=self.stroke.begin,
+                approach=1,
+                lock=False,
+            )
+        )
+        pair = _PairStroke(self, self.stroke)
+        steps += self.work.steps(pair if self.pair else self.stroke)
+        steps += self._others(pair.turned)
+        steps.append(mill.deburr())
+        return steps
+
+    def _others(self, turned: int) -> list[Step]:
+        """Every other flat, to the reading at which the first ones came in."""
+        job, steps = self.job, list[Step]()
+        begin = 1
+        if self.pair:
+            begin = 1 + (turned % 2) * (job.sides // 2)
+        done = {1, 1 + job.sides // 2} if self.pair else {1}
+        for step in range(1, job.sides):
+            flat = (begin - 1 + step) % job.sides + 1
+            if len(done) == job.sides:
+                break
+            fresh = flat not in done
+            steps.append(self.next(f"flat-{flat}-index", begin + step, fresh))
+            if fresh:
+                done.add(flat)
+                steps += self._flat(flat)
+        return steps
+
+    def _flat(self, flat: int) -> list[Step]:
+        """One more flat, in the same passes, to the same last reading."""
+        job, work = self.job, self.work
+        depths = [one.depth for one in work.passes if one.kind == "roughing"]
+        if work.finishing_cut:
+            depths.append(work.aim)
+        steps: list[Step] = []
+        before = Decimal(0)
+        for number, depth in enumerate(depths, 1):
+            last = number == len(depths)
+            name = f"flat-{flat}-{number}"
+            taken = job.q(depth - before)
+            move = Move(
+                id=f"{name}-set",
+                title=f"Flat {flat}: set pass {number}",
+                say=("To the reading of the first ones.",) if last else (),
+                after=("Lock it.",),
+                axis=work.axis.name,
+                target=work.finished_at if last else work.position(depth),
+                approach=1,
+                terms_of=Figure(job.q(depth), "depth", work.sizing.places,
+                                (Term("cut so far", job.q(before)), Term("this pass", taken)),
+                                source="common practice"),
+                depth_after=job.q(depth),
+            )  # fmt: skip
+            cut = Cut(
+                id=f"{name}-cut",
+                title=f"Flat {flat}: pass {number} of {len(depths)}",
+                number=number,
+                of=len(depths),
+                depth=job.q(depth),
+                taken=taken,
+                remaining=job.q(work.aim - depth),
+                kind="finishing" if last and work.finishing_cut else "roughing",
+                figure=work.aim_figure,
+            )
+            steps += [*self.stroke.passes(move, cut), *self.stroke.back(name)]
+            before = depth
+        return steps
+
+
+def plan(job: FlatsJob, machine: Machine, facts: Facts) -> Plan:
+    """The plan; `ImpossibleInput` where the plates can't divide so, or no metal is left."""
+    mill.wanted_machine(machine, ("vertical mill",), "an end mill")
+    made = _Work(job, machine, facts)
+    results: list[tuple[str, Figure]] = [
+        (made.work.sizing.what, made.work.sizing.figure),
+        ("full depth", made.work.aim_figure),
+        ("flat", Figure(job.q(_flat(job, made.stock)), "width of a flat", 3, source="geometry")),
+    ]
+    answers: list[tuple[str, Figure | str]] = []
+    if made.pair and job.sides > 2:
+        found = polygon(job.sides, job.q(job.across.nominal), job.q(made.stock))
+        corners = Figure(found.across_corners, "across the corners", 3, source="geometry")
+        blank = Figure(stock_for(job.sides, job.q(job.across.nominal)),
+                       "bar for sharp corners", 3, source="geometry")  # fmt: skip
+        results += [("across the corners", corners), ("bar for sharp corners", blank)]
+        answers += [("how_big", corners), ("what_blank", blank)]
+    setting = mill.speed_of(job, machine, facts)
+    results += [("speed", setting.speed), ("feed", setting.feed)]
+    return Plan(
+        title=job.head.title,
+        operation="flats",
+        unit=job.unit,
+        steps=tuple(made.steps()),
+        results=tuple(results),
+        sources=tuple(dict.fromkeys(figure.source for _, figure in results if figure.source)),
+        answers=(*answers, ("how_many_passes", f"{made.work.count} a flat.")),
+        depth_axis=job.depth_axis,
+        full_depth=job.q(made.work.aim),
+        drawing=(
+            ("stock", job.q(made.stock)),
+            ("sides", quantity(job.sides, "dimensionless")),
+            ("across", job.q(job.across.nominal)),
+            ("depth_full", job.q(made.work.aim)),
+        ),
+        drawing_kind="flats",
+    )

@@ -1,0 +1,114 @@
+"""Flats on round stock: geometry by hand; handling is common practice, no source."""
+
+from __future__ import annotations
+
+import math
+from decimal import Decimal
+
+import pytest
+
+from assistant.errors import BadFile, ImpossibleInput
+from assistant.jobs.planning import plan_for, read_job
+from assistant.jobs.steps import Cut, Index, Move
+from assistant.units import inches, magnitude, mm
+from tests.factories import Job
+from tests.jobs.walking import changed, machine_of, plan_of, text_of, value, walk_to_end
+
+
+def test_hexagon_worked_by_hand():
+    """1.000 bar to 0.812 +0 -0.006 across: aimed at 0.810, (1.000 - 0.810) / 2 = 0.095 deep.
+    Across the corners 0.812 / cos 30 = 0.9376; a flat is 0.812 tan 30 = 0.4688 wide. 40 turns
+    of the crank are once round: 6-2/3 a flat, 26 spaces on 39; 20 turns half round."""
+    plan = plan_of("flats-hexagon")
+    assert value(plan, "full depth") == Decimal("0.095")
+    assert float(value(plan, "across the corners")) == pytest.approx(
+        0.812 / math.cos(math.radians(30)), abs=1e-6
+    )
+    assert float(value(plan, "flat")) == pytest.approx(0.812 * math.tan(math.radians(30)), abs=1e-6)
+    halves = [s for s in plan.steps if isinstance(s, Index) and "half" in s.id]
+    assert all((s.turns, s.holes) == (20, 0) for s in halves)
+    on = [s for s in plan.steps if isinstance(s, Index) and s.id.startswith("flat-")]
+    assert {(s.turns, s.holes, s.circle) for s in on} == {(6, 26, 39)}
+
+
+def test_every_flat_is_cut_once_and_to_the_same_reading():
+    """By simulating the head: the flats cut to full depth are all six, each once."""
+    plan = plan_of("flats-hexagon")
+    at, cut_full = 0, []
+    for step in plan.steps:
+        if isinstance(step, Index):
+            at = (at + (3 if step.turns == 20 else 1)) % 6
+        if isinstance(step, Cut) and step.remaining == inches(0):
+            cut_full.append(at)
+    assert sorted(cut_full) == [0, 1, 2, 3, 4, 5]
+    last = [s for s in plan.steps if isinstance(s, Move) and s.id.endswith("-set")
+            and s.depth_after == plan.full_depth]  # fmt: skip
+    assert len({magnitude(s.target, "inch") for s in last}) == 1
+
+
+def test_half_of_what_is_left_goes_on_each_flat():
+    """At 0.085 it should be 0.830 across and measures 0.834: 0.024 over 0.810, 0.012 each."""
+    plan = plan_of("flats-hexagon", size_1=inches("0.834"), size_1_at=inches("0.085"))
+    assert plan.step("finishing-1-set").target == inches("0.097")
+
+
+def test_the_others_go_to_the_reading_at_which_the_pair_came_in():
+    plan = plan_of(
+        "flats-hexagon", size_1=inches("0.834"), size_1_at=inches("0.085"),
+        size_2=inches("0.811"), size_2_at=inches("0.097"),
+    )  # fmt: skip
+    others = [s for s in plan.steps if s.id.startswith("flat-") and s.id.endswith("-set")]
+    finals = [s for s in others if s.depth_after == plan.full_depth]
+    assert len(finals) == 4
+    assert {magnitude(s.target, "inch") for s in finals} == {Decimal("0.097")}
+
+
+def test_a_square_in_a_block_is_turned_by_hand():
+    plan = plan_of("flats-square")
+    assert not any(isinstance(step, Index) for step in plan.steps)
+    assert value(plan, "full depth", "mm") == mm("3.025").magnitude
+    assert "right over" in plan.step("witness-1-half").say[0]
+
+
+def test_one_flat_is_measured_to_the_round_opposite():
+    text = changed("flats-square", ("sides = 4", "sides = 1"), ('"14 mm"', '"17 mm"'))
+    plan = plan_of("flats-square", text)
+    assert value(plan, "full depth", "mm") == mm("3.05").magnitude
+    assert plan.result("from the flat to the round opposite")
+
+
+def test_plates_that_cannot_divide_are_said():
+    text = changed("flats-hexagon", ("sides = 6", "sides = 53"), ('"0.812 in"', '"0.980 in"'))
+    with pytest.raises(ImpossibleInput, match="simple indexing"):
+        plan_of("flats-hexagon", text)
+
+
+def test_the_wrong_machine_is_refused():
+    with pytest.raises(ImpossibleInput, match="vertical"):
+        plan_for(text_of("flats-square"), "a.toml", machine_of("keyseat-inch"), {})
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "field"),
+    [
+        ('across = "0.812 in"', 'across = "1.2 in"', "across"),
+        ("sides = 6", "sides = 0", "sides"),
+        ('diameter = "5/8 in"', 'diameter = "3/8 in"', "cutter.diameter"),
+        ('holding = "dividing head"', 'holding = "block"\ntilt = 3', "tilt"),
+    ],
+)
+def test_a_wrong_job_file_names_file_key_and_value(old, new, field):
+    with pytest.raises(BadFile) as caught:
+        read_job(changed("flats-hexagon", (old, new)), "a.toml")
+    assert field in str(caught.value)
+
+
+@pytest.mark.parametrize("name", ["flats-hexagon", "flats-square"])
+def test_walked_from_start_to_end(name):
+    walk_to_end(Job(name))
+
+
+def test_its_own_questions():
+    job = Job("flats-hexagon")
+    assert job.say("how big is it") == "Across the corners, nine thirty-eight."
+    assert job.say("what size blank").startswith("Bar for sharp corners")
