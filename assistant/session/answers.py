@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from assistant.jobs.steps import IN_ONE_GO, Cut, Move, Plan
+from assistant.jobs.steps import IN_ONE_GO, Cut, Index, Move, Plan
 from assistant.session.reply import Answer, Instruction, Say, Why
 from assistant.session.state import Phase, State
 from assistant.session.work import Work
@@ -72,7 +72,10 @@ def how_deep(work: Work, intent: Intent) -> None:
 
 
 def how_many_turns(work: Work, intent: Intent) -> None:
-    """Turns and divisions of the move at hand."""
+    """Turns and divisions of the move at hand, or of the division."""
+    if isinstance(work.state.step, Index):
+        work.say(Instruction())
+        return
     _about_the_move(work)
 
 

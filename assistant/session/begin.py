@@ -40,8 +40,10 @@ def resume(state: State, now: datetime) -> Decision:
     work.emit(ev.Resumed(now.isoformat()))
     axis = working_axis(work.state)
     if not work.state.finished:
-        work.say("Before we go on.")
-        if axis and work.state.axes[axis].zeroed:
+        if not (axis and work.state.axes[axis].zeroed):
+            work.say("Where we left off.")
+        else:
+            work.say("Before we go on.")
             work.doubt(Doubt(DoubtKind.DIAL, axis), "resumed")
             work.doubt(Doubt(DoubtKind.MOVED, axis), "resumed")
     work.say(Instruction())

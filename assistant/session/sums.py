@@ -14,6 +14,7 @@ from types import MappingProxyType
 
 from assistant.calc import conversions, dial, drills, positions, speeds, tapping, thread_series
 from assistant.errors import BadInput
+from assistant.jobs.hole_tools import drill_words
 from assistant.machine import Axis, Machine
 from assistant.session.reply import Answer, Part, ReadBack, Reply, Say, Travel
 from assistant.session.state import State
@@ -302,15 +303,6 @@ def _pace(state: State, intent: Intent) -> list[Part]:
         ReadBack(rate, SlotKind.RATE),
         _rate(seconds, f"seconds a turn of the {axis.name}", 1),
     ]
-
-
-def drill_words(name: str) -> str:
-    """A drill's name as it is said: `number 7 drill`, `letter F drill`, `6.8 millimetre drill`."""
-    if name.startswith("#"):
-        return f"number {name[1:]} drill"
-    if len(name) == 1:
-        return f"letter {name} drill"
-    return f"{name.replace(' mm', ' millimetre')} drill"
 
 
 _ANSWERS: Mapping[str, Callable[[State, Intent], list[Part]]] = MappingProxyType(

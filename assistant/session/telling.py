@@ -93,7 +93,7 @@ def _measured_in_doubt(work: Work, size: Quantity) -> None:
     work.say(ReadBack(size))
     work.replan("measured in doubt")
     work.settle(doubt)
-    work.instruct(short=True)
+    work.instruct(short=work.move_step is not None)
 
 
 def _pass_at_hand(state: State) -> tuple[str, int]:
@@ -228,6 +228,7 @@ def feed_is(work: Work, intent: Intent) -> None:
 
 
 def _choice(work: Work, name: str, value: Quantity) -> None:
+    before = work.state.figure
     work.tell(name, value)
     work.record(f"{name} chosen", value)
     work.say(ReadBack(value, SlotKind.RATE))
@@ -237,6 +238,8 @@ def _choice(work: Work, name: str, value: Quantity) -> None:
     step = work.state.step
     if step is not None and getattr(step, "setting", "") == name:
         work.advance()
+    elif work.state.figure != before:
+        work.instruct()
 
 
 def note(work: Work, intent: Intent) -> None:

@@ -219,3 +219,15 @@ def check(
     from assistant.app.cli.checking import check_devices
 
     raise typer.Exit(check_devices(seconds, journal, as_json=json))
+
+
+@app.command()
+def watch(
+    job: Annotated[str | None, typer.Argument(help="A job's id; the last touched if none.")] = None,
+    journal: Annotated[Path | None, typer.Option(help="The shop's journal file.")] = None,
+    once: Annotated[bool, typer.Option(help="Show where the job is now, and end.")] = False,
+) -> None:
+    """Follow a job that another copy of the program works; writes nothing, hears nothing."""
+    from assistant.app.cli.watching import watch_job
+
+    raise typer.Exit(watch_job(job, journal, once=once))

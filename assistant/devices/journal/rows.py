@@ -24,7 +24,7 @@ class JournalLockedError(JournalError):
         self.path = path
         super().__init__(
             f"{path} is being written by another copy of the program: "
-            "close that one, or only watch the job here"
+            "close that one, or watch the job here: wheelcall watch"
         )
 
 
