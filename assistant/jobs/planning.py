@@ -28,7 +28,9 @@ OPERATIONS: Mapping[str, str] = MappingProxyType(
         "bore": "assistant.jobs.turn",
         "thread": "assistant.jobs.thread",
         "taper": "assistant.jobs.taper",
+        "slitting": "assistant.jobs.slitting",
         "slot": "assistant.jobs.slot",
+        "tslot": "assistant.jobs.tslot",
         "step": "assistant.jobs.step",
         "woodruff": "assistant.jobs.woodruff",
     }

@@ -69,8 +69,13 @@ class Diameter:
         return -1 if self.inner else 1
 
 
-def read_diameter(work: Fields, tool: Fields, unit: str, inner: bool) -> Diameter:
-    """What is cut from what: `stock` or `hole` and `diameter` of `[work]`, cuts of `[tool]`."""
+def read_diameter(
+    work: Fields, tool: Fields, unit: str, inner: bool, taper: Decimal = NOTHING
+) -> Diameter:
+    """What is cut from what: `stock` or `hole` and `diameter` of `[work]`, cuts of `[tool]`.
+
+    `taper` is by how much the diameter may be larger than where the stock is touched.
+    """
 
     def of_tool(key: str) -> Decimal:
         return magnitude(tool.length(key, unit, quantity(USUAL[unit][key], unit)), unit)
@@ -88,7 +93,7 @@ def read_diameter(work: Fields, tool: Fields, unit: str, inner: bool) -> Diamete
     )
     if inner and one.stock >= one.size.low:
         work.fail(key, f"{one.stock} {unit}", "the hole must be smaller than the bore")
-    if not inner and one.stock <= one.size.high:
+    if not inner and one.stock + taper <= one.size.high:
         work.fail(key, f"{one.stock} {unit}", "the stock must be larger than the diameter")
     return one
 

@@ -1,0 +1,150 @@
+"""Tapers by compound and by the tailstock, against numbers worked by hand."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+
+import pytest
+
+from assistant.app.paths import configs_folder
+from assistant.errors import BadFile
+from assistant.fields import read_file
+from assistant.jobs.planning import plan_for, read_job
+from assistant.jobs.steps import Plan
+from assistant.machine import load_machine
+from assistant.units import inches, magnitude, mm
+from tests.factories import Job, expected_words
+
+JOBS = configs_folder() / "jobs"
+MACHINES = configs_folder() / "machines"
+
+
+def planned(name: str, change: tuple[str, str] = ("", ""), machine: str = "", **facts) -> Plan:
+    text = read_file(JOBS / f"{name}.toml")
+    assert change[0] in text
+    text = text.replace(*change, 1) if change[0] else text
+    head, _ = read_job(text, f"{name}.toml")
+    named = {fact.replace("__", "."): value for fact, value in facts.items()}
+    return plan_for(
+        text, f"{name}.toml", load_machine(MACHINES / f"{machine or head.machine}.toml"), named
+    )
+
+
+def test_number_two_morse_by_the_compound():
+    """0.59941 in a foot (ASME B5.10, from memory): half angle atan(0.59941 / 24) = 1.4307. The
+    scale of this machine reads 0 square to the axis: 88.569. Two inches apart the diameters differ
+    by 0.59941 / 6 = 0.0999; over an inch of travel an indicator moves sin 1.4307 = 0.02497."""
+    plan = planned("taper-morse")
+    reads = plan.step("set-compound").figure.value
+    assert round(magnitude(reads, "degree"), 3) == Decimal("88.569")
+    assert round(magnitude(plan.result("difference").value, "inch"), 4) == Decimal("0.0999")
+    prove = magnitude(plan.step("prove-compound").figure.value, "inch")
+    assert round(prove, 5) == Decimal("0.02497")
+    along = planned("taper-morse", machine="brook-lathe").step("set-compound").figure.value
+    assert round(magnitude(along, "degree"), 4) == Decimal("1.4307")
+
+
+def test_the_depth_is_counted_from_the_small_end():
+    """Touched at the small end on 0.7500: 0.7000 at 2-1/2 in is 0.7000 - 0.1249 = 0.5751 at the
+    small end, 0.1749 on a dial that counts the diameter."""
+    plan = planned("taper-morse")
+    assert round(magnitude(plan.full_depth, "inch"), 4) == Decimal("0.1749")
+
+
+def test_a_taper_that_is_too_slow_is_swung_further():
+    """0.7400 and 0.6431 over 2 in: 0.0969 for 0.0999. Half angle cut atan(0.02423) = 1.3877:
+    0.0431 degrees short; on the indicator over an inch sin 1.4307 - sin 1.3877 = 0.00075."""
+    plan = planned(
+        "taper-morse",
+        **{"large__1": inches("0.7400"), "large__1__at": inches("0.135"),
+           "small__1": inches("0.6431")},
+    )  # fmt: skip
+    note = plan.step("correct-1")
+    assert "Too slow" in note.say[0]
+    assert "further" in note.say[1]
+    assert round(magnitude(note.figure.value, "inch"), 5) == Decimal("0.00075")
+    swing = {term.name: term.value for term in note.figure.terms}["angle to swing"]
+    assert round(magnitude(swing, "degree"), 3) == Decimal("0.043")
+    ids = [step.id for step in plan.steps]
+    assert ids.index("correct-1") < ids.index("prove-1-cut") < ids.index("measure-large-2")
+
+
+def test_a_right_taper_goes_on_to_its_size():
+    """0.7400 at the large end with the dial at 135: 0.0400 to go, to 175."""
+    plan = planned(
+        "taper-morse",
+        **{"large__1": inches("0.7400"), "large__1__at": inches("0.135"),
+           "small__1": inches("0.6402")},
+    )  # fmt: skip
+    ids = [step.id for step in plan.steps]
+    assert "correct-1" not in ids
+    assert "measure-size-1" not in ids
+    assert plan.step("finishing-1-set").target == inches("0.175")
+
+
+def test_tailstock_set_over_by_hand():
+    """300 mm of work, 4 mm in 200: 300 x 0.02 / 2 = 3 mm. Cut 3.2 over 150 mm instead of 3.0:
+    300 x (3.2 - 3.0) / 150 / 2 = 0.2 mm too far."""
+    assert planned("taper-set-over").step("set-over").figure.value == mm(3)
+    plan = planned(
+        "taper-set-over",
+        **{"large__1": mm("30.10"), "large__1__at": mm("2.5"), "small__1": mm("26.90")},
+    )
+    note = plan.step("correct-1")
+    assert "Too steep" in note.say[0]
+    assert "away from you" in note.say[0]
+    assert round(magnitude(note.figure.value, "mm"), 6) == Decimal("0.2")
+
+
+@pytest.mark.parametrize(
+    ("name", "old", "new", "field"),
+    [
+        ("taper-morse", 'family = "morse"\nsize = "2"', 'family = "7/24"\nsize = "40"', "family"),
+        ("taper-morse", 'family = "morse"', 'family = "martian"', "family"),
+        ("taper-morse", 'size = "2"', 'size = "22"', "size"),
+        ("taper-morse", 'size = "2"', 'size = "2"\nper_foot = 0.6', "per_foot"),
+        ("taper-morse", 'spacing = "2.000 in"', 'spacing = "3 in"', "spacing"),
+        ("taper-morse", 'stock = "3/4 in"', 'stock = "1/2 in"', "stock"),
+        ("taper-set-over", 'how = "between centres"', 'how = "three-jaw"', "holding.how"),
+        ("taper-set-over", 'small = "26 mm"', 'small = "31 mm"', "large"),
+        ("taper-set-over", 'over = "200 mm"', 'over = "20 mm"', "method"),
+        ("taper-set-over", 'total_length = "300 mm"', 'total_length = "100 mm"', "total_length"),
+    ],
+)
+def test_a_wrong_job_file_names_the_key(name, old, new, field):
+    text = read_file(JOBS / f"{name}.toml")
+    assert old in text
+    with pytest.raises(BadFile) as caught:
+        read_job(text.replace(old, new, 1), "a.toml")
+    assert field in str(caught.value)
+
+
+def test_seven_twenty_fourths_are_not_cut_by_compound():
+    text = read_file(JOBS / "taper-morse.toml")
+    text = text.replace('family = "morse"\nsize = "2"', 'family = "7/24"\nsize = "40"')
+    with pytest.raises(BadFile, match="not cut by compound"):
+        read_job(text, "a.toml")
+
+
+@pytest.mark.parametrize("name", ["taper-morse", "taper-set-over"])
+def test_walked_from_start_to_end(name):
+    job = Job(name)
+    for _ in range(150):
+        if job.state.finished:
+            break
+        job.say(expected_words(job.state))
+    assert job.state.finished
+
+
+def test_corrected_on_the_way():
+    job = Job("taper-morse")
+    job.to_step("measure-large-1")
+    job.say("measured seven forty")
+    job.say("measured six forty-three")
+    assert job.state.step_id == "correct-1"
+    assert "degrees" in job.say("what angle")
+    job.to_step("measure-large-2")
+    job.say("measured seven thirty-five")
+    said = job.say("measured six thirty-five")
+    assert job.state.step_id == "finishing-1-set"
+    assert "in thirty-five" in said.lower()
