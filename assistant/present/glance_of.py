@@ -5,8 +5,8 @@ from __future__ import annotations
 import re
 from dataclasses import replace
 
-from assistant.jobs.steps import Check, Cut, FactValue, Measure, Move, Note, Step, Touch
-from assistant.present.bar_of import depth_bar, pass_place
+from assistant.jobs.steps import Check, Cut, FactValue, Index, Measure, Move, Note, Step, Touch
+from assistant.present.bar_of import depth_bar, depths_now, pass_place
 from assistant.present.doubts import doubt_text
 from assistant.present.drawings import drawable
 from assistant.present.figure_of import figure_of
@@ -121,9 +121,10 @@ def _doubt(base: Glance, state: State) -> Glance:
 
 
 def _told(state: State) -> tuple[str, ...]:
-    """The last things told, for the end of the job."""
+    """The last sizes told, for the end of the job."""
     lines = []
-    for told in state.told[-4:]:
+    kept = [told for told in state.told if told.name not in ("pass", "skipped", "note")]
+    for told in kept[-4:]:
         value = told.value if isinstance(told.value, str) else show(told.value, state.unit)
         lines.append(f"{told.name.replace('.', ' ')}: {value}")
     return tuple(lines)
@@ -136,8 +137,7 @@ def _placed(base: Glance, state: State) -> Glance:
         return base
     bar = depth_bar(state)
     dims = [(name, _in_unit(size, plan.unit)) for name, size in plan.drawing]
-    if bar is not None:
-        dims += [("depth_now", bar.now), ("depth_after", bar.after)]
+    dims += depths_now(state, bar)
     if isinstance(step, Touch):
         dims.append(("touch_top" if step.axis == plan.depth_axis else "touch_side", 1.0))
     hole = _HOLE.search(step.id)
@@ -173,11 +173,24 @@ def _step(base: Glance, state: State, step: Step) -> Glance:
         shown = replace(
             shown, number=number, unit=unit, what=figure.what, widest=widest(figure, state.unit)
         )
+        if isinstance(step, Index) and unit == "turns":
+            shown = _index(shown, step)
         if figure.move is not None:
             shown = replace(shown, move=figure.move, dial=show_dial(figure.move))
     if isinstance(step, Measure):
         shown = replace(shown, limits=_limits(state, step, figure), phase=shown.phase or step.gauge)
     return shown
+
+
+def _index(shown: Glance, step: Index) -> Glance:
+    """Whole turns as the number, the holes beyond them in words; few turns and many holes alike."""
+    beyond = f"{step.holes} holes on the {step.circle} circle" if step.circle else "of the crank"
+    if not step.turns:
+        return replace(shown, number=str(step.holes), unit="holes",
+                       what=f"on the {step.circle} circle", widest="00")  # fmt: skip
+    unit = "turn" if step.turns == 1 else "turns"
+    what = f"and {beyond}" if step.circle else beyond
+    return replace(shown, number=str(step.turns), unit=unit, what=what, widest="00")
 
 
 _MAPS = {"holes": Moment.HOLES, "bolt circle": Moment.HOLES, "index": Moment.INDEX}
@@ -189,6 +202,8 @@ def _moment(step: Step, kind: str) -> Moment:
     match step:
         case Move() | Cut() if kind in _MAPS:
             return _MAPS[kind]
+        case Index():
+            return Moment.INDEX
         case Check():
             return Moment.CHECK
         case Touch():

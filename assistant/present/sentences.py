@@ -10,7 +10,7 @@ import re
 from collections.abc import Iterable
 from decimal import Decimal
 
-from assistant.jobs.steps import Cut, Measure, Move, Step, Touch
+from assistant.jobs.steps import Cut, Index, Measure, Move, Step, Touch
 from assistant.machine import WAYS
 from assistant.phrases import saying
 from assistant.phrases.typed import fraction_words
@@ -60,9 +60,12 @@ def _fraction_words(found: re.Match[str]) -> str:
     words = fraction_words(int(found[2]), int(found[3]))
     if not words:
         return found[0]
+    before = found.string[: found.start()]
+    if words[0] in ("a", "an") and before.endswith(("the ", "The ")):
+        words = words[1:]  # "the eighth drill"
     units = f"{saying.say_plain(Decimal(found[1]))} and " if found[1] else ""
     text = units + " ".join(words)
-    begins = found.start() == 0 or found.string[: found.start()].endswith((". ", "? "))
+    begins = not before or before.endswith((". ", "? "))
     return text[0].upper() + text[1:] if begins else text
 
 
@@ -281,7 +284,20 @@ def _run_on(texts: list[str]) -> list[str]:
     return joined
 
 
+def index_sentence(step: Index) -> str:
+    """One move of a dividing head: `Five turns and fifteen holes on the twenty-one circle.`"""
+    turns = saying.say_turns(step.turns) if step.turns else ""
+    if not step.circle:
+        return _sentence(turns)
+    hole = "hole" if step.holes == 1 else "holes"
+    holes = f"{saying.say_plain(Decimal(step.holes))} {hole}"
+    circle = saying.say_plain(Decimal(step.circle))
+    return _sentence(f"{turns} and {holes}" if turns else holes)[:-1] + f" on the {circle} circle."
+
+
 def _figure_texts(state: State, step: Step, figure: Figure, short: bool) -> list[str]:
+    if isinstance(step, Index) and str(figure.value.units) == "turn":
+        return [index_sentence(step)]
     if figure.move is not None:
         arriving = ""
         if isinstance(step, Move):
