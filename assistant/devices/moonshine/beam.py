@@ -1,8 +1,13 @@
 """Beam search over the sentences of a closed grammar.
 
-A hypothesis is a string of pieces together with every way to read it as words of the grammar:
-the figures 120 may be "one twenty" or "one two oh". All hypotheses of a step go through the
-decoder as one batch. The score of a sentence sums over its spellings and punctuation.
+A hypothesis is a string of pieces together with every way to read it as words of the grammar. All
+hypotheses of a step go through the decoder as one batch. The score of a sentence sums over its
+spellings and punctuation.
+
+In noise the decoder's own language habit takes over: it has heard "yeah" more often than "bare".
+So each step's log probability is lessened by a share of what the same piece gets with silence for
+sound (internal language model estimation, after Meng et al., "Internal language model estimation
+for domain-adaptive end-to-end speech recognition", 2021).
 """
 
 from __future__ import annotations
@@ -12,34 +17,31 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from assistant.devices.moonshine.model import Encoded, Floats, Model
-from assistant.devices.moonshine.spellings import Mode, Words
+from assistant.devices.moonshine.model import Cache, Encoded, Floats, Model
+from assistant.devices.moonshine.readings import START, Reader, Reading
+from assistant.devices.moonshine.spellings import Words
 from assistant.devices.moonshine.tokenizer import BEGIN, END, Tokenizer
-from assistant.devices.moonshine.tries import Node, Tries
+from assistant.devices.moonshine.tries import Tries
+from assistant.ports import RATE
 
-MAX_READINGS = 12
-"""Ways to read one string of pieces that are kept; figures with many zeros have more."""
+HABIT_SHARE = 0.2
+"""Tuned on AN4's `train` speakers and synthetic phrases, quiet and in noise: at 0.2 phrases of the
+book in noise of 10 dB went from 168 to 184 of 240, while strings of digits stayed as they were;
+from 0.3 on digits suffered."""
+LEAST_HABIT = -12.0
+"""A piece that silence makes less likely than this tells nothing more."""
+SILENCE_SECONDS = 1.0
 
 
 @dataclass(frozen=True, slots=True)
 class Sentence:
-    """A whole sentence of the grammar."""
+    """A whole sentence of the grammar. Scores in nats, summed over its spellings."""
 
     words: Words
     score: float
-    """Log probability in nats, summed over its spellings."""
-
-
-@dataclass(frozen=True, slots=True)
-class Reading:
-    """One way to read a hypothesis: its whole words, and a place inside the next."""
-
-    words: Words
-    state: int
-    """The grammar's state after `words`."""
-    mode: Mode
-    node: Node | None
-    """The place inside the next word, or None between words."""
+    """Log probability less the share of habit: for comparing sentences."""
+    plain: float
+    """Log probability as the model gives it: for comparing with the free text."""
 
 
 @dataclass(slots=True)
@@ -47,20 +49,33 @@ class Hypothesis:
     """One row of the batch."""
 
     score: float
+    plain: float
     parent: int
     piece: int
     readings: list[Reading]
 
 
 class Beam:
-    """The search, for one model and any grammar."""
+    """The search, for one model and any grammar. Used from one thread."""
 
-    def __init__(self, model: Model, tokenizer: Tokenizer, width: int = 8) -> None:
+    def __init__(
+        self,
+        model: Model,
+        tokenizer: Tokenizer,
+        width: int = 8,
+        habit_share: float = HABIT_SHARE,
+    ) -> None:
         self._model = model
+        self._tokenizer = tokenizer
         self._width = width
-        self._comma = tokenizer.id(",")
-        self._stop = tokenizer.id(".")
-        self._ends = (tokenizer.id("?"), tokenizer.id("!"))
+        self._share = habit_share
+        marks = [tokenizer.id(mark) for mark in ".,?!"]
+        self._stop, self._comma, *others = marks
+        self._ends = (END, *others)
+        self._unweighed = [END, *marks]
+        silence = model.encode(np.zeros(round(SILENCE_SECONDS * RATE), np.float32))
+        logs, self._silent = model.begin(silence, [[BEGIN]])
+        self._silent_row, self._silent_own = logs[:, -1], self._silent.own
 
     def search(
         self, encoded: Encoded, tries: Tries, margin: float = 8.0, limit: int = 64
@@ -70,95 +85,87 @@ class Beam:
         Goes on until every open hypothesis is `margin` nats below the best sentence, so that the
         runner-up is known too, or for `limit` pieces.
         """
+        reader = Reader(tries, self._tokenizer)
         logs, cache = self._model.begin(encoded, [[BEGIN]])
-        rows = logs[:, -1]
-        beam = [Hypothesis(0.0, 0, BEGIN, [Reading((), 0, Mode.START, None)])]
-        found: dict[Words, float] = {}
+        plain = logs[:, -1]
+        silent = self._begin_silent()
+        scores = plain - self._habit(self._silent_row)
+        beam = [Hypothesis(0.0, 0.0, 0, BEGIN, [START])]
+        found: dict[Words, Sentence] = {}
         best = -np.inf
         for _ in range(limit):
-            for row, hypothesis in zip(rows, beam, strict=True):
-                for words, score in self._endings(row, hypothesis, tries):
-                    found[words] = float(np.logaddexp(found.get(words, -np.inf), score))
-                    best = max(best, found[words])
-            beam = self._grow(rows, beam, tries)
-            beam = [hypothesis for hypothesis in beam if hypothesis.score > best - margin]
+            for row, hypothesis in zip(scores, beam, strict=True):
+                for sentence in self._endings(row, hypothesis, reader):
+                    found[sentence.words] = _sum(found.get(sentence.words), sentence)
+                    best = max(best, found[sentence.words].score)
+            beam = [
+                hypothesis
+                for hypothesis in self._grow(scores, plain, beam, reader)
+                if hypothesis.score > best - margin
+            ]
             if not beam:
                 break
-            rows = self._model.step(
-                cache, [each.parent for each in beam], [each.piece for each in beam]
-            )
-        sentences = [Sentence(words, score) for words, score in found.items()]
-        return sorted(sentences, key=lambda sentence: -sentence.score)
+            parents, pieces = [each.parent for each in beam], [each.piece for each in beam]
+            plain = self._model.step(cache, parents, pieces)
+            scores = plain - self._habit(self._model.step(silent, parents, pieces))
+        return sorted(found.values(), key=lambda sentence: -sentence.score)
 
-    def _endings(
-        self, row: Floats, hypothesis: Hypothesis, tries: Tries
-    ) -> Iterator[tuple[Words, float]]:
+    def _begin_silent(self) -> Cache:
+        self._silent.own = self._silent_own
+        return self._silent
+
+    def _habit(self, silent: Floats) -> Floats:
+        habit = self._share * np.maximum(silent, LEAST_HABIT)
+        # Where to end and where to pause is heard, not a habit; and silence would end at once.
+        habit[:, self._unweighed] = 0
+        return np.asarray(habit, np.float32)
+
+    def _endings(self, row: Floats, hypothesis: Hypothesis, reader: Reader) -> Iterator[Sentence]:
         """Sentences that may end here. After a full stop or comma only the end itself does: a
         comma alone would cut digit strings short."""
-        finals = tries.grammar.finals
-        ends: dict[bool, float] = {}
-        for reading in hypothesis.readings:
-            if reading.node is not None or not reading.words or reading.state not in finals:
-                continue
-            marked = reading.mode in (Mode.COMMA, Mode.STOP)
-            if marked not in ends:
-                pieces = (END,) if marked else (END, *self._ends)
-                ends[marked] = float(np.logaddexp.reduce(row[list(pieces)]))
-            yield reading.words, hypothesis.score + ends[marked]
+        for reading in reader.sentences(hypothesis.readings):
+            pieces = [END] if reading.after_mark else list(self._ends)
+            end = float(np.logaddexp.reduce(row[pieces]))
+            yield Sentence(reading.words, hypothesis.score + end, hypothesis.plain + end)
 
-    def _grow(self, rows: Floats, beam: list[Hypothesis], tries: Tries) -> list[Hypothesis]:
+    def _grow(
+        self, scores: Floats, plain: Floats, beam: list[Hypothesis], reader: Reader
+    ) -> list[Hypothesis]:
         """The best hypotheses that are one piece longer."""
-        pieces, scores, parents = [], [], []
-        following: list[dict[int, list[Reading]]] = []
-        for number, hypothesis in enumerate(beam):
-            nexts = self._follow(hypothesis, tries)
-            following.append(nexts)
-            ids = np.fromiter(nexts, np.int64, len(nexts))
-            pieces.append(ids)
-            scores.append(rows[number, ids] + hypothesis.score)
-            parents.append(np.full(len(nexts), number))
-        all_scores = np.concatenate(scores)
-        order = np.argsort(-all_scores)[: self._width * 3]
-        all_pieces, all_parents = np.concatenate(pieces), np.concatenate(parents)
+        following = [reader.follow(hypothesis.readings) for hypothesis in beam]
+        parents = np.repeat(np.arange(len(beam)), [len(nexts) for nexts in following])
+        pieces = np.fromiter((piece for nexts in following for piece in nexts), np.int64)
+        before = np.array([hypothesis.score for hypothesis in beam])
+        totals = scores[parents, pieces] + before[parents]
         grown: list[Hypothesis] = []
         seen: dict[tuple[object, ...], Hypothesis] = {}
-        for at in order:
-            parent, piece = int(all_parents[at]), int(all_pieces[at])
+        for at in np.argsort(-totals)[: 3 * self._width]:
+            parent, piece, score = int(parents[at]), int(pieces[at]), float(totals[at])
             readings = following[parent][piece]
             key = tuple((each.words, id(each.node), each.mode) for each in readings)
             twin = seen.get(key)
             if twin is not None:
                 # The same words with other commas: one row of the batch is enough for both.
-                twin.score = float(np.logaddexp(twin.score, all_scores[at]))
+                more = float(np.logaddexp(twin.score, score)) - twin.score
+                twin.score += more
+                twin.plain += more
                 continue
-            hypothesis = Hypothesis(float(all_scores[at]), parent, piece, readings)
+            hypothesis = Hypothesis(
+                score, beam[parent].plain + float(plain[parent, piece]), parent, piece, readings
+            )
             seen[key] = hypothesis
             grown.append(hypothesis)
             if len(grown) == self._width:
                 break
         return grown
 
-    def _follow(self, hypothesis: Hypothesis, tries: Tries) -> dict[int, list[Reading]]:
-        """Every piece that may come next, with the readings that it leads to."""
-        nexts: dict[int, list[Reading]] = {}
-        for reading in hypothesis.readings:
-            if reading.node is None:
-                node = tries.root(reading.state, reading.mode)
-                if reading.words and reading.mode not in (Mode.COMMA, Mode.STOP):
-                    for piece, mode in ((self._comma, Mode.COMMA), (self._stop, Mode.STOP)):
-                        nexts.setdefault(piece, []).append(
-                            Reading(reading.words, reading.state, mode, None)
-                        )
-            else:
-                node = reading.node
-            for piece, child in node.children.items():
-                readings = nexts.setdefault(piece, [])
-                if len(readings) >= MAX_READINGS:
-                    continue
-                if child.children:
-                    readings.append(Reading(reading.words, reading.state, reading.mode, child))
-                readings += [
-                    Reading(reading.words + arrival.words, arrival.state, arrival.mode, None)
-                    for arrival in child.arrivals
-                ]
-        return nexts
+
+def _sum(one: Sentence | None, other: Sentence) -> Sentence:
+    """Both spellings of one sentence together."""
+    if one is None:
+        return other
+    return Sentence(
+        one.words,
+        float(np.logaddexp(one.score, other.score)),
+        float(np.logaddexp(one.plain, other.plain)),
+    )

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 
 import numpy as np
 
@@ -11,7 +11,7 @@ from assistant.devices.moonshine.beam import Beam, Sentence
 from assistant.devices.moonshine.confidence import Evidence, confidence
 from assistant.devices.moonshine.free import decode_free
 from assistant.devices.moonshine.model import MAX_SECONDS, MIN_SECONDS, Model
-from assistant.devices.moonshine.nearness import nearness, written
+from assistant.devices.moonshine.nearness import nearness
 from assistant.devices.moonshine.spellings import Mode, load_spellings
 from assistant.devices.moonshine.tokenizer import Tokenizer
 from assistant.devices.moonshine.tries import Tries
@@ -35,7 +35,7 @@ class MoonshineEar:
         self._tokenizer = Tokenizer(folder / TOKENIZER)
         self._model = Model(folder, threads)
         self._beam = Beam(self._model, self._tokenizer, width)
-        self._spellings = load_spellings()
+        self._spellings, self._gist = load_spellings()
         self._tries: dict[str, Tries] = {}
         self._grammar: WordAutomaton | None = None
         self._sound: list[Samples] = []
@@ -86,13 +86,13 @@ class MoonshineEar:
     def _hear(self, sound: Samples, grammar: WordAutomaton, cut: bool) -> Heard:
         encoded = self._model.encode(sound)
         free = decode_free(self._model, self._tokenizer, encoded)
-        readings = merge(self._beam.search(encoded, self._tries_of(grammar)))
+        readings = merge(self._beam.search(encoded, self._tries_of(grammar)), self._gist)
         if not readings:
             return Heard("", 0.0, grammar=grammar.id, engine=NAME, free=free.text)
         best = readings[0]
         evidence = Evidence(
             lead=best.score - readings[1].score if len(readings) > 1 else 10.0,
-            shortfall=free.score - best.score,
+            shortfall=free.score - best.plain,
             near=nearness(" ".join(best.words), free.text),
             words=len(best.words),
             seconds=encoded.seconds,
@@ -125,17 +125,21 @@ class MoonshineEar:
         return tries
 
 
-def merge(sentences: Sequence[Sentence]) -> list[Sentence]:
-    """One sentence for all that are written the same, with their joint score, the best first.
+def merge(sentences: Sequence[Sentence], gist: Callable[[str], str]) -> list[Sentence]:
+    """One sentence for all of one gist, with their joint score, the best first.
 
     "Oh" and "zero" are one figure: were each counted alone, a sentence without either could win
     over two that mean the same.
     """
     groups: dict[str, list[Sentence]] = {}
     for sentence in sentences:
-        groups.setdefault(written(" ".join(sentence.words)), []).append(sentence)
+        groups.setdefault(gist(" ".join(sentence.words)), []).append(sentence)
     merged = [
-        Sentence(group[0].words, float(np.logaddexp.reduce([each.score for each in group])))
+        Sentence(
+            group[0].words,
+            float(np.logaddexp.reduce([each.score for each in group])),
+            float(np.logaddexp.reduce([each.plain for each in group])),
+        )
         for group in groups.values()
     ]
     return sorted(merged, key=lambda sentence: -sentence.score)

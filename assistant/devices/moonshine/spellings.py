@@ -10,6 +10,7 @@ from enum import IntEnum
 from functools import cache
 from importlib.resources import files
 
+from assistant.devices.moonshine.gist import Gist
 from assistant.devices.moonshine.tokenizer import SPACE
 
 Words = tuple[str, ...]
@@ -70,8 +71,11 @@ class Spellings:
 
 
 @cache
-def load_spellings() -> Spellings:
-    """The spellings that are shipped, from `spellings.toml`."""
+def load_spellings() -> tuple[Spellings, Gist]:
+    """What is shipped in `spellings.toml`."""
     text = (files("assistant.devices.moonshine") / "spellings.toml").read_text("utf-8")
     data = tomllib.loads(text)
-    return Spellings(data["sounds"], data["numbers"]["words"])
+    return (
+        Spellings(data["sounds"], data["numbers"]["words"]),
+        Gist(data["gist"]["fillers"], data["gist"]["same"]),
+    )

@@ -1,0 +1,25 @@
+"""What a sentence comes down to: the same for sentences that can't mean different things."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Collection, Mapping
+
+from assistant.devices.moonshine.written import written
+
+
+class Gist:
+    """Tells sentences that differ only in words of no weight from those that mean another thing.
+
+    "Measured the six twenty five" and "measure six two five" are one hearing; the ear is only
+    unsure where two sentences differ in gist. The tables are in `spellings.toml`.
+    """
+
+    def __init__(self, fillers: Collection[str], same: Mapping[str, Collection[str]]) -> None:
+        self._fillers = frozenset(fillers)
+        self._same = {other: word for word, others in same.items() for other in others}
+
+    def __call__(self, words: str) -> str:
+        kept = [self._same.get(word, word) for word in words.split() if word not in self._fillers]
+        # A sentence of fillers alone ("is it") is its own gist.
+        return written(" ".join(kept)) if kept else re.sub(r"\s+", " ", words)
