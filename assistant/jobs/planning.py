@@ -28,6 +28,8 @@ OPERATIONS: Mapping[str, str] = MappingProxyType(
         "bore": "assistant.jobs.turn",
         "thread": "assistant.jobs.thread",
         "taper": "assistant.jobs.taper",
+        "dial-in": "assistant.jobs.dial_in",
+        "tailstock": "assistant.jobs.tailstock",
         "slitting": "assistant.jobs.slitting",
         "slot": "assistant.jobs.slot",
         "tslot": "assistant.jobs.tslot",
