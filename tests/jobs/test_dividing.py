@@ -1,0 +1,174 @@
+"""Dividing head and rotary table: turns, holes, arms, and what simple indexing can't do."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+from fractions import Fraction
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from assistant.calc.indexing import possible
+from assistant.errors import BadFile, BadInput, ImpossibleInput
+from assistant.jobs.dividing import Dividing, index_steps
+from assistant.jobs.planning import plan_for, read_job
+from assistant.jobs.steps import Cut, Index
+from assistant.machine import load_machine, parse_machine
+from assistant.present.glance import Moment
+from assistant.units import quantity
+from tests.factories import Job
+from tests.jobs.walking import MACHINES, changed, machine_of, plan_of, text_of, walk_to_end
+
+HEAD, TABLE = "divide-ratchet", "divide-table"
+LEAT = load_machine(MACHINES / "leat-vertical.toml")
+MERE = load_machine(MACHINES / "mere-vertical.toml")
+
+
+def test_seven_on_forty_to_one():
+    """40 / 7 = 5 5/7 turns: 5 turns and 35 holes on a circle of 49 (US Army OD1644: ratio /
+    divisions). The arms hold 36 holes, since the one that the pin is in is not counted."""
+    step = plan_of(HEAD).step("index-2")
+    assert isinstance(step, Index)
+    assert (step.turns, step.holes, step.circle) == (5, 35, 49)
+    arms = plan_of(HEAD).step("divide-arms")
+    assert "35 spaces, 36 holes" in arms.say[0]
+
+
+@given(divisions=st.integers(2, 240))
+def test_what_is_moved_is_the_division_exactly_or_it_is_refused(divisions):
+    """By fractions: turns + holes / circle, once round in `divisions` moves, is 40 turns."""
+    dividing = Dividing(LEAT, divisions)
+    circles = [hole for plate in LEAT.plates for hole in plate]
+    if not possible(40, divisions, circles):
+        with pytest.raises(ImpossibleInput, match="simple indexing can't do it"):
+            dividing.index(2, divisions)
+        return
+    step = dividing.index(2, divisions)
+    part = Fraction(step.holes, step.circle) if step.circle else Fraction(0)
+    assert (step.turns + part) * divisions == 40
+    if step.circle:
+        assert step.circle in circles
+
+
+@given(divisions=st.integers(2, 240), ratio=st.sampled_from([40, 60, 72, 90]))
+def test_a_rotary_table_counts_each_division_from_zero(divisions, ratio):
+    """Within half of what the dial shows, and never added up: the last is as good as the first."""
+    text = (MACHINES / "mere-vertical.toml").read_text(encoding="utf-8")
+    machine = parse_machine(text.replace("dividing_ratio = 90", f"dividing_ratio = {ratio}"),
+                            f"{ratio}.toml")  # fmt: skip
+    dividing = Dividing(machine, divisions)
+    turns = 0
+    for number in range(2, divisions + 1):
+        turns += dividing.index(number, divisions).turns
+        setting = dividing.setting(number)
+        assert setting.turns == turns
+        at = setting.turns * Fraction(360, ratio) + Fraction(setting.dial_degrees)
+        off = abs(at - Fraction(360 * (number - 1), divisions)) * 3600
+        assert off <= Fraction(5) + Fraction(1, 10**6)
+    turns += dividing.index(divisions + 1, divisions).turns
+    assert turns == ratio
+
+
+def test_the_table_s_words():
+    """360 / 11 = 32.7272 degrees = 8 turns of 4 and 0 degrees 43 minutes 38 seconds, on a
+    vernier of 10 seconds: 40."""
+    step = plan_of(TABLE).step("index-2")
+    assert "past zero 8 times" in step.say[1]
+    assert "43 minutes 40 seconds" in step.say[2]
+    assert (step.figure.what, step.figure.value.magnitude) == ("table past", 32)
+
+
+def test_whole_turns_need_no_plate():
+    """40 / 8 = 5 turns."""
+    plan = plan_of(HEAD, changed(HEAD, ("divisions = 7", "divisions = 8")))
+    step = plan.step("index-2")
+    assert (step.turns, step.holes, step.circle) == (5, 0, 0)
+    assert not any(one.id in ("divide-plate", "divide-arms") for one in plan.steps)
+
+
+def test_an_angle_instead_of_a_whole_circle():
+    """9 degrees a turn: 15 degrees = 1 2/3 turns."""
+    text = changed(HEAD, ("divisions = 7", "angle = 15\ncount = 4"))
+    plan = plan_of(HEAD, text)
+    step = plan.step("index-2")
+    assert step.turns + Fraction(step.holes, step.circle) == Fraction(5, 3)
+    assert sum(isinstance(one, Index) for one in plan.steps) == 3
+    assert not any(one.id == "check-round" for one in plan.steps)
+
+
+def test_what_simple_indexing_cannot_do_is_said_with_its_error():
+    text = changed(HEAD, ("divisions = 7", "divisions = 51"))
+    with pytest.raises(ImpossibleInput, match="seconds of arc out each time"):
+        plan_of(HEAD, text)
+
+
+def test_division_by_division_counted_aloud():
+    job = Job(HEAD)
+    job.to_step("index-2")
+    said = job.say("what now")
+    assert said == (
+        "Division 2 of 7. Unlock the head. Five turns and thirty-five holes on the forty-nine "
+        "circle. Drop the pin, move the arms on. Lock it."
+    )
+    assert job.say("how many turns") == said
+    assert job.glance.moment is Moment.INDEX
+    assert (job.glance.number, job.glance.unit) == ("5", "turns")
+    assert job.glance.what == "and 35 holes on the 49 circle"
+    assert job.say("next division").startswith("Cut number 2")
+    assert job.say("next division").startswith("Division 3 of 7.")
+    assert job.say("which division") == "Division 3 of 7."
+    assert job.say("how many divisions left") == "4 to go after this one."
+
+
+def test_why_names_ratio_and_divisions():
+    job = Job(HEAD)
+    job.to_step("index-3")
+    assert "Ratio of the head, forty" in job.say("why")
+
+
+@pytest.mark.parametrize("name", [HEAD, TABLE])
+def test_the_demo_is_walked_to_its_end(name):
+    job = Job(name)
+    walk_to_end(job)
+    assert job.assistant.steps_done[0] == job.assistant.steps_done[1]
+    cuts = [step for step in job.state.plan.steps if isinstance(step, Cut)]
+    assert len(cuts) == {HEAD: 7, TABLE: 11}[name]
+
+
+def test_other_jobs_share_the_steps():
+    """A hexagon on the head: 40 / 6 = 6 2/3 turns."""
+    first = index_steps(LEAT, 1, divisions=6)
+    assert [step.id for step in first] == ["divide-plate", "divide-arms", "divide-first"]
+    (step,) = index_steps(LEAT, 2, divisions=6, id_="flat-2-index")
+    assert step.id == "flat-2-index"
+    assert step.turns + Fraction(step.holes, step.circle) == Fraction(20, 3)
+    (wheel,) = index_steps(MERE, 2, divisions=6)
+    assert wheel.turns == 15
+
+
+def test_one_move_of_ninety_is_the_whole_story():
+    (step,) = index_steps(MERE, 2, angle=quantity(90, "degree"), divisions=0)
+    assert step.figure.what == "table at"
+    assert step.figure.value.magnitude == Decimal(90)
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "wrong"),
+    [
+        ("divisions = 7", "divisions = 1", "divisions"),
+        ("divisions = 7", "divisions = 7\nangle = 10", "both"),
+        ("divisions = 7", "", "missing"),
+        ("divisions = 7", "angle = 100\ncount = 6", "once round"),
+        ('do = "cut"', 'do = "paint"', "do"),
+    ],
+)
+def test_what_cannot_be_is_refused_by_file_and_key(old, new, wrong):
+    with pytest.raises(BadFile, match=wrong):
+        read_job(changed(HEAD, (old, new)), "a.toml")
+
+
+def test_a_lathe_is_refused():
+    with pytest.raises(BadInput, match="mill"):
+        plan_for(text_of(HEAD), "a.toml", load_machine(MACHINES / "brook-lathe.toml"), {})
+    assert machine_of(HEAD).dividing_ratio == 40
