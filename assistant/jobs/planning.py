@@ -32,6 +32,7 @@ OPERATIONS: Mapping[str, str] = MappingProxyType(
         "tailstock": "assistant.jobs.tailstock",
         "slitting": "assistant.jobs.slitting",
         "slot": "assistant.jobs.slot",
+        "tram": "assistant.jobs.tram",
         "tslot": "assistant.jobs.tslot",
         "step": "assistant.jobs.step",
         "woodruff": "assistant.jobs.woodruff",
