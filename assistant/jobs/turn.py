@@ -137,6 +137,13 @@ def plan(job: TurnJob, machine: Machine, facts: Facts) -> Plan:
         answers=(("what_diameter", work.sizing.figure),),
         depth_axis="cross slide",
         full_depth=quantity(work.aim, job.unit),
+        drawing_kind="bored" if job.one.inner else "turned",
+        drawing=(
+            ("stock", quantity(job.one.stock, job.unit)),
+            ("finished", diameter),
+            ("length", diameter if job.shoulder is None else quantity(job.shoulder.size.nominal, job.unit)),
+            ("depth_full", quantity(work.aim, job.unit)),
+        ),
     )
 
 

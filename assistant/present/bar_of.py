@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from decimal import Decimal
+
 from assistant.jobs.steps import IN_ONE_GO, Cut, Measure, Move, Note, Plan, Step
 from assistant.present.glance import Bar
 from assistant.session.state import State
-from assistant.units import magnitude
+from assistant.units import Quantity, magnitude
 
 
 def coming_cut(plan: Plan, step: Step) -> Cut | None:
@@ -30,9 +33,11 @@ def pass_place(plan: Plan, step: Step) -> str:
 
 
 def depth_bar(state: State) -> Bar | None:
-    """Full depth, the depth that is cut, and the depth after the pass at hand, in the plan's unit.
+    """What is to be cut, what is cut, and what is after the pass at hand, in the plan's unit.
 
-    The depth now is that of the last pass that was said to be through, not where the dial stands.
+    For the passes of a depth that is the depth; for those of a wall at full depth what is taken
+    from the wall. What is cut is told by the passes said to be through, not by where the dial
+    stands; a row beside the one at hand, at the same depth, does not count.
     """
     plan, step = state.plan, state.step
     if plan is None or step is None or plan.full_depth is None or plan.full_depth.magnitude <= 0:
@@ -40,22 +45,59 @@ def depth_bar(state: State) -> Bar | None:
     cuts = _seat(plan, step)
     if not cuts:
         return None
-
-    def length(cut: Cut) -> float:
-        return float(magnitude(cut.depth, plan.unit))
-
-    now = max((length(cut) for cut in cuts if cut.id in state.confirmed), default=0.0)
-    cut = coming_cut(plan, step)
-    after = max(now, length(cut)) if cut is not None else now
     full = float(magnitude(plan.full_depth, plan.unit))
-    return Bar(full, now, after, tuple(sorted({length(cut) for cut in cuts})))
+    wall = is_wall(cuts)
+    if wall:
+        full = _length(cuts[0].taken + cuts[0].remaining, plan)
+
+    def reached(cut: Cut) -> float:
+        return full - _length(cut.remaining, plan) if wall else _length(cut.depth, plan)
+
+    at_hand = coming_cut(plan, step)
+    done = [
+        reached(cut)
+        for cut in cuts
+        if cut.id in state.confirmed and not (at_hand in cuts and _same_pass(cut, at_hand))
+    ]
+    now = max(done, default=0.0)
+    after = max(now, reached(at_hand)) if at_hand is not None and at_hand in cuts else now
+    return Bar(full, now, after, tuple(sorted({reached(cut) for cut in cuts})))
+
+
+def depths_now(state: State, bar: Bar | None) -> tuple[tuple[str, float], ...]:
+    """`depth_now` and `depth_after` for the drawing: at a wall the floor is there already."""
+    plan, step = state.plan, state.step
+    if bar is None or plan is None or step is None:
+        return ()
+    cuts = _seat(plan, step)
+    if is_wall(cuts):
+        depth = _length(cuts[0].depth, plan)
+        return ("depth_now", depth), ("depth_after", depth)
+    return ("depth_now", bar.now), ("depth_after", bar.after)
+
+
+def is_wall(cuts: Sequence[Cut]) -> bool:
+    """Whether passes widen what has its depth: the first of them takes less than it is deep."""
+    if not cuts:
+        return False
+    first = cuts[0]
+    return first.number == 1 and first.taken < first.depth * Decimal("0.99")
+
+
+def _length(size: Quantity, plan: Plan) -> float:
+    return float(magnitude(size, plan.unit))
+
+
+def _same_pass(one: Cut, other: Cut | None) -> bool:
+    """The same pass in another row, or its spring pass."""
+    return other is not None and one.number == other.number and other.kind != "spring"
 
 
 def _seat(plan: Plan, step: Step) -> list[Cut]:
     """The passes that belong together with this step: with several seats, those of one.
 
-    Passes are numbered from 1 in every seat. What is measured or noted belongs to the passes
-    before it, everything else to those that come.
+    Passes are numbered from 1 in every seat; several rows have passes of the same number. What is
+    measured or noted belongs to the passes before it, everything else to those that come.
     """
     place = plan.index(step.id)
     seats: list[list[Cut]] = []
@@ -63,7 +105,7 @@ def _seat(plan: Plan, step: Step) -> list[Cut]:
     for number, one in enumerate(plan.steps):
         if not isinstance(one, Cut):
             continue
-        if one.number == 1 or not seats:
+        if not seats or _begins(one, seats[-1][-1]):
             seats.append([])
         seats[-1].append(one)
         if number < place or not chosen:
@@ -72,3 +114,10 @@ def _seat(plan: Plan, step: Step) -> list[Cut]:
         coming = next((one for one in plan.steps[place:] if isinstance(one, Cut)), None)
         chosen = next((seat for seat in seats if coming in seat), chosen)
     return chosen
+
+
+def _begins(cut: Cut, before: Cut) -> bool:
+    """Whether a seat begins with this cut: the numbers begin anew, and it is no further row."""
+    if cut.number == before.number:
+        return cut.of == 1 and cut.kind != "spring" and "-row-" not in cut.id
+    return cut.number < before.number

@@ -10,7 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from assistant.present.drawings import KINDS, draw, drawable
-from assistant.present.drawings.bar import depth_bar, limits_chart
+from assistant.present.drawings.bar import band_chart, depth_bar, limits_chart
 from assistant.present.drawings.dial import dial_sector, direction_arrow, turn_discs
 from assistant.present.drawings.model import Circle, Drawing, Ink, Line, Point, Polygon, Text
 from assistant.present.drawings.svg import to_svg
@@ -21,6 +21,11 @@ DIMS = {
     "keyseat": SECTION,
     "woodruff": (("shaft", 1.0), ("cutter", 0.75), ("depth_full", 0.28), ("key_over", 0.09)),
     "slot": (("width", 0.5), ("depth_full", 0.4)),
+    "step": (("width", 0.6), ("depth_full", 0.2), ("cutter_width", 0.5)),
+    "face": (("width", 3.0), ("depth_full", 0.1)),
+    "keyway": (("bore", 1.25), ("width", 0.25), ("depth_full", 0.117)),
+    "turned": (("stock", 1.5), ("finished", 1.25), ("length", 2.7), ("depth_full", 0.25)),
+    "bored": (("stock", 0.9), ("finished", 1.1), ("length", 1.0), ("depth_full", 0.2)),
     "thread": (("pitch", 2.0), ("depth_full", 1.227), ("infeed", 29.5), ("pass_1", 0.5)),
     "holes": BOLT_CIRCLE,
     "bolt circle": BOLT_CIRCLE,
@@ -120,6 +125,42 @@ def test_keyseat_areas(
     assert areas(drawing, Ink.METAL) == pytest.approx(math.pi * radius**2 - cut[0], abs=slack)
     assert areas(drawing, Ink.NEXT) == pytest.approx(cut[1] - cut[0], abs=slack)
     assert areas(drawing, Ink.TOGO) == pytest.approx(cut[2] - cut[1], abs=slack)
+
+
+@pytest.mark.parametrize(
+    ("kind", "wide", "sides"), [("step", 0.6, 1), ("slot", 0.5, 1), ("keyway", 0.25, 1)]
+)
+def test_layers_are_to_scale(kind: str, wide: float, sides: int) -> None:
+    dims = dict(DIMS[kind])
+    full = dims["depth_full"]
+    drawing = draw(kind, (*dims.items(), ("depth_now", full / 4), ("depth_after", full / 2)))
+    assert drawing is not None
+    assert areas(drawing, Ink.NEXT) == pytest.approx(wide * full / 4 * sides, rel=0.01)
+    assert areas(drawing, Ink.TOGO) == pytest.approx(wide * full / 2 * sides, rel=0.01)
+
+
+@pytest.mark.parametrize("kind", ["turned", "bored"])
+def test_diameters_are_to_scale(kind: str) -> None:
+    dims = dict(DIMS[kind])
+    half = abs(dims["stock"] - dims["finished"]) / 2
+    drawing = draw(kind, (*dims.items(), ("depth_now", 0.0), ("depth_after", 0.05)))
+    assert drawing is not None
+    share = 0.05 / dims["depth_full"]
+    both = 2 * half * dims["length"]
+    assert areas(drawing, Ink.NEXT) == pytest.approx(both * share)
+    assert areas(drawing, Ink.TOGO) == pytest.approx(both * (1 - share))
+
+
+def test_a_size_is_marked_where_it_lies_in_its_band() -> None:
+    inside = band_chart(1.649, 1.664, 1.660, "four inside")
+    mark = next(i for i in inside.items if isinstance(i, Polygon) and i.ink is Ink.MARK)
+    low, high = (i.points[0][0] for i in inside.items[2:4] if isinstance(i, Line))
+    assert (mark.points[0][0] - low) / (high - low) == pytest.approx(11 / 15)
+    outside = band_chart(1.649, 1.664, 1.9, "over")
+    arrow = outside.items[-1]
+    assert isinstance(arrow, Line)
+    assert arrow.arrow
+    assert arrow.points[-1][0] == 10
 
 
 def test_dial_points_at_the_reading() -> None:

@@ -5,6 +5,11 @@ A plan gives the kind and its dimensions by name, all in one unit:
     keyseat       shaft, width, depth_full; height, cutter_width
     woodruff      shaft, cutter, depth_full; key_over
     slot          width, depth_full; cutter_width
+    step          width, depth_full; cutter_width
+    face          width, depth_full
+    keyway        bore, width, depth_full
+    turned        stock, finished, length, depth_full
+    bored         stock, finished, length, depth_full
     thread        pitch, depth_full; angle, infeed, pass_1 ...
     holes         x_1, y_1, x_2, y_2 ...; hole, circle, centre_x, centre_y, at
     index         holes, spaces; turns
@@ -18,10 +23,20 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
 
+from assistant.present.drawings.block import (
+    FACE_NEEDS,
+    KEYWAY_NEEDS,
+    STEP_NEEDS,
+    face_section,
+    keyway_section,
+    step_section,
+)
 from assistant.present.drawings.flat import SLOT_NEEDS, TAPER_NEEDS, slot_section, taper_outline
 from assistant.present.drawings.holes import HOLES_NEEDS, INDEX_NEEDS, hole_map, index_circle
 from assistant.present.drawings.keyseat import NEEDS as KEYSEAT_NEEDS
 from assistant.present.drawings.keyseat import keyseat_section
+from assistant.present.drawings.lathe import NEEDS as LATHE_NEEDS
+from assistant.present.drawings.lathe import bored, turned
 from assistant.present.drawings.model import Drawing
 from assistant.present.drawings.threads import NEEDS as THREAD_NEEDS
 from assistant.present.drawings.threads import thread_flanks
@@ -36,6 +51,11 @@ KINDS: Mapping[str, tuple[tuple[str, ...], Callable[[Mapping[str, float]], Drawi
     "holes": (HOLES_NEEDS, hole_map),
     "bolt circle": (HOLES_NEEDS, hole_map),
     "index": (INDEX_NEEDS, index_circle),
+    "step": (STEP_NEEDS, step_section),
+    "face": (FACE_NEEDS, face_section),
+    "keyway": (KEYWAY_NEEDS, keyway_section),
+    "turned": (LATHE_NEEDS, turned),
+    "bored": (LATHE_NEEDS, bored),
     "taper": (TAPER_NEEDS, taper_outline),
 }
 """What each kind can't do without, and what draws it."""

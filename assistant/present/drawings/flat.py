@@ -13,6 +13,7 @@ from assistant.present.drawings.model import (
     Primitive,
     Weight,
     rectangle,
+    touched,
 )
 
 SLOT_NEEDS = ("width", "depth_full")
@@ -39,8 +40,16 @@ def slot_section(dims: Mapping[str, float]) -> Drawing:
         items.append(Polygon(rectangle(-half, -full, half, -after), Ink.TOGO))
     width = (dims.get("cutter_width") or dims["width"]) / 2
     top = side * 0.5
+    if dims.get("touch_side"):
+        cutter = ((-side - 2 * width, top), (-side - 2 * width, -side * 0.25),
+                  (-side, -side * 0.25), (-side, top))  # fmt: skip
+        items += [Line(cutter, Ink.TOOL, Weight.HEAVY), *touched((-side, 0.0), side)]
+        box = (-side * 1.02 - 2 * width, floor * 1.02, side * 1.02, top)
+        return Drawing(tuple(items), box, "touching the side")
     cutter = ((-width, top), (-width, -now), (width, -now), (width, top))
     items.append(Line(cutter, Ink.TOOL, Weight.HEAVY))
+    if dims.get("touch_top"):
+        items += touched((0.0, 0.0), side)
     return Drawing(tuple(items), (-side * 1.02, floor * 1.02, side * 1.02, top), "slot, in section")
 
 

@@ -6,7 +6,6 @@ import math
 from collections.abc import Mapping
 
 from assistant.present.drawings.model import (
-    Circle,
     Drawing,
     Ink,
     Line,
@@ -16,6 +15,7 @@ from assistant.present.drawings.model import (
     Weight,
     arc_points,
     rectangle,
+    touched,
 )
 
 NEEDS = ("shaft", "width", "depth_full")
@@ -52,12 +52,12 @@ def keyseat_section(dims: Mapping[str, float]) -> Drawing:
     left = -radius * 1.08
     if touching_side:
         items += _cutter(-radius - width, -radius, -radius * 0.12, top)
-        items += _touched((-radius, 0.0), radius)
+        items += touched((-radius, 0.0), radius)
         left -= width
     else:
         items += _cutter(-width / 2, width / 2, radius - now, top)
         if dims.get("touch_top"):
-            items += _touched((0.0, radius), radius)
+            items += touched((0.0, radius), radius)
     title = f"keyseat section, {_percent(now, full)} of the depth cut"
     return Drawing(tuple(items), (left, bottom, radius * 1.08, top), title)
 
@@ -66,14 +66,6 @@ def _cutter(left: float, right: float, foot: float, top: float) -> list[Primitiv
     """The cutter seen along the shaft: as wide as it cuts, open above."""
     outline = ((left, top), (left, foot), (right, foot), (right, top))
     return [Line(outline, Ink.TOOL, Weight.HEAVY)]
-
-
-def _touched(at: Point, radius: float) -> list[Primitive]:
-    """Where cutter and work touch."""
-    return [
-        Circle(at, radius * 0.07, Ink.MARK, filled=True),
-        Circle(at, radius * 0.16, Ink.MARK, weight=Weight.HEAVY),
-    ]
 
 
 def _percent(now: float, full: float) -> str:

@@ -156,3 +156,11 @@ def arc_points(
 def rectangle(left: float, bottom: float, right: float, top: float) -> tuple[Point, ...]:
     """Corners, counter-clockwise."""
     return ((left, bottom), (right, bottom), (right, top), (left, top))
+
+
+def touched(at: Point, size: float) -> list[Primitive]:
+    """Where tool and work touch; `size` is that of the work."""
+    return [
+        Circle(at, size * 0.07, Ink.MARK, filled=True),
+        Circle(at, size * 0.16, Ink.MARK, weight=Weight.HEAVY),
+    ]

@@ -15,6 +15,7 @@ from assistant.present.drawings.model import (
     Primitive,
     Weight,
     rectangle,
+    touched,
 )
 
 NEEDS = ("shaft", "cutter", "depth_full")
@@ -41,6 +42,8 @@ def woodruff_section(dims: Mapping[str, float]) -> Drawing:
         items.append(Polygon(_segment(radius, now), Ink.VOID))
     items.append(Line(((-half, -shaft), (half, -shaft)), Ink.FAINT, Weight.THIN, dashed=True))
     items.append(Circle((0, radius - now), radius, Ink.TOOL, weight=Weight.HEAVY))
+    if dims.get("touch_top"):
+        items += touched((0.0, 0.0), shaft)
     over = dims.get("key_over", 0.0)
     if over:
         items.append(Line(((-half * 0.6, over), (half * 0.6, over)), Ink.GHOST, dashed=True))
