@@ -28,6 +28,8 @@ OPERATIONS: Mapping[str, str] = MappingProxyType(
         "bore": "assistant.jobs.turn",
         "thread": "assistant.jobs.thread",
         "taper": "assistant.jobs.taper",
+        "face-lathe": "assistant.jobs.face_lathe",
+        "part": "assistant.jobs.part",
         "dial-in": "assistant.jobs.dial_in",
         "tailstock": "assistant.jobs.tailstock",
         "slitting": "assistant.jobs.slitting",

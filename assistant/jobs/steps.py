@@ -177,6 +177,8 @@ class Measure(Step):
     """Axis whose position is kept with the value (`size.1.at`)."""
     resolution: Quantity | None = None
     """The finest the gauge reads."""
+    sides: tuple[str, str] = ("front wall", "back wall")
+    """What is told first and second where `kind` is `walls`: told as left and right as well."""
     grows: bool = False
     """Cutting makes the size larger (a slot, a bore, a depth): the low limit is met first."""
     too_far: str = "too deep"

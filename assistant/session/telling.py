@@ -127,7 +127,7 @@ def _wall(work: Work, side: str, size: Quantity) -> None:
     other = "right" if side == "left" else "left"
     if f"{step.fact}.{other}" not in work.state.facts:
         work.refigure()
-        work.say(f"And the {'back' if other == 'right' else 'front'} wall?")
+        work.say(f"And the {step.sides[1 if other == 'right' else 0]}?")
         return
     work.replan(step.title)
     work.advance()
