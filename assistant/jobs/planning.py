@@ -15,6 +15,7 @@ from assistant.machine import Machine
 
 OPERATIONS: Mapping[str, str] = MappingProxyType(
     {
+        "boring-head": "assistant.jobs.boring_head",
         "broach": "assistant.jobs.broach",
         "centre": "assistant.jobs.centre",
         "face": "assistant.jobs.face",
@@ -30,6 +31,7 @@ OPERATIONS: Mapping[str, str] = MappingProxyType(
         "taper": "assistant.jobs.taper",
         "face-lathe": "assistant.jobs.face_lathe",
         "part": "assistant.jobs.part",
+        "knurl": "assistant.jobs.knurl",
         "dial-in": "assistant.jobs.dial_in",
         "tailstock": "assistant.jobs.tailstock",
         "slitting": "assistant.jobs.slitting",

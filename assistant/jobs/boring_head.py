@@ -1,0 +1,347 @@
+"""Boring to size with a boring head: its own dial sets the cut, each from the last measured bore.
+
+The head's dial reads what comes off the diameter, or what the tool moves: the job says which. No
+handwheel of the machine sets the size; the quill or the knee only feeds.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from decimal import Decimal
+from functools import cached_property, lru_cache
+
+from assistant.calc.dial import Toward, settle
+from assistant.calc.turning import TurnPass, diameter_plan, to_diameter
+from assistant.errors import BadInput
+from assistant.fields import Fields
+from assistant.jobs import checks, mill, spindle
+from assistant.jobs.jobfile import Head
+from assistant.jobs.sizing import Toleranced, toleranced
+from assistant.jobs.spindle import Cutting, SpeedAndFeed, speed_and_feed
+from assistant.jobs.steps import Check, Cut, Facts, Measure, Note, Plan, Step
+from assistant.machine import Machine
+from assistant.spoken import Figure, Term
+from assistant.units import Quantity, is_quantity, magnitude, quantity
+
+MOST_ROUNDS = 6
+DRAWING = "the drawing"
+COMMON = "common practice, no source"
+USUAL = {"inch": ("0.040", "0.008", "0.0005"), "mm": ("1", "0.2", "0.01")}
+"""Deepest cut a side, left for the finishing cut a side, inside the limits at least: common
+practice, no source."""
+
+
+@dataclass(frozen=True, eq=False)
+class BoringJob:
+    """A bore. Compared by identity, see `jobs.planning.read_job`."""
+
+    head: Head
+    size: Toleranced
+    hole: Quantity
+    """The hole that is there."""
+    depth: Quantity
+    through: bool
+    graduation: Quantity
+    reads: str
+    """What the head's dial reads: `diameter` or `radius`."""
+    most: Quantity
+    """The deepest cut, a side."""
+    finish: Quantity
+    inside: Decimal
+    tool: str
+    surface_speed: Quantity | None
+
+    @property
+    def unit(self) -> str:
+        """`inch` or `mm`."""
+        return self.head.unit
+
+    def q(self, size: Decimal) -> Quantity:
+        """A magnitude of the job's unit as a size."""
+        return quantity(size, self.unit)
+
+    @cached_property
+    def aim(self) -> Decimal:
+        """The diameter that is aimed at."""
+        return self.size.aim(self.inside)
+
+
+def read(head: Head, fields: Fields) -> BoringJob:
+    """The job from its file."""
+    unit = head.unit
+    bore, tool = fields.table_at("bore"), fields.table_at("boring_head")
+    most, finish, inside = (quantity(text, unit) for text in USUAL[unit])
+    job = BoringJob(
+        head=head,
+        size=toleranced(bore, "diameter", unit),
+        hole=bore.length("hole", unit),
+        depth=bore.length("depth", unit),
+        through=bore.flag("through", True),
+        graduation=tool.length("graduation", unit),
+        reads=tool.choice("reads", ("diameter", "radius")),
+        most=tool.length("max_cut", unit, most),
+        finish=tool.length("finishing_cut", unit, finish),
+        inside=magnitude(bore.length("aim_inside", unit, inside, zero_ok=True), unit),
+        tool=tool.choice("material", ("HSS", "carbide"), "HSS"),
+        surface_speed=mill.surface_speed(tool, unit),
+    )
+    reach = tool.optional_length("reach", unit)
+    bore.done()
+    tool.done()
+    if magnitude(job.hole, unit) >= job.size.low:
+        fields.fail("bore.hole", str(job.hole), f"the bore of {job.size.nominal:f} is smaller")
+    if reach is not None and reach <= job.depth:
+        fields.fail("boring_head.reach", str(reach), f"the bore is {job.depth} deep")
+    try:
+        _passes(job, job.hole)
+    except BadInput as bad:
+        fields.fail(f"boring_head: {bad.field}", bad.value, bad.want)
+    return job
+
+
+def _passes(job: BoringJob, hole: Quantity) -> tuple[TurnPass, ...]:
+    return diameter_plan(hole, job.q(job.aim), job.most, job.finish)
+
+
+@lru_cache(maxsize=16)
+def _cutting(job: BoringJob) -> Cutting:
+    return Cutting(
+        cutter="boring tool",
+        diameter=job.q(job.size.nominal),
+        teeth=1,
+        tool=job.tool,
+        material=job.head.material,
+        cut="finish turning",
+        surface_speed=job.surface_speed,
+        chip_load=quantity("0.0015" if job.unit == "inch" else "0.04", job.unit),
+        chip_source=COMMON,
+        hand_axis="quill",
+    )
+
+
+@dataclass(frozen=True)
+class _Work:
+    job: BoringJob
+    machine: Machine
+    facts: Facts
+
+    def _m(self, size: Quantity) -> Decimal:
+        return magnitude(size, self.job.unit)
+
+    @cached_property
+    def hole(self) -> Quantity:
+        """The hole as measured."""
+        told = self.facts.get("hole.diameter")
+        return told if is_quantity(told) else self.job.hole
+
+    @cached_property
+    def passes(self) -> tuple[TurnPass, ...]:
+        """Roughing cuts and the finishing cut."""
+        return _passes(self.job, self.hole)
+
+    def _open(self, id_: str, title: str, now: Quantity, wanted: Quantity) -> Note:
+        """How far to open the head from the bore as it is, set to its own dial: to the nearest
+        half division for the last cut, never beyond for those before it."""
+        job = self.job
+        exact = to_diameter(now, wanted, job.reads).dial
+        toward = Toward.NEAREST if wanted == job.q(job.aim) else Toward.SHALLOWER
+        dial = settle(exact, job.graduation, toward, halves=True)
+        divisions = (dial / job.graduation).to("dimensionless").magnitude.normalize()
+        figure = Figure(
+            dial, "open the head", 4,
+            (Term("wanted", wanted), Term("bore now", now, -1)),
+            "wanted - bore now" + (", halved: its dial reads the radius"
+                                   if job.reads == "radius" else ""), COMMON,
+        )  # fmt: skip
+        return Note(
+            id=id_,
+            title=title,
+            say=("Spindle stopped and isolated. Slacken its lock.",),
+            figure=figure,
+            after=(f"That's {divisions:f} on its dial. Lock it.",),
+        )
+
+    def _cut(self, name: str, number: int, of: int, one: tuple[Quantity, Quantity], kind: str
+             ) -> list[Step]:  # fmt: skip
+        """One pass through the bore; `one` is the bore before and after it."""
+        job = self.job
+        before, after = one
+        target = job.q(job.aim)
+        through = "through" if job.through else "to the depth stop"
+        none = job.q(Decimal(0))
+        left = (target - after) / 2
+        return [
+            Cut(
+                id=f"{name}-cut",
+                title=f"Bore, pass {number} of {of}",
+                say=(f"Quill down, {through}. Steady and slow.",),
+                number=number,
+                of=of,
+                depth=(after - self.hole) / 2,
+                taken=(after - before) / 2,
+                remaining=left if left > none else none,
+                kind=kind,
+                figure=Figure((target - self.hole) / 2, "to come off a side", 4, source=DRAWING),
+            ),
+            Note(
+                id=f"{name}-out",
+                title="Out of the bore",
+                say=("Spindle off. Turn the tool clear by hand, then quill up.",),
+            ),
+        ]
+
+    # -- steps ----------------------------------------------------------------------------------
+
+    def steps(self, setting: SpeedAndFeed) -> list[Step]:
+        """The whole order of the work."""
+        steps = [*checks.first_checks(self.machine.kind), *self._checks()]
+        steps += spindle.notes(setting)
+        steps.append(self._measure_hole())
+        steps.append(
+            Note(
+                id="touch-bore",
+                title="Touch the wall of the hole",
+                say=("Spindle stopped, turned by hand. Open the head till the tool just scrapes.",
+                     "Set its dial to zero."),
+            )
+        )  # fmt: skip
+        before = self.hole
+        of = len(self.passes)
+        for number, one in enumerate(self.passes, 1):
+            last = number == of and of > 1
+            if last:
+                break
+            now = self._told("size.0") if number == 2 else None
+            name = f"pass-{number}"
+            steps.append(self._open(f"{name}-set", f"Set pass {number}", now or before,
+                                    one.diameter))  # fmt: skip
+            steps += self._cut(name, number, of, (now or before, one.diameter), "roughing")
+            if number == 1 and of > 2:
+                steps.append(self._measure("size.0", one.diameter, optional=True))
+            before = one.diameter
+        steps += self._to_size(before, of)
+        steps.append(mill.deburr("Spindle off. Break the edge of the bore."))
+        return steps
+
+    def _told(self, fact: str) -> Quantity | None:
+        value = self.facts.get(fact)
+        return value if is_quantity(value) else None
+
+    def _to_size(self, before: Quantity, of: int) -> list[Step]:
+        """Measured, and what is left taken from the measurement, till it is in."""
+        job = self.job
+        low, high = job.q(job.size.low), job.q(job.size.high)
+        steps: list[Step] = []
+        for round_ in range(1, MOST_ROUNDS + 1):
+            fact = f"size.{round_}"
+            told = self._told(fact)
+            first = round_ == 1
+            steps.append(self._measure(fact, before if first else low))
+            if told is not None and told >= low:
+                if told > high:
+                    words = "Too big. Ask before you go on: a bush, or a new part."
+                    steps.append(Note(id="too-far", title="Too big", say=(words,)))
+                break
+            if told is None and not first:
+                break
+            if round_ == MOST_ROUNDS:
+                words = "Still under. The bar springs, or the lock slips. Look."
+                steps.append(Note(id="something-springs", title="Still under", say=(words,)))
+                break
+            now = told or before
+            name = f"finishing-{round_}"
+            steps.append(self._open(f"{name}-set", "Set the finishing cut", now, job.q(job.aim)))
+            number = of + round_ - 1
+            steps += self._cut(name, number, number, (now, job.q(job.aim)), "finishing")
+        return steps
+
+    def _checks(self) -> list[Step]:
+        return [
+            Check(
+                id="check-work",
+                title="Work and spindle",
+                say=("Spindle over the middle, table and saddle locked? Room below the bore?",),
+            ),
+            Check(
+                id="check-head",
+                title="Boring head",
+                say=("Head tight in the spindle, tool tight in the head, edge leading?",
+                     "Turn it once round by hand. Does it clear everything?"),
+                cautions=("It throws its weight about. Start slow, and stand clear.",),
+            ),
+        ]  # fmt: skip
+
+    def _measure_hole(self) -> Measure:
+        slack = self.job.q(Decimal("0.060") if self.job.unit == "inch" else Decimal("1.5"))
+        return Measure(
+            id="measure-hole",
+            title="The hole that is there",
+            say=("Measure the hole.",),
+            cautions=checks.MEASURE_CAUTIONS[:1],
+            fact="hole.diameter",
+            gauge="bore gauge",
+            figure=Figure(self.job.hole, "the hole", mill.places(self.job.unit)),
+            nominal=self.job.hole,
+            band_low=self.job.hole - slack,
+            band_high=self.job.hole + slack,
+            optional=True,
+        )
+
+    def _measure(self, fact: str, foreseen: Quantity, *, optional: bool = False) -> Measure:
+        job = self.job
+        low, high = job.q(job.size.low), job.q(job.size.high)
+        slack = job.q(Decimal("0.030") if job.unit == "inch" else Decimal("0.8"))
+        places = mill.places(job.unit)
+        told = job.q(self._m(foreseen).quantize(Decimal(1).scaleb(-places)))
+        figure = Figure(told, "the bore" if foreseen == low else "about now, the bore", places,
+                        source=DRAWING)  # fmt: skip
+        return Measure(
+            id="measure-" + fact.replace(".", "-"),
+            title="The bore, measured",
+            say=("Spindle off. Measure the bore.",),
+            cautions=checks.MEASURE_CAUTIONS,
+            fact=fact,
+            gauge="bore gauge",
+            figure=figure,
+            nominal=told,
+            low=low,
+            high=high,
+            band_low=min(told, low) - slack,
+            band_high=high + slack,
+            resolution=quantity("0.0001" if job.unit == "inch" else "0.005", job.unit),
+            grows=True,
+            too_far="too big",
+            optional=optional,
+        )
+
+
+def plan(job: BoringJob, machine: Machine, facts: Facts) -> Plan:
+    """The plan; `ImpossibleInput` where the hole as measured is larger than the bore."""
+    mill.wanted_machine(machine, ("vertical mill",), "a boring head")
+    machine.axis("quill")
+    made = _Work(job, machine, facts)
+    setting = speed_and_feed(_cutting(job), machine, job.unit, facts)
+    size = Figure(job.q(job.size.nominal), "the bore", mill.places(job.unit),
+                  low=job.q(job.size.low), high=job.q(job.size.high), source=DRAWING)  # fmt: skip
+    side = Figure((job.q(job.aim) - made.hole) / 2, "full depth", mill.places(job.unit),
+                  (Term("half the bore", job.q(job.aim / 2)),
+                   Term("half the hole", made.hole / 2, -1)),
+                  "half of bore less hole", "geometry")  # fmt: skip
+    results = (("the bore", size), ("full depth", side), ("speed", setting.speed),
+               ("feed", setting.feed))  # fmt: skip
+    reads = "the diameter" if job.reads == "diameter" else "the radius: twice that comes off"
+    return Plan(
+        title=job.head.title,
+        operation="boring-head",
+        unit=job.unit,
+        steps=tuple(made.steps(setting)),
+        results=results,
+        sources=tuple(dict.fromkeys(figure.source for _, figure in results if figure.source)),
+        answers=(
+            ("how_many_passes", f"{len(made.passes)} passes."),
+            ("what_cutter", f"The head's dial reads {reads}."),
+        ),
+        full_depth=side.value,
+        drawing=(("bore", job.q(job.aim)), ("hole", made.hole), ("depth", job.depth)),
+        drawing_kind="bore",
+    )

@@ -1,0 +1,84 @@
+"""Boring with a boring head: arithmetic by hand; common practice, no source."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+
+import pytest
+
+from assistant.errors import BadFile, ImpossibleInput
+from assistant.jobs.planning import plan_for, read_job
+from assistant.jobs.steps import Cut
+from assistant.units import inches, magnitude
+from tests.factories import Job
+from tests.jobs.walking import changed, machine_of, plan_of, text_of, value, walk_to_end
+
+
+def opened(plan, step):
+    return magnitude(plan.step(step).figure.value, "inch")
+
+
+def test_worked_by_hand():
+    """1.000 to 1.2505 (aimed 5 tenths inside 1.2500 +0.0010): 0.12525 a side. 0.008 a side is
+    left to finish; 0.11725 in cuts of at most 0.040: three of 0.03908, 0.07817 on the dial."""
+    plan = plan_of("boring-head-inch")
+    assert value(plan, "full depth") == Decimal("0.12525")
+    assert opened(plan, "pass-1-set") == Decimal("0.078")
+    assert opened(plan, "finishing-1-set") == Decimal("0.016")
+    cuts = [step for step in plan.steps if isinstance(step, Cut)]
+    assert all(cut.taken <= inches("0.040") for cut in cuts)
+    assert cuts[-1].depth == inches("0.12525")
+
+
+def test_the_finishing_cut_comes_from_the_measured_bore():
+    """1.2320 and not 1.2345: 1.2505 - 1.2320 = 0.0185 on a dial that reads the diameter, 0.00925
+    on one that reads the radius: nine and a half."""
+    assert opened(plan_of("boring-head-inch", size_1=inches("1.2320")), "finishing-1-set") == (
+        Decimal("0.0185")
+    )
+    text = changed("boring-head-inch", ('reads = "diameter"', 'reads = "radius"'))
+    plan = plan_of("boring-head-inch", text, size_1=inches("1.2320"))
+    assert opened(plan, "finishing-1-set") in (Decimal("0.009"), Decimal("0.0095"))
+
+
+def test_in_at_once_and_too_big():
+    assert not any(s.id.startswith("finishing") for s in
+                   plan_of("boring-head-inch", size_1=inches("1.2506")).steps)  # fmt: skip
+    assert "Too big" in plan_of("boring-head-inch", size_1=inches("1.2520")).step("too-far").say[0]
+
+
+def test_still_under_is_cut_again():
+    plan = plan_of("boring-head-inch", size_1=inches("1.2345"), size_2=inches("1.2490"))
+    assert opened(plan, "finishing-2-set") == Decimal("0.0015")
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "field"),
+    [
+        ('hole = "1.000 in"', 'hole = "1.3 in"', "hole"),
+        ('reach = "1-1/4 in"', 'reach = "1/2 in"', "reach"),
+        ('reads = "diameter"', 'reads = "area"', "reads"),
+        ('graduation = "0.001 in"', "", "graduation"),
+    ],
+)
+def test_a_wrong_job_file_names_file_key_and_value(old, new, field):
+    with pytest.raises(BadFile) as caught:
+        read_job(changed("boring-head-inch", (old, new)), "a.toml")
+    assert field in str(caught.value)
+
+
+def test_a_machine_without_a_quill_is_refused():
+    for job in ("keyseat-inch", "broach-inch"):
+        with pytest.raises(ImpossibleInput):
+            plan_for(text_of("boring-head-inch"), "a.toml", machine_of(job), {})
+
+
+def test_walked_from_start_to_end():
+    job = Job("boring-head-inch")
+    walk_to_end(job)
+
+
+def test_its_verdict_is_that_of_a_bore():
+    job = Job("boring-head-inch")
+    job.to_step("measure-size-1")
+    assert "under the limit" in job.say("one point two three two")
