@@ -45,14 +45,14 @@ def test_depth_from_the_touch_has_the_point():
 
 
 def test_pecks_end_at_the_depth_and_are_on_the_dial():
-    """Three diameters, then two, then one at a time; the dial of the lever shows 0.020."""
+    """Three diameters, then two, then one at a time; the dial of the quill shows 0.005, and halves."""
     plan = plan_of(PRESS)
     pilot = [step for step in cuts(plan) if step.id.startswith("pilot")]
     ends = [magnitude(step.depth, "inch") for step in pilot]
     assert ends[:3] == [Decimal("0.375"), Decimal("0.625"), Decimal("0.75")]
     assert ends == sorted(ends)
     assert abs(ends[-1] - value(plan, "pilot depth")) < Decimal("1e-9")
-    assert all(magnitude(step.feed_target, "inch") % Decimal("0.01") == 0 for step in pilot)
+    assert all(magnitude(step.feed_target, "inch") % Decimal("0.0025") == 0 for step in pilot)
     assert "Peck 1 of 12" in pilot[0].say[0]
 
 
@@ -74,10 +74,10 @@ def test_the_counterbore_is_as_deep_as_the_head():
 
 
 def test_a_short_hole_is_deepened_from_what_was_measured():
-    """1.750 wanted; at 1.730 it is 0.020 short. It stood at 1.880 on the dial: on to 1.900."""
+    """1.750 wanted; at 1.730 it is 0.020 short. It stood at 1.8775 on the dial: on to 1.8975."""
     plan = plan_of(PRESS, depth_1=inches("1.730"))
     again = plan.step("deeper-1")
-    assert magnitude(again.feed_target, "inch") == Decimal("1.900")
+    assert magnitude(again.feed_target, "inch") == Decimal("1.8975")
     assert "measure-depth-2" in [step.id for step in plan.steps]
     # in at once: nothing more is cut
     assert "deeper-1" not in [step.id for step in plan_of(PRESS, depth_1=inches("1.760")).steps]
@@ -86,8 +86,8 @@ def test_a_short_hole_is_deepened_from_what_was_measured():
 @given(short=st.decimals(Decimal("0.001"), Decimal("0.090"), places=3))
 def test_what_is_short_is_made_up_and_never_too_little(short):
     plan = plan_of(PRESS, depth_1=inches(Decimal("1.750") - short))
-    went_on = magnitude(plan.step("deeper-1").feed_target, "inch") - Decimal("1.88")
-    assert short <= went_on <= short + Decimal("0.010")
+    went_on = magnitude(plan.step("deeper-1").feed_target, "inch") - Decimal("1.8775")
+    assert short <= went_on <= short + Decimal("0.0025")
 
 
 def test_short_then_in_typed():

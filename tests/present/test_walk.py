@@ -27,7 +27,9 @@ from tests.factories import Job, expected_words
 JOBS = sorted(path.stem for path in (configs_folder() / "jobs").glob("*.toml"))
 ABOUT_FOUR_SECONDS = 4.2
 UNITS = {"in": "inch", "mm": "mm", "rpm": "rpm", "in/min": "inch/minute", "mm/min": "mm/minute",
-         "s": "mm"}  # fmt: skip
+         "s": "mm", "turns": "turn", "turn": "turn", "°": "degree",
+         "mm/turn": "mm", "in/turn": "inch"}  # fmt: skip
+KINDS = {"turns": SlotKind.TURNS, "turn": SlotKind.TURNS, "°": SlotKind.ANGLE}
 
 
 def walk(name: str) -> Iterator[State]:
@@ -46,6 +48,12 @@ def states(request: pytest.FixtureRequest) -> list[State]:
     return list(walk(request.param))
 
 
+def of_a_keyseat(states: list[State]) -> bool:
+    """The job that has every kind of moment."""
+    plan = states[0].plan
+    return plan is not None and plan.operation == "keyseat"
+
+
 def spans(texts: list[str], longest: int = 12) -> Iterator[str]:
     """Every run of words inside the sentences."""
     for text in texts:
@@ -58,7 +66,9 @@ def spans(texts: list[str], longest: int = 12) -> Iterator[str]:
 def heard_lengths(texts: list[str], shown: Glance) -> set[Decimal]:
     """Every number that the sentences can be read as, in the unit on the screen."""
     unit = UNITS[shown.unit]
-    kind = SlotKind.RATE if "min" in shown.unit or shown.unit == "rpm" else SlotKind.LENGTH
+    kind = KINDS.get(shown.unit, SlotKind.LENGTH)
+    if "min" in shown.unit or shown.unit == "rpm":
+        kind = SlotKind.RATE
     found = set()
     for span in spans(texts):
         for part in (span, span.removesuffix(" revs").removesuffix(" a minute")):
@@ -84,7 +94,7 @@ def test_ear_and_eye_get_the_same_number(states: list[State]) -> None:
         else:
             check_move(shown, value, texts)
         numbers += 1
-    assert numbers > 15
+    assert numbers > (15 if of_a_keyseat(states) else 0)
 
 
 def check_move(shown: Glance, value: Decimal, texts: list[str]) -> None:
@@ -117,9 +127,10 @@ def test_sentences_are_short(states: list[State]) -> None:
 
 
 def test_pages_say_where_and_draw(states: list[State]) -> None:
-    assert {Moment.CHECK, Moment.TOUCH, Moment.MOVE, Moment.CUT, Moment.MEASURE, Moment.NOTE} <= {
-        glance(state).moment for state in states
-    }
+    if of_a_keyseat(states):
+        shown_moments = {glance(state).moment for state in states}
+        assert {Moment.CHECK, Moment.TOUCH, Moment.MOVE, Moment.CUT, Moment.MEASURE,
+                Moment.NOTE} <= shown_moments  # fmt: skip
     for state in states:
         shown = glance(state)
         if state.finished:
@@ -127,11 +138,15 @@ def test_pages_say_where_and_draw(states: list[State]) -> None:
             continue
         assert shown.place.startswith("step ")
         assert shown.instruction
-        assert draw(shown.drawing_kind, shown.drawing) is not None
-        if shown.moment is Moment.CUT:
-            assert shown.bar is not None
-            assert shown.bar.now < shown.bar.after <= shown.bar.full * 1.05
+        if shown.drawing_kind or of_a_keyseat(states):
+            assert draw(shown.drawing_kind, shown.drawing) is not None
+        if shown.moment is Moment.CUT and (of_a_keyseat(states) or shown.pass_place):
             assert shown.pass_place
+            assert shown.bar is not None
+            # a spring pass and the rows of a wide cut go no deeper
+            deeper = shown.bar.now < shown.bar.after
+            assert deeper or not of_a_keyseat(states)
+            assert shown.bar.now <= shown.bar.after <= shown.bar.full * 1.05
 
 
 def test_every_page_can_be_drawn_small_and_tall(states: list[State]) -> None:
