@@ -8,8 +8,6 @@ reads `chunks()` again: that waits (longer each time), looks for the card anew a
 from __future__ import annotations
 
 import queue
-import shutil
-import subprocess
 import threading
 from collections.abc import Iterator
 from typing import Any
@@ -17,7 +15,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from assistant.audio import cards
+from assistant.audio import cards, server
 from assistant.audio.resample import resampled
 from assistant.errors import DeviceFailed, DeviceMissing
 from assistant.ports import RATE, Samples
@@ -28,6 +26,8 @@ COST = "commands are typed, or come from sound files"
 CHUNK_SECONDS = 0.02
 STALL_SECONDS = 1.5
 """A card that delivers nothing for so long has stopped; the operator hears of it within 2 s."""
+WAKING_SECONDS = 3.0
+"""A card that was just opened may take so long to begin: a sound server, a radio link waking up."""
 QUEUE_SECONDS = 30
 """More unread sound than this is thrown away, the oldest first: the reader has stopped."""
 PAUSES = (0.25, 0.5, 1.0, 2.0, 3.0)
@@ -36,7 +36,7 @@ RATES = (RATE, 48_000, 44_100, 32_000, 8_000)
 
 
 def find_microphone(name: str | None = None) -> Microphone:
-    """The microphone of that name, or the default one; tried out, so that it is really there.
+    """The microphone of that name, or the default one; opened once, so that it is really there.
 
     Raises `DeviceMissing` that says why there is none.
     """
@@ -64,6 +64,9 @@ class Microphone:
         self._failures = 0
         self._worked = False
         self._closed = threading.Event()
+        self._served_by = ""
+        self._watch: server.Watch | None = None
+        self._server_changed = threading.Event()
         self._ended = threading.Event()
         """PortAudio ended the stream by itself."""
 
@@ -97,9 +100,10 @@ class Microphone:
         """Take the card. Raises `DeviceMissing`, saying why."""
         with cards.LOCK:
             card = cards.find_card("input", self._card, DEVICE, COST)
-            _refuse_monitor(card.name)
+            why = server.stand_in("input", card.name)
+            if why:
+                raise DeviceMissing(DEVICE, why, COST)
             sd = cards.library(DEVICE, COST)
-            why = ""
             for rate in dict.fromkeys((*RATES, card.rate)):
                 for channels in dict.fromkeys((1, min(2, card.channels))):
                     try:
@@ -108,6 +112,8 @@ class Microphone:
                         why = why or str(error)
                     else:
                         cards.hold(self.release)
+                        self._served_by = card.name
+                        self._watch = server.Watch(card.name, self._server_changed.set)
                         return
             raise DeviceMissing(DEVICE, f"{card.name} can't be opened: {why}", COST)
 
@@ -116,6 +122,9 @@ class Microphone:
         with cards.LOCK:
             cards.let_go(self.release)
             stream, self._stream = self._stream, None
+            watch, self._watch = self._watch, None
+            if watch is not None:
+                watch.close()
             if stream is not None:
                 stream.abort(ignore_errors=True)
                 stream.close(ignore_errors=True)
@@ -157,9 +166,10 @@ class Microphone:
     def _delivered(self) -> Iterator[NDArray[np.float32]]:
         """Blocks as they come; ends when the card was released for a moment, to be reopened."""
         most = round(QUEUE_SECONDS / CHUNK_SECONDS)
+        patience = WAKING_SECONDS
         while not self._closed.is_set():
             try:
-                block = self._blocks.get(timeout=STALL_SECONDS)
+                block = self._blocks.get(timeout=patience)
             except queue.Empty:
                 how = "ended" if self._ended.is_set() else "delivers no sound"
                 raise DeviceFailed(DEVICE, f"the card {how}: is it plugged in?") from None
@@ -167,27 +177,14 @@ class Microphone:
                 if self._stream is None:
                     return
                 continue
+            if self._server_changed.is_set():
+                self._server_changed.clear()
+                why = server.stand_in("input", self._served_by)
+                if why:
+                    raise DeviceFailed(DEVICE, why)
+            patience = STALL_SECONDS
             self._failures, self._worked = 0, True
             while self._blocks.qsize() > most:
                 self._blocks.get_nowait()
                 self.lost_seconds += CHUNK_SECONDS
             yield block
-
-
-def _refuse_monitor(card: str) -> None:
-    """Where a sound server has no microphone left, its default source is what the speaker plays:
-    listening to that would be pretending. `pactl` tells, where it is installed."""
-    tool = shutil.which("pactl")
-    if tool is None or card not in ("default", "pulse"):
-        return
-    try:
-        answer = subprocess.run(
-            [tool, "get-default-source"], capture_output=True, text=True, timeout=1, check=False
-        )
-    except (OSError, subprocess.TimeoutExpired):
-        return
-    source = answer.stdout.strip()
-    if answer.returncode == 0 and source.endswith(".monitor"):
-        raise DeviceMissing(
-            DEVICE, f"the sound server has none: its source {source} is the speaker's own", COST
-        )

@@ -14,19 +14,24 @@ import numpy as np
 import soxr
 from numpy.typing import NDArray
 
-from assistant.audio import cards
+from assistant.audio import cards, server
 from assistant.devices.speaker.voice import Sound
 from assistant.errors import DeviceFailed, DeviceMissing
 
 DEVICE = "speaker"
 RATE = 22_050
 """The speech engine's own, in Hz; taken where the card allows it."""
-STALL_SECONDS = 1.8
+STALL_SECONDS = 1.7
 """A card that asks for no sound for so long has stopped."""
-WAKING_SECONDS = 4.0
-"""So long after it was opened, a sleeping sound server may still take its time: up to 2.5 s."""
-LATENCY_SECONDS = 0.03
-"""How far ahead the card is filled: what is still heard after it was told to be silent."""
+WAKING_SECONDS = 3.0
+"""A card that was just opened may take so long before it asks for sound steadily."""
+STEADY_SECONDS = 0.15
+"""A sentence is begun when the card has asked for sound so long without a pause: a sound server
+that is waking up swallows the first second."""
+PAUSE_SECONDS = 0.15
+LATENCY_SECONDS = 0.1
+"""How far ahead the card is filled. Less breaks off on a busy computer; what it holds is thrown
+away when the speaker is hushed."""
 
 
 class _Sentence:
@@ -54,7 +59,12 @@ class CardPlayer:
         self._now: _Sentence | None = None
         self._beat = 0.0
         """When the card last asked for sound."""
-        self._opened = 0.0
+        self._served_by = ""
+        self._watch: server.Watch | None = None
+        self._server_changed = threading.Event()
+        self._waking_until = 0.0
+        self._steady = False
+        self._flowing_since = 0.0
         self._ended = threading.Event()
 
     def open(self) -> None:
@@ -64,7 +74,9 @@ class CardPlayer:
                 return
             card = cards.find_card("output", self._card, DEVICE, "")
             sd = cards.library(DEVICE)
-            why = ""
+            why = server.stand_in("output", card.name)
+            if why:
+                raise DeviceMissing(DEVICE, why)
             for rate in dict.fromkeys((RATE, card.rate)):
                 try:
                     self._start(sd, card.index, rate)
@@ -72,6 +84,8 @@ class CardPlayer:
                     why = why or str(error)
                 else:
                     cards.hold(self.close)
+                    self._served_by = card.name
+                    self._watch = server.Watch(card.name, self._server_changed.set)
                     return
             raise DeviceMissing(DEVICE, f"{card.name} can't be opened: {why}")
 
@@ -80,19 +94,30 @@ class CardPlayer:
         with cards.LOCK:
             cards.let_go(self.close)
             stream, self._stream = self._stream, None
+            watch, self._watch = self._watch, None
+            if watch is not None:
+                watch.close()
             if stream is not None:
                 stream.abort(ignore_errors=True)
                 stream.close(ignore_errors=True)
 
     def play(self, sound: Sound, text: str, volume: float, halt: threading.Event) -> bool:
         """Play to the end, or until `halt`. Raises `DeviceFailed`."""
+        sd = cards.library(DEVICE)
         try:
             self.open()
+            return self._play(sound, volume, halt)
         except DeviceMissing as missing:
             raise DeviceFailed(DEVICE, missing.why) from missing
+        except sd.PortAudioError as error:
+            self.close()
+            raise DeviceFailed(DEVICE, str(error)) from error
+
+    def _play(self, sound: Sound, volume: float, halt: threading.Event) -> bool:
         samples = sound.samples
         if sound.rate != self._rate:
             samples = soxr.resample(samples, sound.rate, self._rate)
+        self._await_steady(halt)
         sentence = _Sentence(np.clip(samples * np.float32(volume), -1, 1), halt)
         self._now = sentence
         try:
@@ -103,6 +128,8 @@ class CardPlayer:
         finally:
             self._now = None
             self.first_sound_at = sentence.first_at
+        if halt.is_set():
+            self._throw_away()
         return not halt.is_set()
 
     def still_there(self) -> None:
@@ -113,8 +140,14 @@ class CardPlayer:
                 return  # the cards were listed anew: opened again by the next sentence
             if self._stream is None:
                 lost = True
+        if self._server_changed.is_set():
+            self._server_changed.clear()
+            why = server.stand_in("output", self._served_by)
+            if why:
+                self.close()
+                raise DeviceFailed(DEVICE, why)
         now = time.monotonic()
-        patience = STALL_SECONDS if now - self._opened > WAKING_SECONDS else 2.5
+        patience = STALL_SECONDS if now > self._waking_until else WAKING_SECONDS
         if lost or now - self._beat > patience:
             self.close()
             raise DeviceFailed(DEVICE, "the card takes no sound: is it plugged in?")
@@ -131,8 +164,25 @@ class CardPlayer:
             except DeviceMissing as missing:
                 raise DeviceFailed(DEVICE, missing.why) from missing
 
+    def _await_steady(self, halt: threading.Event) -> None:
+        while not self._steady and not halt.wait(0.01):
+            self.still_there()
+            if self._stream is None:  # the cards were listed anew meanwhile
+                self.open()
+
+    def _throw_away(self) -> None:
+        """Silence at once: what the card was given in advance is forgotten."""
+        with cards.LOCK:
+            if self._stream is not None:
+                self._stream.abort(ignore_errors=True)
+                self._ended.clear()
+                self._waking_until = time.monotonic() + WAKING_SECONDS
+                self._stream.start()
+
     def _start(self, sd: Any, index: int, rate: int) -> None:
         self._ended.clear()
+        self._steady, self._flowing_since, self._beat = False, 0.0, time.monotonic()
+        self._waking_until = self._beat + WAKING_SECONDS
         stream = sd.OutputStream(
             device=index,
             samplerate=rate,
@@ -147,12 +197,16 @@ class CardPlayer:
         except sd.PortAudioError:
             stream.close(ignore_errors=True)
             raise
-        self._opened = self._beat = time.monotonic()
         self._stream, self._rate, self._latency = stream, rate, stream.latency
 
     def _fill(self, out: NDArray[np.float32], frames: int, when: Any, status: Any) -> None:
         # PortAudio's thread: no locks, no waiting.
-        self._beat = time.monotonic()
+        last, self._beat = self._beat, time.monotonic()
+        # Once steady it stays so: a late call is then a busy computer, not a server waking up.
+        if not self._steady:
+            if self._beat - last > PAUSE_SECONDS or not self._flowing_since:
+                self._flowing_since = self._beat
+            self._steady = self._beat - self._flowing_since > STEADY_SECONDS
         now = self._now
         if now is None or now.halt.is_set():
             out[:] = 0

@@ -41,16 +41,19 @@ def main() -> None:
     said = threading.Event()
     engine.connect("finished-utterance", lambda name, completed: said.set())
     answer(ok=True)
-    voice = None
+    manner: tuple[str | None, int] | None = None
     for line in sys.stdin:
         if hasattr(signal, "alarm"):
             signal.alarm(LONGEST_SECONDS)
         try:
             asked = json.loads(line)
-            if asked["voice"] != voice:
-                engine.setProperty("voice", asked["voice"])
-                voice = asked["voice"]
-            engine.setProperty("rate", asked["rate"])
+            if (asked["voice"], asked["rate"]) != manner:
+                for _ in range(2):  # a setting goes the same way as a sentence, and gets lost there
+                    if asked["voice"] is not None:
+                        engine.setProperty("voice", asked["voice"])
+                    engine.setProperty("rate", asked["rate"])
+                    _settle()
+                manner = (asked["voice"], asked["rate"])
             for _ in range(TRIES):
                 said.clear()
                 engine.save_to_file(asked["text"], asked["file"])

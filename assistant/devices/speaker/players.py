@@ -27,7 +27,7 @@ class Player(Protocol):
         """
 
     def still_there(self) -> None:
-        """Asked about once a second. Raises `DeviceFailed` where the device was lost."""
+        """Asked a few times a second. Raises `DeviceFailed` where the device was lost."""
 
     def probe(self) -> None:
         """After a failure: look for the device anew. Raises `DeviceFailed` while it is gone."""

@@ -18,8 +18,8 @@ SLOWEST, FASTEST = 80, 300
 PAUSES = (0.25, 0.5, 1.0, 2.0, 4.0, 8.0)
 """Seconds before each new try at a device that is gone; the last is repeated."""
 
-WATCH_SECONDS = 1.0
-"""With nothing to say, the card is looked at so often."""
+WATCH_SECONDS = 0.25
+"""With nothing to say, the card is looked at so often, so that a loss is known within 2 s."""
 
 Report = Callable[[str, Sequence[Sentence]], None]
 """Called in the speaker's thread, so it should only queue: what is wrong (empty: all is well
@@ -134,7 +134,7 @@ class QueuedSpeaker:
                 self._try_again(sentence, failed)
 
     def _take(self) -> Sentence | None:
-        """The next sentence; None after a second without one."""
+        """The next sentence; None after a quarter of a second without one."""
         with self._changed:
             self._busy = False
             self._changed.notify_all()

@@ -29,6 +29,8 @@ CHILD = Path(__file__).with_name("child.py")
 START_SECONDS = 5.0
 ANSWER_SECONDS = 1.5
 """The engine makes a sentence in about 0.01 s; one that takes this long hangs."""
+SILENCE = 0.002
+TAIL_SECONDS = 0.1
 KEPT_BYTES = 16 * 1024 * 1024
 """About three minutes of sentences: most of a job's are said again and again."""
 
@@ -53,6 +55,16 @@ def shortest(text: str, rate: int) -> float:
     """
     words = len(re.findall(r"[^\W_]+", text))
     return 0.2 * words * 60 / rate
+
+
+def trimmed(samples: NDArray[np.float32], rate: int) -> NDArray[np.float32]:
+    """`samples` with at most 0.1 s of silence after the last sound.
+
+    The engine ends each sentence with 0.24 s, in which the operator could not be heard yet.
+    """
+    loud = np.flatnonzero(np.abs(samples) > SILENCE)
+    end = loud[-1] + round(TAIL_SECONDS * rate) if loud.size else samples.size
+    return np.ascontiguousarray(samples[:end])
 
 
 class Voice:
@@ -142,7 +154,7 @@ class Voice:
             raise DeviceFailed(DEVICE, why) from error
         finally:
             file.unlink(missing_ok=True)
-        sound = Sound(np.ascontiguousarray(samples[:, 0]), its_rate)
+        sound = Sound(trimmed(samples[:, 0], its_rate), its_rate)
         if sound.seconds < shortest(text, rate):
             self._kill()
             raise DeviceFailed(DEVICE, f"the speech engine broke off in {text!r}")
