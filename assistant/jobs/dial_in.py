@@ -97,7 +97,7 @@ def _gripped() -> Check:
     return Check(
         id="check-work",
         title="Work gripped",
-        say=("All four jaws up on the work, set by eye to the rings, nothing loose?",),
+        say=("All four jaws up on the work, nothing loose?",),
     )
 
 

@@ -141,7 +141,10 @@ def plan(job: TurnJob, machine: Machine, facts: Facts) -> Plan:
         drawing=(
             ("stock", quantity(job.one.stock, job.unit)),
             ("finished", diameter),
-            ("length", diameter if job.shoulder is None else quantity(job.shoulder.size.nominal, job.unit)),
+            (
+                "length",
+                diameter if job.shoulder is None else quantity(job.shoulder.size.nominal, job.unit),
+            ),
             ("depth_full", quantity(work.aim, job.unit)),
         ),
     )
@@ -153,7 +156,7 @@ def _bar(job: TurnJob) -> list[Step]:
         return []
     say = ["Stoutest bar that goes in, standing out no more than it must?"]
     if job.slender_bar:
-        say.append("It stands out a long way for its size: light cuts, spring passes.")
+        say.append("It stands out a long way: light cuts, spring passes.")
     return [Check(id="check-bar", title="Boring bar", say=tuple(say))]
 
 

@@ -147,7 +147,7 @@ def slender_check(job: LatheJob, diameter: Quantity) -> list[Step]:
     if not job.holding.tailstock:
         say = (said, "Bring up the tailstock. Without it, light cuts: the end springs away.")
     elif ratio > 10 and not job.holding.steady:
-        say = (said, "It wants a steady: it springs, and comes out large, in the middle.")
+        say = (said, "It wants a steady: it springs, and comes out large, midway.")
     else:
         say = (said, "Light finishing cuts, then spring passes. Measure at the middle too.")
     return [Check(id="check-slender", title="Long work springs", say=say)]

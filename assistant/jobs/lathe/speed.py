@@ -7,6 +7,7 @@ from decimal import Decimal
 from functools import lru_cache
 
 from assistant.calc import speeds
+from assistant.calc.dial import tool_travel
 from assistant.fields import Fields
 from assistant.jobs.steps import FactKey, Facts, Note, Step, fact_key, from_key
 from assistant.machine import Machine
@@ -115,7 +116,10 @@ def _feed(
             return None
         unit = "mm" if "meter" in str(turning.feed.units) else "inch"
         rate = speeds.feed_rate(spindle, 1, quantity(turning.feed.magnitude, unit))
-        seconds = speeds.seconds_a_turn(rate, machine.axis(turning.by_hand).per_turn)
+        axis = machine.axis(turning.by_hand)
+        # a dial that counts the diameter counts twice what the tool moves
+        moved = tool_travel(axis.per_turn, "diameter" if axis.diameter_reading else "radius")
+        seconds = speeds.seconds_a_turn(rate, moved)
         return Figure(
             seconds, f"seconds a turn of the {turning.by_hand}", places=1,
             terms=(Term("feed", turning.feed, 0), Term("speed", spindle, 0)),

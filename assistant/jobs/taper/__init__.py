@@ -69,7 +69,7 @@ def plan(job: TaperJob, machine: Machine, facts: Facts) -> Plan:
         *stroke.returned("start", ""),
         *(step for step in work.steps(stroke) if step.id != "measure-size-1"),
         Check(id="try-gauge", title="Tried in the gauge",
-              say=("Spindle off. A chalk or blue line along it, and try it in its socket.",
+              say=("Spindle off. A blue line along it, and try it in its socket.",
                    "Does it rub along the whole length?")),
         finish_note(),
     ]  # fmt: skip

@@ -24,7 +24,7 @@ __all__ = ["plan", "read"]
 
 PICK_UP = (
     "Tool square again and on centre. Half nut closed, spindle turned forward by hand. "
-    "With the slack taken up, work the tool down into the groove with both slides. "
+    "Slack taken up, work the tool into the groove with both slides. "
     "Then zero both dials, and back out."
 )
 """How a thread is picked up again: common practice, no source."""
