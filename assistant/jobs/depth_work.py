@@ -60,6 +60,11 @@ class DepthWork(Infeed):
             )  # fmt: skip
         return steps
 
+    def measurement(self, round_: int) -> Measure:
+        """The measurement of a round; the first is made before the finishing cut, where one is
+        foreseen. For works that don't take their steps in this order."""
+        return self._measure(self.fact(f"size.{round_}"), round_ == 1 and bool(self.finishing_cut))
+
     def _rounded(self, size: Decimal) -> Quantity:
         """A size as it is told: what the operator measures against."""
         return self._q(size.quantize(Decimal(1).scaleb(-self.sizing.places)))

@@ -42,8 +42,13 @@ least, thin paper."""
 CUTTER_FACT = "cutter.width"
 SHANKED = ("end mill", "t-slot cutter", "woodruff cutter")
 """Cutters on a shank."""
-LIGHT = {"woodruff cutter": "0.0005", "t-slot cutter": "0.0005", "slitting saw": "0.001"}
-"""Chip loads in inches of cutters with a thin neck or body: common practice, no source."""
+LIGHT = {
+    "woodruff cutter": "0.0005",
+    "t-slot cutter": "0.0005",
+    "slitting saw": "0.001",
+    "gear cutter": "0.0015",
+}
+"""Chip loads in inches of cutters with a thin neck, body or form: common practice, no source."""
 
 
 @dataclass(frozen=True)

@@ -20,6 +20,7 @@ OPERATIONS: Mapping[str, str] = MappingProxyType(
         "centre": "assistant.jobs.centre",
         "face": "assistant.jobs.face",
         "flats": "assistant.jobs.flats",
+        "gear": "assistant.jobs.gear",
         "keyseat": "assistant.jobs.keyseat",
         "holes": "assistant.jobs.holes",
         "divide": "assistant.jobs.dividing",

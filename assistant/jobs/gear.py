@@ -1,0 +1,345 @@
+"""One spur gear by dividing head and involute cutter.
+
+Two spaces are roughed and the tooth between them is measured; the other spaces are roughed at the
+same reading. Then all are finished to the depth that the measured tooth asks for, and the first
+finished tooth is measured again while there is still something to correct.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from decimal import Decimal
+from functools import cached_property
+
+from assistant.calc.gears import SpurGear, extra_depth, module_of, spur_gear
+from assistant.errors import BadInput, ImpossibleInput
+from assistant.fields import Fields
+from assistant.jobs import mill
+from assistant.jobs.centring import SideTouch
+from assistant.jobs.depth_work import DepthWork
+from assistant.jobs.dividing import Dividing
+from assistant.jobs.jobfile import Head
+from assistant.jobs.mill import Milling
+from assistant.jobs.sizing import Sizing
+from assistant.jobs.steps import Check, Cut, Facts, Move, Note, Plan, Step
+from assistant.jobs.strokes import ThroughStroke
+from assistant.jobs.touching import touch_top
+from assistant.machine import Machine
+from assistant.spoken import Figure, Term
+from assistant.units import Quantity, is_quantity, magnitude, quantity
+
+THINNER = {"inch": Decimal("0.004"), "mm": Decimal("0.1")}
+"""How much thinner than theory a tooth may be, so that the gears run: common practice."""
+SOURCE = "full-depth involute teeth, from memory of Machinery's Handbook"
+MOST_ROUNDS = 4
+
+
+@dataclass(frozen=True, eq=False)
+class GearJob(Milling):
+    """A spur gear."""
+
+    teeth: int
+    module: Quantity
+    angle: Quantity
+    gear: SpurGear
+    thinner: Decimal
+    face: Quantity
+
+
+def read(head: Head, fields: Fields) -> GearJob:
+    """The job from its file."""
+    unit = head.unit
+    gear = fields.table_at("gear")
+    teeth = gear.whole("teeth", 12, 240)
+    pitch = "diametral_pitch" in gear.table
+    if pitch == ("module" in gear.table):
+        gear.fail("module", "both" if pitch else "missing", "give module or diametral_pitch")
+    module = (module_of(gear.number("diametral_pitch", 1, 200)) if pitch
+              else gear.length("module", unit))  # fmt: skip
+    angle = quantity(gear.number("pressure_angle", 1, 45, Decimal(20)), "degree")
+    thinner = gear.length("thinner", unit, quantity(THINNER[unit], unit))
+    try:
+        found = spur_gear(teeth, module, angle)
+    except BadInput as bad:
+        gear.fail(bad.field, bad.value, bad.want)
+    job = GearJob(
+        **mill.common(head, fields, ("gear cutter",), ("dividing head",)),  # type: ignore[arg-type]
+        teeth=teeth,
+        module=module,
+        angle=angle,
+        gear=found,
+        thinner=magnitude(thinner, unit),
+        face=gear.length("face", unit),
+    )
+    gear.done()
+    if job.thinner >= job.m(found.chordal_thickness) / 4:
+        fields.fail("gear.thinner", str(thinner), "more than a quarter of the tooth")
+    return job
+
+
+@dataclass(frozen=True)
+class _Work:
+    job: GearJob
+    machine: Machine
+    facts: Facts
+
+    @cached_property
+    def blank(self) -> Decimal:
+        """Outside diameter, as measured."""
+        return mill.told(self.job, self.facts, "blank.diameter", self.job.gear.blank)
+
+    @property
+    def short(self) -> Decimal:
+        """How much smaller in radius the blank is than it should be."""
+        return (self.job.m(self.job.gear.blank) - self.blank) / 2
+
+    @cached_property
+    def dividing(self) -> Dividing:
+        """One tooth at a time."""
+        return Dividing(self.machine, self.job.teeth)
+
+    @cached_property
+    def vernier(self) -> Figure:
+        """Where the depth slide of a gear tooth vernier is set."""
+        gear = self.job.gear
+        terms = [Term("chordal addendum", gear.chordal_addendum)]
+        if self.short:
+            terms.append(Term("blank too small, in radius", self.job.q(self.short), -1))
+        return Figure(gear.chordal_addendum - self.job.q(self.short), "set the depth slide", 4,
+                      tuple(terms), source=SOURCE)  # fmt: skip
+
+    @cached_property
+    def work(self) -> DepthWork:
+        """The depth, judged by the tooth's thickness."""
+        job, gear = self.job, self.job.gear
+        thick = job.m(gear.chordal_thickness)
+        # a tooth thinner by one wants so much depth more: calc.gears says how much
+        deeper = job.m(extra_depth(job.q(Decimal(2)), job.q(Decimal(1)), job.angle))
+        slope = -1 / deeper
+        nominal = job.m(gear.whole_depth) - self.short
+        if nominal <= 0:
+            raise ImpossibleInput("blank", f"{self.blank:f}", f"wanted {job.m(gear.blank):.4f}")
+        sizing = Sizing(
+            "the tooth", "gear tooth vernier", thick - job.thinner, thick, thick - slope * nominal,
+            job.unit, slope, mill.places(job.unit), "too thin", "Too thin. Ask before you go on.",
+            (Term("chordal thickness", gear.chordal_thickness),), SOURCE,
+            "Chips out. Set it to the addendum.",
+        )  # fmt: skip
+        aim = sizing.depth_of(thick - job.thinner / 2)
+        return DepthWork(
+            unit=job.unit,
+            machine=self.machine,
+            facts=self.facts,
+            axis_name=job.depth_axis,
+            sizing=sizing,
+            aim=aim,
+            limit=job.m(job.cutter.max_pass),
+            finish=job.finish,
+            terms=(
+                Term("whole depth", gear.whole_depth),
+                *((Term("blank too small, in radius", job.q(self.short), -1),)
+                  if self.short else ()),
+                Term("for running clearance", job.q(aim - nominal)),
+            ),
+            formula="whole depth, and a little for running clearance",
+        )  # fmt: skip
+
+    @cached_property
+    def side(self) -> SideTouch:
+        """The side of the blank: the cutter has to stand over its middle."""
+        return SideTouch(
+            self.machine.axis("saddle"), 1, self.job.unit, self.facts,
+            mill.cutter_size(self.job, self.facts) / 2, "the back of the blank",
+        )  # fmt: skip
+
+    @cached_property
+    def centre_figure(self) -> Figure:
+        """Half the blank, half the cutter, paper."""
+        half = Term("half the blank", self.job.q(self.blank / 2))
+        return self.side.figure(self.blank / 2, half, what="side to centre",
+                                places=mill.places(self.job.unit))  # fmt: skip
+
+    @cached_property
+    def stroke(self) -> ThroughStroke:
+        """Right through the face of the blank."""
+        return ThroughStroke(self.machine.axis(self.job.depth_axis), self.machine.axis("table"))
+
+    # -- steps ----------------------------------------------------------------------------------
+
+    def steps(self) -> list[Step]:
+        """The whole order of the work."""
+        job = self.job
+        cutter = Check(
+            id="check-cutter",
+            title=f"Cutter number {job.gear.cutter}",
+            say=(f"Cutter number {job.gear.cutter}, its pitch right? Blank tight on its arbor?",),
+        )
+        steps = mill.setup(job, self.machine, self.facts, what="blank", extra=(cutter,))
+        steps.append(mill.measure_work(job, "blank.diameter", "the blank", job.gear.blank))
+        steps += self.dividing.setup()
+        down = f"{job.depth_axis.capitalize()} {self.machine.axis(job.depth_axis).way(-1)}"
+        steps.append(self.side.touch("Spindle on. Cutter behind the blank, down to its middle."))
+        steps.append(
+            self.side.move("to-centre", "Over the middle of the blank", self.centre_figure,
+                           self.blank / 2, "Don't back it off.", f"{down}, clear. Then:")
+        )  # fmt: skip
+        steps += touch_top(
+            self.machine, job.depth_axis, 1, job.paper, self.facts,
+            surface="the top of the blank",
+            say=(f"Now touch the top: {job.depth_axis} "
+                 f"{self.machine.axis(job.depth_axis).way(1)}, gently.",),
+        )  # fmt: skip
+        steps.append(
+            Move(id="table-out", title="Table out before the knee comes up",
+                 say=("Run the table out till the cutter's off the blank.",), axis="table",
+                 target=None, done_words="clear")
+        )  # fmt: skip
+        steps += self._roughing()
+        steps += self._finishing()
+        steps.append(mill.deburr("Spindle off. Count the teeth. Deburr both faces."))
+        return steps
+
+    def _roughing(self) -> list[Step]:
+        """All spaces, but for the finishing cut; the tooth between the first two is measured."""
+        steps: list[Step] = []
+        rough = [one.depth for one in self.work.passes]
+        if not self.work.finishing_cut:
+            return steps
+        for space in range(1, self.job.teeth + 1):
+            if space > 1:
+                steps.append(self._index(f"rough-{space}-index", space))
+            for number, depth in enumerate(rough, 1):
+                before = rough[number - 2] if number > 1 else Decimal(0)
+                last = number == len(rough)
+                steps += self._cut(f"rough-{space}-{number}", space, self.work.position(depth),
+                                   depth, before, (number, self.work.count), last)  # fmt: skip
+            if space == 2:
+                steps += self._measure(1)
+        return steps
+
+    def _finishing(self) -> list[Step]:
+        """All spaces to the depth that the measured tooth asks for."""
+        work, teeth = self.work, self.job.teeth
+        steps: list[Step] = []
+        reached = Decimal(0) if not work.finishing_cut else work.aim - work.finishing_cut
+        target, round_, judged = self._target(1), 2, False
+        shallow: list[int] = []
+        for space in range(1, teeth + 1):
+            first = space == 1 and bool(work.finishing_cut)
+            if space > 1 or first:
+                number = teeth + 1 if first else space
+                steps.append(self._index(f"finish-{space}-index", number))
+            count = (work.count, work.count)
+            steps += self._cut(f"finish-{space}", space, target, work.aim, reached, count, True)
+            if judged or space == 1 or round_ > MOST_ROUNDS:
+                continue
+            steps += self._measure(round_)
+            size = self.facts.get(f"size.{round_}")
+            if not is_quantity(size) or work.sizing.enough(self.job.m(size)):
+                judged = True
+                continue
+            # still fat: deeper from here on, and those before it once more at the end
+            target = self._target(round_)
+            shallow = list(range(1, space))
+            steps += self._cut(f"deeper-{space}", space, target, work.aim, reached, count, True)
+            round_ += 1
+        for place, space in enumerate(shallow):
+            number = teeth + 1 if place == 0 else space
+            steps.append(self._index(f"again-{space}-index", number))
+            steps += self._cut(f"again-{space}", space, target, work.aim, reached,
+                               (work.count, work.count), True)  # fmt: skip
+        if work.last is not None and work.sizing.past(work.last[1]):
+            steps.append(Note(id="too-far", title="Too thin", say=(work.sizing.advice,)))
+        return steps
+
+    def _target(self, round_: int) -> Quantity:
+        """Where the knee stands for full depth, by the tooth measured in that round."""
+        fact = f"size.{round_}"
+        told = is_quantity(self.facts.get(fact))
+        return self.work.position(self.work.aim, self.work.offset(fact if told else "check.size"))
+
+    def _index(self, id_: str, number: int) -> Step:
+        return self.dividing.index(number, self.job.teeth, id_)
+
+    def _measure(self, round_: int) -> list[Step]:
+        note = Note(
+            id=f"vernier-{round_}",
+            title="Gear tooth vernier",
+            say=("Spindle off. The tooth between the last two spaces.",),
+            figure=self.vernier,
+        )
+        return [note, self.work.measurement(round_)]
+
+    def _cut(
+        self, name: str, space: int, target: Quantity, depth: Decimal, before: Decimal,
+        count: tuple[int, int], last: bool,
+    ) -> list[Step]:  # fmt: skip
+        job, work = self.job, self.work
+        taken = job.q(max(Decimal(0), depth - before))
+        number, of = count
+        move = Move(
+            id=f"{name}-set",
+            title=f"Space {space}: set the depth",
+            after=("Lock it.",),
+            axis=work.axis.name,
+            target=target,
+            approach=1,
+            terms_of=work.aim_figure,
+            depth_after=job.q(depth),
+        )
+        cut = Cut(
+            id=f"{name}-cut",
+            title=f"Space {space} of {job.teeth}, pass {number} of {of}",
+            number=number,
+            of=of,
+            depth=job.q(depth),
+            taken=taken,
+            remaining=job.q(max(Decimal(0), work.aim - depth)),
+            kind="finishing" if depth == work.aim and work.finishing_cut else "roughing",
+            figure=work.aim_figure,
+        )
+        return [*self.stroke.passes(move, cut), *self.stroke.back(name)]
+
+
+def plan(job: GearJob, machine: Machine, facts: Facts) -> Plan:
+    """The plan; `ImpossibleInput` where the plates can't divide so, or the cutter can't reach."""
+    mill.wanted_machine(machine, ("horizontal mill",), "a gear cutter")
+    made = _Work(job, machine, facts)
+    body = job.cutter.body
+    if body is not None and (job.cutter.diameter - body) / 2 <= job.q(made.work.aim):
+        raise ImpossibleInput("cutter reach", str(body), "the collar would rub: a smaller one")
+    gear, setting = job.gear, mill.speed_of(job, machine, facts)
+    blank = Figure(gear.blank, "blank", mill.places(job.unit),
+                   (Term("pitch diameter", gear.pitch_dia), Term("addendum", gear.addendum * 2)),
+                   "pitch diameter + twice the addendum", SOURCE)  # fmt: skip
+    results: list[tuple[str, Figure]] = [
+        ("the tooth", made.work.sizing.figure),
+        ("full depth", made.work.aim_figure),
+        ("whole depth", Figure(gear.whole_depth, "whole depth", 4, source=SOURCE)),
+        ("blank", blank),
+        ("depth slide", made.vernier),
+        ("side to centre", made.centre_figure),
+        ("index", made.dividing.figure),
+        ("speed", setting.speed),
+        ("feed", setting.feed),
+    ]
+    return Plan(
+        title=job.head.title,
+        operation="gear",
+        unit=job.unit,
+        steps=tuple(made.steps()),
+        results=tuple(results),
+        sources=tuple(dict.fromkeys(figure.source for _, figure in results if figure.source)),
+        answers=(
+            ("what_cutter", f"Cutter number {gear.cutter}, for {gear.cutter_for}."),
+            ("what_blank", blank),
+        ),
+        depth_axis=job.depth_axis,
+        full_depth=job.q(made.work.aim),
+        drawing=(
+            ("teeth", quantity(job.teeth, "dimensionless")),
+            ("blank", job.q(made.blank)),
+            ("depth_full", job.q(made.work.aim)),
+        ),
+        drawing_kind="gear",
+    )
