@@ -76,6 +76,10 @@ thou_number = Meaning(
     run(Choice((whole, three_figures)), maybe(Choice((run("and", quarters), _and_tenths)))), _sum
 )
 """A number of thou, 1 to 999, perhaps with a part: `one forty and a half`, `six oh five`."""
+inches_and_hundreds = Meaning(
+    run(ones, ones, "hundred"), lambda inches, hundreds: inches * 1000 + hundreds * 100
+)
+"""In thou: `one five hundred`."""
 four_and_a_half = Meaning(run(four_figures, "and a half"), lambda figures: Decimal(figures) + HALF)
 
 explicit_thou = Choice(
@@ -200,6 +204,7 @@ bare_inches = Choice(
         inches_by(TENTH, "four figures after the point", four_figures),
         inches_by(THOU, "four figures", Choice((four_figures, four_and_a_half))),
         inches_by(TENTH, "five figures", five_figures),
+        inches_by(THOU, "inches and hundreds", inches_and_hundreds),
         inches_by(Decimal("0.01"), "two places", Choice((pair, three_figures))),
         inches_by(1, "whole inches", below_hundred),
         inches_by(THOU, "thou with a point", short_point),

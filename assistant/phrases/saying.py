@@ -28,7 +28,7 @@ def say_length(size: Quantity, unit: str = "") -> str:
     """
     if (unit or _own_unit(size)) == "mm":
         value = _rounded(magnitude(size, "mm"), _FINEST_MM)
-        return f"{say_plain(value)} {'millimetre' if abs(value) == 1 else 'millimetres'}"
+        return f"{say_millimetres(value)} {'millimetre' if abs(value) == 1 else 'millimetres'}"
     value = _rounded(magnitude(size, "inch"), _FINEST_INCH)
     if value >= 0:
         return _inches(value)
@@ -41,7 +41,7 @@ def say_reading(reading: Quantity, unit: str = "") -> str:
     if (unit or _own_unit(reading)) == "mm":
         value = _rounded(magnitude(reading, "mm"), _FINEST_MM)
         whole = value == value.to_integral_value()
-        return say_length(reading, "mm") if whole and value else say_plain(value)
+        return say_length(reading, "mm") if whole and value else say_millimetres(value)
     thou = _rounded(magnitude(reading, "inch"), _FINEST_INCH) * _THOUSAND
     if thou == 0:
         return "zero"
@@ -122,11 +122,20 @@ def say_angle(angle: Quantity) -> str:
 
 def say_plain(value: Decimal) -> str:
     """A number by itself: `one hundred and eighty`, `thirty point oh two`, `zero point five`."""
+    return _plain(value, nought="zero ")
+
+
+def say_millimetres(value: Decimal) -> str:
+    """A number of millimetres: `thirty point oh two`, `point oh eight`."""
+    return _plain(value, nought="")
+
+
+def _plain(value: Decimal, *, nought: str) -> str:
     value = _rounded(value, _FINEST)
     sign, whole, places = "minus " if value < 0 else "", *_split(abs(value))
     if not places:
         return sign + _count(whole)
-    return f"{sign}{_count(whole)} point {_figures(places)}"
+    return f"{sign}{_whole(whole) or nought}point {_figures(places)}"
 
 
 def _inches(value: Decimal) -> str:
@@ -140,17 +149,47 @@ def _inches(value: Decimal) -> str:
         return _thou(thou)
     if not thou:
         return inches
-    if whole < 10 and thou % 25 and thou == thou.to_integral_value():
-        return _figures(f"{whole}{int(thou):03d}")  # one six six six
+    if whole < 10:
+        words = _places(whole, thou)
+        if words:
+            return words
     if thou < 1:
         return f"{inches} and {_thou(thou)}"
     return f"{inches} {_thou_number(thou) if thou % 100 == 0 else _thou(thou)}"
 
 
+def _places(whole: int, thou: Decimal) -> str:
+    """Under ten inches by the places after the point: `one six six six`, `one seven fifty`,
+    `one five hundred`; '' where that can't be said or would be misread.
+
+    In `one one twenty-five` the doubled word is easily lost, so there the inch is said.
+    """
+    part = thou % 1
+    hundreds, rest = divmod(int(thou), 100)
+    even = rest % 25 == 0
+    if not part and not even:
+        return _figures(f"{whole}{int(thou):03d}")
+    if part and part not in _PARTS and thou >= 100:
+        return _figures(f"{whole}{int(thou * 10):04d}")
+    if hundreds in (0, whole) or (part and part != Decimal("0.5")):
+        return ""
+    if not part and not rest:
+        return f"{_WORDS[whole]} {_WORDS[hundreds]} hundred"
+    if rest < 10:
+        return ""
+    half = " and a half" if part else ""
+    return f"{_WORDS[whole]} {_WORDS[hundreds]} {_below_hundred(rest)}{half}"
+
+
 def _with_point(inches: Decimal) -> str:
     """Inches with every place that they have, one at least."""
     whole, places = _split(inches)
-    return f"{_count(whole)} point {_figures(places or '0')} inches"
+    return f"{_whole(whole)}point {_figures(places or '0')} inches"
+
+
+def _whole(whole: int) -> str:
+    """The words before the point: none for nought, as the shop says it."""
+    return f"{_count(whole)} " if whole else ""
 
 
 def _sayable(thou: Decimal) -> bool:

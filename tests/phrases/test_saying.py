@@ -44,8 +44,8 @@ def test_the_unit_can_be_chosen() -> None:
 
 
 def test_finer_than_can_be_said_is_rounded_not_refused() -> None:
-    assert say_length(inches(Decimal(1) / 3)) == "zero point three three three three three inches"
-    assert say_length(mm(Decimal(1) / 3)) == "zero point three three three three millimetres"
+    assert say_length(inches(Decimal(1) / 3)) == "point three three three three three inches"
+    assert say_length(mm(Decimal(1) / 3)) == "point three three three three millimetres"
 
 
 def the_one_near(words: str, kind: SlotKind, unit: str, size: Quantity) -> list[Decimal]:
