@@ -15,6 +15,7 @@ from assistant.machine import Machine
 
 OPERATIONS: Mapping[str, str] = MappingProxyType(
     {
+        "angle": "assistant.jobs.angle",
         "boring-head": "assistant.jobs.boring_head",
         "broach": "assistant.jobs.broach",
         "centre": "assistant.jobs.centre",
@@ -23,7 +24,7 @@ OPERATIONS: Mapping[str, str] = MappingProxyType(
         "gear": "assistant.jobs.gear",
         "keyseat": "assistant.jobs.keyseat",
         "holes": "assistant.jobs.holes",
-        "divide": "assistant.jobs.dividing",
+        "divide": "assistant.jobs.divide",
         "drill": "assistant.jobs.drill",
         "tap": "assistant.jobs.tap",
         "turn": "assistant.jobs.turn",
