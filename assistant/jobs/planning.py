@@ -40,6 +40,7 @@ OPERATIONS: Mapping[str, str] = MappingProxyType(
         "slot": "assistant.jobs.slot",
         "tram": "assistant.jobs.tram",
         "tslot": "assistant.jobs.tslot",
+        "square-block": "assistant.jobs.square_block",
         "step": "assistant.jobs.step",
         "woodruff": "assistant.jobs.woodruff",
     }
