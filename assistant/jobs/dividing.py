@@ -1,7 +1,7 @@
 """Dividing a circle: dividing head by plate and pin, rotary table by its wheel's dial.
 
-`Dividing` is the part that other jobs share (flats, a gear): the set-up of plate and arms, and one
-index step for each division. `read` and `plan` are the operation that does nothing but divide.
+The part that jobs share (flats, a gear, `jobs/divide.py`): the set-up of plate and arms, and one
+index step for each division.
 Sources: crank turns = ratio / divisions, see `calc.indexing`; the handling is common practice.
 """
 
@@ -14,19 +14,13 @@ from functools import lru_cache
 
 from assistant.calc.indexing import Choice, IndexMove, exact_degrees, index_angle, index_divisions
 from assistant.calc.rotary import TableSetting, degrees_per_turn, table_angle, table_position
-from assistant.errors import BadInput, ImpossibleInput
-from assistant.fields import Fields
-from assistant.jobs import checks
-from assistant.jobs.jobfile import Head
-from assistant.jobs.steps import Check, Cut, Facts, Index, Note, Plan, Step
+from assistant.errors import ImpossibleInput
+from assistant.jobs.steps import Index, Note, Step
 from assistant.machine import Machine
 from assistant.spoken import Figure, Term
 from assistant.units import Quantity, quantity
 
-MOST = 240
-"""Divisions in one job."""
 SOURCE = "crank turns = ratio / divisions; US Army OD1644"
-HOLDINGS = ("dividing head", "rotary table")
 
 
 @dataclass(frozen=True)
@@ -70,7 +64,7 @@ class Dividing:
         ratio, finest = self.machine.dividing_ratio, self.machine.divider_finest
         if self.angle is not None:
             degrees = exact_degrees(self.angle) * (number - 1) % 360
-            return table_angle(ratio, _degrees(degrees), finest)
+            return table_angle(ratio, degrees_of(degrees), finest)
         return table_position(ratio, self.divisions, (number - 1) % self.divisions, finest)
 
     def setup(self) -> list[Step]:
@@ -133,7 +127,7 @@ class Dividing:
             turns=move.turns,
             holes=choice.holes if choice else 0,
             circle=choice.circle if choice else 0,
-            answers=_answers(number, of),
+            answers=division_answers(number, of),
         )
 
     def _turn_wheel(self, number: int, of: int, id_: str, cautions: tuple[str, ...]) -> Index:
@@ -153,7 +147,7 @@ class Dividing:
             number=number,
             of=of,
             turns=turns,
-            answers=_answers(number, of),
+            answers=division_answers(number, of),
         )  # fmt: skip
 
     def _table_figure(self, here: TableSetting) -> Figure:
@@ -161,10 +155,13 @@ class Dividing:
         turn = degrees_per_turn(self.machine.dividing_ratio)
         exact = here.turns * turn + Fraction(here.dial_degrees)
         return Figure(
-            _degrees(Fraction(exact // 1)),
+            degrees_of(Fraction(exact // 1)),
             "table at" if exact % 1 == 0 else "table past",
             0,
-            (Term("exactly", _degrees(exact), 0), Term("a turn of the wheel", _degrees(turn), 0)),
+            (
+                Term("exactly", degrees_of(exact), 0),
+                Term("a turn of the wheel", degrees_of(turn), 0),
+            ),
             "360 degrees x (division - 1) / divisions, each from zero",
             "geometry",
         )
@@ -202,7 +199,7 @@ def index_steps(
 def _move(ratio: int, circles: tuple[int, ...], divisions: int, degrees: Fraction) -> IndexMove:
     if divisions:
         return index_divisions(ratio, divisions, circles)
-    return index_angle(ratio, _degrees(degrees), circles)
+    return index_angle(ratio, degrees_of(degrees), circles)
 
 
 def _index_move(machine: Machine, divisions: int, angle: Quantity | None) -> IndexMove:
@@ -225,7 +222,8 @@ def _index_move(machine: Machine, divisions: int, angle: Quantity | None) -> Ind
     return move
 
 
-def _degrees(value: Fraction) -> Quantity:
+def degrees_of(value: Fraction) -> Quantity:
+    """An exact angle as a quantity."""
     return quantity(value, "degree")
 
 
@@ -251,130 +249,10 @@ def _dial_words(setting: TableSetting) -> str:
     return " ".join(parts) or "zero"
 
 
-def _answers(number: int, of: int) -> tuple[tuple[str, Figure | str], ...]:
+def division_answers(number: int, of: int) -> tuple[tuple[str, Figure | str], ...]:
+    """Which division, and how many are left: the operation's own questions."""
     left = of - number
     return (
         ("which_division", f"Division {number} of {of}." if number <= of else "Back at the first."),
         ("holes_left", f"{left} to go after this one." if left > 0 else "This is the last one."),
     )
-
-
-# -- the operation ------------------------------------------------------------------------------
-
-
-@dataclass(frozen=True, eq=False)
-class DivideJob:
-    """Dividing alone: a mark, a hole or a cut at each division. Compared by identity."""
-
-    head: Head
-    divisions: int
-    angle: Quantity | None
-    count: int
-    """How many places are worked."""
-    do: str
-    """What is done at each: `mark`, `drill` or `cut`."""
-
-
-def read(head: Head, fields: Fields) -> DivideJob:
-    """The job from its file; every error is a `BadFile` that names file, key and value."""
-    divide = fields.table_at("divide")
-    by_angle = "angle" in divide.table
-    if by_angle == ("divisions" in divide.table):
-        divide.fail("divisions", "both" if by_angle else "missing", "give divisions or an angle")
-    divisions, angle = 0, None
-    if by_angle:
-        angle = quantity(divide.number("angle", "0.01", 180), "degree")
-        count = divide.whole("count", 2, MOST)
-        if exact_degrees(angle) * (count - 1) > 360:
-            divide.fail("count", str(count), "more than once round: give divisions")
-    else:
-        divisions = count = divide.whole("divisions", 2, MOST)
-    do = divide.choice("do", ("mark", "drill", "cut"), "cut")
-    divide.done()
-    return DivideJob(head, divisions, angle, count, do)
-
-
-def plan(job: DivideJob, machine: Machine, facts: Facts) -> Plan:
-    """The plan on this machine.
-
-    Raises `ImpossibleInput` where its plates can't divide so, naming the error that the nearest
-    hole would leave.
-    """
-    if machine.kind not in ("vertical mill", "horizontal mill", "drill press"):
-        raise ImpossibleInput("machine", f"a {machine.kind}", "dividing wants a mill or a drill")
-    dividing = Dividing(machine, job.divisions, job.angle)
-    if dividing.table and machine.plates:
-        raise BadInput("plates", "given", "a rotary table is read on its dial")
-    steps: list[Step] = [*checks.first_checks(machine.kind), _held(dividing)]
-    steps += dividing.setup()
-    for number in range(1, job.count + 1):
-        if number > 1:
-            steps.append(dividing.index(number, job.count))
-        steps.append(_do(job, number))
-    if job.divisions:
-        steps.append(dividing.index(job.count + 1, job.count, "index-round"))
-        steps.append(
-            Check(
-                id="check-round",
-                title="Back at the first",
-                say=("Back at the first one. Does it line up?",),
-            )
-        )
-    return Plan(
-        title=job.head.title,
-        operation="divide",
-        unit=job.head.unit,
-        steps=tuple(steps),
-        results=_results(dividing),
-        sources=(SOURCE,),
-        drawing=_drawing(dividing),
-        drawing_kind="" if dividing.table else "index",
-    )
-
-
-def _held(dividing: Dividing) -> Check:
-    return Check(
-        id="check-work",
-        title="Work holding",
-        say=(f"Work tight on the {dividing.device}, running true?",
-             f"The {dividing.device} clamped down, clear of the cutter all round?"),
-    )  # fmt: skip
-
-
-def _do(job: DivideJob, number: int) -> Cut:
-    word = {"mark": "Mark", "drill": "Drill", "cut": "Cut"}[job.do]
-    nothing = quantity(0, job.head.unit)
-    return Cut(
-        id=f"{job.do}-{number}",
-        title=f"{word} number {number} of {job.count}",
-        say=(f"{word} number {number}. Locked?",),
-        number=number,
-        of=job.count,
-        depth=nothing,
-        taken=nothing,
-        remaining=nothing,
-        kind="division",
-        answers=_answers(number, job.count),
-    )
-
-
-def _results(dividing: Dividing) -> tuple[tuple[str, Figure], ...]:
-    if dividing.table:
-        turn = _degrees(degrees_per_turn(dividing.machine.dividing_ratio))
-        return (("a turn of the wheel", Figure(turn, "a turn of the wheel", 3,
-                                               source="360 / ratio")),)  # fmt: skip
-    return (("crank", dividing.figure),)
-
-
-def _drawing(dividing: Dividing) -> tuple[tuple[str, Quantity], ...]:
-    if dividing.table:
-        return ()
-    choice = dividing.choice
-    sizes = {
-        "holes": choice.circle if choice else 0,
-        "spaces": choice.holes if choice else 0,
-        "turns": dividing.move.turns,
-    }
-    if choice is None:
-        return ()
-    return tuple((name, quantity(size, "dimensionless")) for name, size in sizes.items())

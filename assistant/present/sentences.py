@@ -8,17 +8,16 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable
-from decimal import Decimal
 
 from assistant.jobs.steps import Cut, Index, Measure, Move, Step, Touch
 from assistant.machine import WAYS
 from assistant.phrases import saying
-from assistant.phrases.typed import fraction_words
 from assistant.present.doubts import doubt_text
 from assistant.present.figure_of import figure_of
 from assistant.present.formatting import like, passes_zero, shown_value, turns_to_quarter
 from assistant.present.numbers import difference_words, in_dial_unit, number_words, told_words
 from assistant.present.questions import asked
+from assistant.present.rule_words import fractions_in_words, index_sentence
 from assistant.session.reply import (
     Answer,
     Ask,
@@ -40,7 +39,6 @@ LONGEST = 4.0
 """Seconds."""
 
 _ENDS = re.compile(r"(?<=[.?!])\s+")
-_FRACTION = re.compile(r"(?<![\w./-])(?:(\d+)-)?(\d+)/(\d+)(?![\w/]|\.\d)")
 _TRAILING = ("to", "left", "deep", "on", "off", "after", "more", "a")
 """First words of a label that follows its number: `seventy-seven to full depth`."""
 
@@ -52,27 +50,16 @@ def seconds(text: str) -> float:
 
 def spoken(text: str, urgency: Urgency = Urgency.ANSWER) -> list[Sentence]:
     """A text as its sentences; a fraction of a rule in words, which no voice reads right."""
-    text = _FRACTION.sub(_fraction_words, text)
+    text = fractions_in_words(text)
     return [Sentence(part, urgency) for part in _ENDS.split(text.strip()) if part]
-
-
-def _fraction_words(found: re.Match[str]) -> str:
-    words = fraction_words(int(found[2]), int(found[3]))
-    if not words:
-        return found[0]
-    before = found.string[: found.start()]
-    if words[0] in ("a", "an") and before.endswith(("the ", "The ")):
-        words = words[1:]  # "the eighth drill"
-    units = f"{saying.say_plain(Decimal(found[1]))} and " if found[1] else ""
-    text = units + " ".join(words)
-    begins = not before or before.endswith((". ", "? "))
-    return text[0].upper() + text[1:] if begins else text
 
 
 # -- moves ----------------------------------------------------------------------------------------
 
 
-def move_sentence(move: DialMove, *, short: bool = False, arriving: str = "") -> str:
+def move_sentence(
+    move: DialMove, *, short: bool = False, arriving: str = "", named: bool = False
+) -> str:
     """One handwheel move: `Saddle in, four turns and one forty and a half.`
 
     `short`, where the operator has the wheel in hand: `Up six, to seventeen.` `arriving` is the
@@ -80,9 +67,9 @@ def move_sentence(move: DialMove, *, short: bool = False, arriving: str = "") ->
     passed and come back to.
     """
     axis = move.wheel.axis
-    lead = move.direction if short else f"{axis} {move.direction}"
+    lead = move.direction if short and not named else f"{axis} {move.direction}"
     if move.back_off is not None:
-        return _with_back_off(move, arriving or move.direction, short)
+        return _with_back_off(move, arriving or move.direction, short and not named)
     if move.turns == 0 and move.part == 0:
         return f"{axis.capitalize()} stays: {_reading(move)} on the dial."
     travel = _travel(move)
@@ -284,15 +271,10 @@ def _run_on(texts: list[str]) -> list[str]:
     return joined
 
 
-def index_sentence(step: Index) -> str:
-    """One move of a dividing head: `Five turns and fifteen holes on the twenty-one circle.`"""
-    turns = saying.say_turns(step.turns) if step.turns else ""
-    if not step.circle:
-        return _sentence(turns)
-    hole = "hole" if step.holes == 1 else "holes"
-    holes = f"{saying.say_plain(Decimal(step.holes))} {hole}"
-    circle = saying.say_plain(Decimal(step.circle))
-    return _sentence(f"{turns} and {holes}" if turns else holes)[:-1] + f" on the {circle} circle."
+def _shares_its_ways(state: State, axis: str) -> bool:
+    """Whether `in` could be another wheel of this machine: a cross slide beside a compound."""
+    axes = state.machine.axes if state.machine is not None else {}
+    return any(other != axis and WAYS[other] == WAYS[axis] for other in axes)
 
 
 def _figure_texts(state: State, step: Step, figure: Figure, short: bool) -> list[str]:
@@ -302,7 +284,8 @@ def _figure_texts(state: State, step: Step, figure: Figure, short: bool) -> list
         arriving = ""
         if isinstance(step, Move):
             arriving = WAYS[step.axis][0 if step.approach > 0 else 1]
-        text = move_sentence(figure.move, short=short, arriving=arriving)
+        named = _shares_its_ways(state, figure.move.wheel.axis)
+        text = move_sentence(figure.move, short=short, arriving=arriving, named=named)
         if short and isinstance(step, Move) and step.leaves_inside is not None:
             # to the places in which the limits hold
             inside = shown_value(Figure(step.leaves_inside, "", step.size_places), state.unit)

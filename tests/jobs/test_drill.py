@@ -45,7 +45,7 @@ def test_depth_from_the_touch_has_the_point():
 
 
 def test_pecks_end_at_the_depth_and_are_on_the_dial():
-    """Three diameters, then two, then one at a time; the dial of the quill shows 0.005, and halves."""
+    """Three diameters, then two, then one at a time; the quill's dial shows 0.005 and halves."""
     plan = plan_of(PRESS)
     pilot = [step for step in cuts(plan) if step.id.startswith("pilot")]
     ends = [magnitude(step.depth, "inch") for step in pilot]
