@@ -195,7 +195,7 @@ def _dial_reads(state: State, axis: str) -> Expected:
             SlotKind.READING,
             str(wheel.per_turn.units),
             low=wheel.per_turn * 0,
-            high=_dial_limit(state, axis, wheel.per_turn),
+            high=dial_limit(state, axis, wheel.per_turn),
         )
     ]
     named = tuple(name for name in state.axes if state.axes[name].zeroed) or (axis,)
@@ -203,7 +203,7 @@ def _dial_reads(state: State, axis: str) -> Expected:
     return Expected("dial_reads", tuple(slots), CONSEQUENT)
 
 
-def _dial_limit(state: State, axis: str, per_turn: Quantity) -> Quantity:
+def dial_limit(state: State, axis: str, per_turn: Quantity) -> Quantity:
     """Readings with whole turns reach as far as the axis was ever sent, and one turn more."""
     unit = unit_name(per_turn)
     reach = [magnitude(per_turn, unit), abs(magnitude(state.axes[axis].position, unit))]

@@ -183,6 +183,12 @@ def _understood(work: Work, said: Understood) -> None:
     if intent.name in QUIET or intent.name in answers.own_answers(work.state):
         _handler(work, intent.name)(work, intent)
         return
+    unlikely = telling.out_of_reach(work.state, intent)
+    if unlikely:
+        reason = Reason.IMPLAUSIBLE.value
+        work.emit(ev.Asked(Question(unlikely, intent, reason, said.heard.words)))
+        work.say(Ask())
+        return
     if intent.name != "undo":
         # what undo takes back is the group that such an event opens
         work.emit(_commanded(said, intent))

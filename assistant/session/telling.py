@@ -6,15 +6,16 @@ from dataclasses import replace
 
 from assistant.errors import BadInput
 from assistant.jobs.steps import Cut, Measure, Move, Touch
+from assistant.machine import Axis
 from assistant.session import events as ev
 from assistant.session.doing import finish_move, finish_touch
 from assistant.session.instruct import dial_at
 from assistant.session.readings import position_from_reading
-from assistant.session.reply import ReadBack, Verdict
+from assistant.session.reply import Part, ReadBack, Travel, Verdict
 from assistant.session.state import Doubt, DoubtKind, Phase, State
 from assistant.session.work import Work
 from assistant.spoken import Intent, SlotKind
-from assistant.units import Quantity, quantity
+from assistant.units import Quantity, magnitude, quantity, unit_name
 
 
 def paper(work: Work, intent: Intent) -> None:
@@ -133,13 +134,54 @@ def _wall(work: Work, side: str, size: Quantity) -> None:
     work.advance()
 
 
-def dial_reads(work: Work, intent: Intent) -> None:
-    """What a dial reads: takes the place from it, and says how to go on from there."""
+def _axis_of(state: State, intent: Intent) -> str:
+    """The axis whose dial was read: the one that was named, else the one in question."""
     from assistant.session.allowed import working_axis
 
     said_axis = intent.get("axis")
+    doubt = state.doubts[0] if state.doubts else None
+    return str(said_axis) if said_axis else (doubt.axis if doubt else working_axis(state))
+
+
+def _turns_and_dial(wheel: Axis, intent: Intent) -> tuple[int, Quantity]:
+    """A dial reading as it was told: whole turns, and what the dial shows after them."""
+    reading = intent.size("reading")
+    turns = intent.get("turns")
+    if isinstance(turns, int):
+        return turns, reading
+    unit = unit_name(wheel.per_turn)
+    whole, part = divmod(magnitude(reading, unit), magnitude(wheel.per_turn, unit))
+    return int(whole), quantity(part, unit)
+
+
+def _heard_back(wheel: Axis, intent: Intent, here: Quantity) -> Part:
+    """A reading said back as it was heard: with its turns, where any were told, since a turn too
+    many looks the same on the dial."""
+    turns, part = _turns_and_dial(wheel, intent)
+    return Travel(wheel.name, turns, part) if turns else ReadBack(here, SlotKind.READING)
+
+
+def out_of_reach(state: State, intent: Intent) -> str:
+    """Why turns and dial, as told, are more than this job ever moves the axis; '' where not.
+
+    The band of the reading alone can't tell: the dial's part of it is always on the dial.
+    """
+    from assistant.session.allowed import dial_limit
+
+    axis = _axis_of(state, intent)
+    if intent.name != "dial_reads" or state.machine is None or axis not in state.axes:
+        return ""
+    wheel = state.machine.axis(axis)
+    turns, part = _turns_and_dial(wheel, intent)
+    limit = dial_limit(state, axis, wheel.per_turn)
+    told = wheel.per_turn * turns + part
+    return f"{told:~} is outside 0 to {limit:~}" if told > limit else ""
+
+
+def dial_reads(work: Work, intent: Intent) -> None:
+    """What a dial reads: takes the place from it, and says how to go on from there."""
+    axis = _axis_of(work.state, intent)
     doubt = work.state.doubts[0] if work.state.doubts else None
-    axis = str(said_axis) if said_axis else (doubt.axis if doubt else working_axis(work.state))
     assert work.state.machine is not None
     wheel = work.state.machine.axis(axis)
     now = work.state.axes[axis]
@@ -162,15 +204,17 @@ def dial_reads(work: Work, intent: Intent) -> None:
         work.say(f"{bad.want.capitalize()}. Read it again.")
         return
     if isinstance(step, Touch) and second:
-        _second_touch(work, step, position)
+        _second_touch(work, step, position, intent)
         return
     if isinstance(step, Touch) and work.state.phase is Phase.READ:
-        finish_touch(work, step, dial_at(wheel, now, position))
+        here = dial_at(wheel, now, position)
+        work.say(_heard_back(wheel, intent, here))
+        finish_touch(work, step, here)
         return
     verifying = work.state.phase is Phase.VERIFY and target is not None
     came = now.came
     work.stands(axis, position, came)
-    work.say(ReadBack(dial_at(wheel, work.state.axes[axis], position), SlotKind.READING))
+    work.say(_heard_back(wheel, intent, dial_at(wheel, work.state.axes[axis], position)))
     if doubt is not None and doubt.kind is DoubtKind.DIAL and doubt.axis == axis:
         work.settle(doubt)
         work.instruct(short=True)
@@ -190,7 +234,7 @@ def dial_reads(work: Work, intent: Intent) -> None:
     work.instruct(short=True)
 
 
-def _second_touch(work: Work, step: Touch, position: Quantity) -> None:
+def _second_touch(work: Work, step: Touch, position: Quantity, intent: Intent) -> None:
     """Where the second of two touches lies, counted from the first."""
     assert work.state.machine is not None
     work.stands(step.axis, position, step.toward)
@@ -198,7 +242,7 @@ def _second_touch(work: Work, step: Touch, position: Quantity) -> None:
     work.record(step.title, position)
     wheel = work.state.machine.axis(step.axis)
     here = dial_at(wheel, work.state.axes[step.axis], position)
-    work.say(ReadBack(here, SlotKind.READING))
+    work.say(_heard_back(wheel, intent, here))
     work.replan(step.title)
     work.advance()
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import random
+from collections.abc import Callable
 from dataclasses import dataclass
 
 from assistant.app.turn import turn, ways
@@ -24,7 +25,12 @@ class Babbled:
     """Strings that changed the state without being one: must be 0."""
 
 
-def babble(count: int, seed: int = 1, job: str = "keyseat-inch") -> Babbled:
+def babble(
+    count: int,
+    seed: int = 1,
+    job: str = "keyseat-inch",
+    until: Callable[[], bool] = lambda: False,
+) -> Babbled:
     """`count` strings of one to seven words of the phrase book and of everyday English, at
     every step of a job in turn."""
     rng = random.Random(seed)
@@ -34,26 +40,12 @@ def babble(count: int, seed: int = 1, job: str = "keyseat-inch") -> Babbled:
     while not bench.state.finished:
         bench.say(expected_words(bench.state))
         states.append(bench.state)
-    everyday = [
-        "the",
-        "radio",
-        "said",
-        "that",
-        "we",
-        "would",
-        "have",
-        "rain",
-        "and",
-        "then",
-        "some",
-        "sun",
-        "today",
-        "maybe",
-    ]
     spans = [ways(BOOK, state, 0.0) for state in states]
     vocabulary = sorted(set().union(*(span.grammar.vocabulary for span in spans)))
-    words = [*vocabulary, *everyday]
+    words = [*vocabulary, *EVERYDAY.split()]
     for number in range(count):
+        if until():
+            break
         place = number % len(states)
         state, span = states[place], spans[place]
         said = [rng.choice(words) for _ in range(rng.randint(1, 7))]

@@ -13,6 +13,7 @@ import os
 import random
 import signal
 import time
+from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -24,13 +25,18 @@ from assistant.devices.clock import SystemClock
 from assistant.devices.hidden import HiddenScreen
 from assistant.devices.journal import open_journal
 from assistant.devices.speaker import SilentSpeaker
+from assistant.session.begin import resume
 from assistant.session.reduce import replay
 from assistant.session.state import State
 from assistant.spoken import Heard
 from tests.factories import BOOK, expected_words
 
-LONGEST = 0.25
-"""Seconds a child may run before it is killed: about a whole job."""
+MOST_ANSWERS = 40
+"""A child is let speak up to so many answers, about a whole job, before it is killed."""
+LONGEST_ANSWER = 0.03
+"""Seconds in which an answer is decided, kept and spoken: the kill comes somewhere in them."""
+BEFORE_ANY = 0.1
+"""Share of the children that are killed while the job is being begun."""
 
 
 @dataclass
@@ -46,8 +52,8 @@ class Killed:
     """Journals with a missing or doubled sequence number."""
     elsewhere: int = 0
     """Jobs that replayed to another step, dial or depth than was spoken."""
-    finished: int = 0
-    """Children that were through before they were killed."""
+    unspoken: int = 0
+    """Journals with events after the last spoken answer: kept, and killed before it was told."""
 
     @property
     def ok(self) -> bool:
@@ -79,19 +85,27 @@ def _child(journal: Path, job: str, pipe: int) -> None:
             os.write(pipe, json.dumps(spoken).encode() + b"\n")
 
 
-def kill_many(folder: Path, count: int, seed: int = 1, job: str = "keyseat-inch") -> Killed:
-    """Kill `count` children at random moments, in a journal each."""
+def kill_many(
+    folder: Path,
+    count: int,
+    seed: int = 1,
+    job: str = "keyseat-inch",
+    until: Callable[[], bool] = lambda: False,
+) -> Killed:
+    """Kill `count` children at random moments, in a journal each; fewer where `until` says so."""
     rng = random.Random(seed)
     result = Killed()
     for number in range(count):
+        if until():
+            break
         journal = folder / f"{number}.sqlite"
-        _kill_one(journal, job, rng.uniform(0.0, LONGEST), result)
+        _kill_one(journal, job, rng, result)
         for left in folder.glob(f"{number}.sqlite*"):
             left.unlink()
     return result
 
 
-def _kill_one(journal: Path, job: str, after: float, result: Killed) -> None:
+def _kill_one(journal: Path, job: str, rng: random.Random, result: Killed) -> None:
     read_end, write_end = os.pipe()
     child = os.fork()
     if child == 0:
@@ -101,10 +115,14 @@ def _kill_one(journal: Path, job: str, after: float, result: Killed) -> None:
         finally:
             os._exit(1)
     os.close(write_end)
-    time.sleep(after)
+    # The moment is counted in answers, so that a loaded machine is killed in mid-job as well.
+    answers_wanted = 0 if rng.random() < BEFORE_ANY else rng.randint(1, MOST_ANSWERS)
+    spoken = b""
+    while spoken.count(b"\n") < answers_wanted:
+        spoken += os.read(read_end, 65536)
+    time.sleep(rng.uniform(0.0, LONGEST_ANSWER))
     os.kill(child, signal.SIGKILL)
     os.waitpid(child, 0)
-    spoken = b""
     while block := os.read(read_end, 65536):
         spoken += block
     os.close(read_end)
@@ -123,6 +141,10 @@ def _kill_one(journal: Path, job: str, after: float, result: Killed) -> None:
     if not records or records[-1].seq < last["seq"]:
         result.lost += 1
         return
+    result.unspoken += records[-1].seq > last["seq"]
     then = replay(record for record in records if record.seq <= last["seq"])
     if place(then) != {name: last[name] for name in place(then)}:
         result.elsewhere += 1
+        return
+    # and whatever was kept after that leads on from there, to a state that can be taken up
+    resume(replay(records), SystemClock().now())

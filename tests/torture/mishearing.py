@@ -2,34 +2,47 @@
 
 A confusion is counted when the value that the job takes is not the one that was meant. It is
 noticed where it is asked back (outside the plausible band, or unclear), and it can be noticed
-where it is read back as heard. What must not happen: a wrong value outside the band that is not
-asked back, and one inside it that is not read back.
+where it is read back as heard. What must not happen: a wrong value outside the band that is taken
+without asking; one inside it that is not read back as it was heard; one that can't be taken back.
+
+The ear is worse than the real one on purpose: it is sure of every word (confidence 0.95), so that
+no mistake is caught for being unsure, and each number word is misheard with the same high
+probability. Which other word is heard instead is drawn from what was measured
+(`confusions.csv`) and from the pairs that are near in sound.
 """
 
 from __future__ import annotations
 
 import random
-from collections.abc import Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from functools import cache
 
-from assistant.app.turn import turn
-from assistant.jobs.steps import Measure
+from assistant.app.turn import Outcome, turn
+from assistant.jobs.steps import Cut, Measure, Move, Touch
+from assistant.phrases import saying
 from assistant.session.allowed import allowed
+from assistant.session.instruct import dial_at
 from assistant.session.state import Phase, State
 from assistant.spoken import Heard, Intent, Refused, Understood
-from assistant.units import Quantity, is_quantity, magnitude
+from assistant.units import Quantity, is_quantity, magnitude, quantity, unit_name
 from tests.factories import BOOK, NOW, Job, expected_words
+from tests.torture.confusions import load_confusions
 
-CONFUSIONS: Mapping[str, tuple[str, ...]] = {
+NEAR_IN_SOUND: Mapping[str, tuple[str, ...]] = {
     "five": ("nine",), "nine": ("five",), "oh": ("four",), "four": ("oh",),
     "fifteen": ("fifty",), "fifty": ("fifteen",), "thirteen": ("thirty",), "thirty": ("thirteen",),
     "fourteen": ("forty",), "forty": ("fourteen",), "sixteen": ("sixty",), "sixty": ("sixteen",),
     "seventeen": ("seventy",), "seventy": ("seventeen",), "eighteen": ("eighty",),
     "eighty": ("eighteen",), "nineteen": ("ninety",), "ninety": ("nineteen",), "two": ("three",),
     "three": ("two",), "six": ("eight",), "eight": ("six",), "seven": ("eleven",),
-    "eleven": ("seven",), "one": ("nine",), "point": ("",), "half": ("",),
+    "eleven": ("seven",), "one": ("nine",), "zero": ("four",), "point": ("",), "half": ("quarter",),
+    "over": ("under",), "under": ("over",),
 }  # fmt: skip
-"""Words that ears take for others; which, from what the bench of the ear shows."""
+"""Words that are near in sound, whether or not they were met in the measured table."""
+JOBS = ("keyseat-inch", "keyseat-metric", "keyseat-two-in-line", "turn-shaft")
+KEPT_TURNS = 20_000
+MOST_TURNS = 600
 
 
 @dataclass
@@ -40,61 +53,186 @@ class Misheard:
     numbers: int = 0
     """Values told."""
     wrong: int = 0
-    """Values heard wrong."""
+    """Values heard as another value, or as no number at all."""
+    not_taken: int = 0
+    """Heard as no phrase of the step: not taken, said again."""
     asked_back: int = 0
-    """Wrong ones that were asked back."""
+    """Asked back; "no" then left the job as it was."""
     read_back: int = 0
-    """Wrong ones taken, and read back as heard."""
+    """Taken, read back as heard; "scratch that" then left the job as it was."""
     unread: int = 0
-    """Wrong ones taken and not read back: must be 0."""
+    """Taken and not read back as heard: must be 0."""
     outside: int = 0
-    """Wrong ones taken outside the plausible band: must be 0."""
+    """Taken outside the plausible band: must be 0."""
+    stuck: int = 0
+    """Not undone by "no" or "scratch that": must be 0."""
+    examples: list[str] | None = None
+    """Of what must not be."""
+
+    @property
+    def ok(self) -> bool:
+        """Whether no wrong number could slip in."""
+        return not (self.unread or self.outside or self.stuck)
+
+    def note(self, text: str) -> None:
+        """Keep an example."""
+        self.examples = [*(self.examples or ())[:4], text]
 
 
-def mishear(count: int, rate: float = 0.15, seed: int = 1) -> Misheard:
+class _Turns:
+    """`turn`, remembered: it is pure, and most jobs go through the same states."""
+
+    def __init__(self) -> None:
+        self._kept: dict[tuple[int, str], tuple[State, Outcome]] = {}
+
+    def __call__(self, state: State, words: str) -> Outcome:
+        key = (id(state), words)
+        found = self._kept.get(key)
+        if found is None:
+            if len(self._kept) > KEPT_TURNS:
+                self._kept.clear()
+            outcome = turn(BOOK, state, Heard(words, 0.95, engine="moonshine"), NOW)
+            # the state is kept with it, or its id could be another's later
+            found = self._kept[key] = (state, outcome)
+        return found[1]
+
+
+@cache
+def others() -> Mapping[str, tuple[Sequence[str], Sequence[float]]]:
+    """For each word the words it is taken for, and how likely each."""
+    weights: dict[str, dict[str, float]] = {}
+    for said, near in NEAR_IN_SOUND.items():
+        for word in near:
+            weights.setdefault(said, {})[word] = 1.0
+    for said, measured in load_confusions().items():
+        for one in measured:
+            known = weights.setdefault(said, {})
+            known[one.heard] = known.get(one.heard, 0.0) + one.count
+    return {said: (tuple(found), tuple(found.values())) for said, found in weights.items()}
+
+
+def mishear(
+    count: int,
+    rate: float = 0.15,
+    seed: int = 1,
+    jobs: Sequence[str] = JOBS,
+    until: Callable[[], bool] = lambda: False,
+) -> Misheard:
     """`count` whole jobs, in which each number word is misheard with probability `rate`."""
     rng = random.Random(seed)
     result = Misheard()
-    start = Job().state
-    for _ in range(count):
-        result.jobs += 1
-        state = start
-        for _turn in range(400):
+    turns = _Turns()
+    starts = [Job(name).state for name in jobs]
+    for number in range(count):
+        if until():
+            break
+        state = starts[number % len(starts)]
+        for _turn in range(MOST_TURNS):
             if state.finished:
                 break
-            state = _step(state, rng, rate, result)
+            state = _step(turns, state, rng, rate, result)
         else:
             raise AssertionError(f"a job came to no end at {state.step_id}")
+        result.jobs += 1
     return result
 
 
-def _step(state: State, rng: random.Random, rate: float, result: Misheard) -> State:
-    meant = _words(state, rng)
-    heard = _misheard(meant, rng, rate)
-    outcome = turn(BOOK, state, Heard(heard, 0.95, engine="moonshine"), NOW)
-    if not any(word in CONFUSIONS for word in meant.split()):
-        return outcome.state
+def _step(turns: _Turns, state: State, rng: random.Random, rate: float, result: Misheard) -> State:
+    meant = words_meant(state, rng)
+    right = turns(state, meant)
+    values = tuple(_quantities(right.said))
+    if not values:
+        return right.state
     result.numbers += 1
-    right = turn(BOOK, state, Heard(meant, 0.95, engine="moonshine"), NOW)
-    value, wanted = _value(outcome.said), _value(right.said)
-    if value != wanted:
-        result.wrong += 1
-        if isinstance(outcome.said, Refused):
-            result.asked_back += outcome.said.candidate is not None
-        else:
-            _count_taken(state, outcome.said.intent, outcome.sentences, result)
+    heard = _misheard(meant, rng, rate)
+    if heard == meant:
+        return turns(right.state, "yes").state if right.state.question else right.state
+    outcome = turns(state, heard)
+    if tuple(_quantities(outcome.said)) == values:
+        return right.state if right.state.question is None else state
+    result.wrong += 1
     if outcome.state.question is not None:
-        # the operator hears the read-back: no to a wrong one, yes to a right one
-        answer = "yes" if value == wanted else "no"
-        return turn(BOOK, outcome.state, Heard(answer, 0.98, engine="moonshine"), NOW).state
-    if isinstance(outcome.said, Refused):
-        return state  # said again
-    if value != wanted:
-        return state  # the operator hears it read back wrong, and takes it back
-    return outcome.state
+        result.asked_back += 1
+        _undone(turns, state, outcome, "no", result)
+    elif isinstance(outcome.said, Understood):
+        _taken(state, meant, outcome, right, result)
+        _undone(turns, state, outcome, "scratch that", result)
+    else:
+        result.not_taken += 1
+    return state  # and said again
 
 
-def _count_taken(state: State, intent: Intent, sentences: object, result: Misheard) -> None:
+def _taken(state: State, meant: str, outcome: Outcome, right: Outcome, result: Misheard) -> None:
+    assert isinstance(outcome.said, Understood)
+    intent = outcome.said.intent
+    example = f"{state.step_id}: {meant!r} heard as {outcome.said.heard.words!r}"
+    if any(_outside(state, intent)):
+        result.outside += 1
+        result.note(f"outside: {example}")
+    told = [sentence.text for sentence in outcome.sentences]
+    same = told == [sentence.text for sentence in right.sentences]
+    if same or not _reads_back(state, intent, " ".join(told)):
+        result.unread += 1
+        result.note(f"unread: {example}: {' '.join(told)}")
+    else:
+        result.read_back += 1
+
+
+def _reads_back(state: State, intent: Intent, answer: str) -> bool:
+    """Whether the answer holds every value as it was heard."""
+    answer = _plain_words(answer)
+    return all(form in answer for form in _forms(state, intent))
+
+
+def _forms(state: State, intent: Intent) -> Iterator[str]:
+    """The values of an intent as they must be heard back."""
+    nominal = state.step.nominal if isinstance(state.step, Measure) else None
+    turns = intent.get("turns")
+    for name, value in intent.slots:
+        if not is_quantity(value):
+            continue
+        if name == "deviation":
+            assert nominal is not None
+            value = nominal + value.to(str(nominal.units))
+        if name == "reading":
+            yield _plain_words(_reading_back(state, intent, value, turns))
+        elif name == "rate":
+            yield _plain_words(saying.say_rate(value))
+        else:
+            yield _plain_words(saying.say_length(value, state.unit))
+
+
+def _reading_back(state: State, intent: Intent, value: Quantity, turns: object) -> str:
+    """A reading of a turn or more is heard back as turns and the dial."""
+    from assistant.session.allowed import working_axis
+
+    assert state.machine is not None
+    wheel = state.machine.axis(str(intent.get("axis") or working_axis(state)))
+    unit = unit_name(wheel.per_turn)
+    whole, part = divmod(magnitude(value, unit), magnitude(wheel.per_turn, unit))
+    if isinstance(turns, int):
+        whole, part = turns, magnitude(value, unit)
+    words = saying.say_reading(quantity(part, unit))
+    if not whole:
+        return words
+    return saying.say_turns(int(whole)) + (f" and {words}" if part else "")
+
+
+def _plain_words(text: str) -> str:
+    kept = "".join(c if c.isalnum() or c == "'" else " " for c in text.lower())
+    return " ".join(kept.split())
+
+
+def _undone(turns: _Turns, before: State, outcome: Outcome, words: str, result: Misheard) -> None:
+    after = turns(outcome.state, words).state
+    for one in ("facts", "axes", "step_id", "phase", "confirmed", "skipped", "plan", "question"):
+        if getattr(after, one) != getattr(before, one):
+            result.stuck += 1
+            result.note(f"{words} left {one} changed at {before.step_id}")
+            return
+
+
+def _outside(state: State, intent: Intent) -> Iterator[bool]:
     bands = {
         slot.name: slot
         for expected in allowed(state)
@@ -105,63 +243,94 @@ def _count_taken(state: State, intent: Intent, sentences: object, result: Mishea
         slot = bands.get(name)
         if slot is None or not is_quantity(value):
             continue
-        if (slot.low is not None and value < slot.low) or (
+        yield (slot.low is not None and value < slot.low) or (
             slot.high is not None and value > slot.high
-        ):
-            result.outside += 1
-            return
-    if sentences:
-        result.read_back += 1
-    else:
-        result.unread += 1
+        )
 
 
-def _words(state: State, rng: random.Random) -> str:
-    """What the operator means to say at this step."""
-    step = state.step
-    if state.question is not None:
-        return "no"
-    if state.phase is Phase.PAPER:
-        return rng.choice(["three thou", "two thou", "paper is three thou", "bare"])
-    if isinstance(step, Measure) and step.kind == "walls":
-        return (
-            "front wall five sixty two and a half"
-            if "walls.left" not in state.facts
-            else ("back wall five sixty three")
-        )
-    if isinstance(step, Measure) and step.kind == "size":
-        assert step.nominal is not None
-        inches = magnitude(step.nominal, "inch")
-        thou = round(inches * 1000) + rng.randint(-3, 3)
-        whole, rest = divmod(int(thou), 1000)
-        digits = " ".join(
-            ("oh", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine")[int(d)]
-            for d in f"{rest:03}"
-        )
-        return f"measured {'one ' if whole else ''}point {digits}"
+def words_meant(state: State, rng: random.Random) -> str:
+    """What the operator means to say at this step: a number wherever one may be told."""
+    step, unit = state.step, state.unit
+    match step:
+        case Touch() if state.phase is Phase.PAPER:
+            thick = "three thou two thou" if unit == "inch" else "point oh eight point oh five"
+            half = len(thick) // 2
+            return rng.choice([thick[:half].strip(), thick[half:].strip(), "bare"])
+        case Touch() if state.phase is Phase.READ and step.near is not None:
+            return f"dial reads {_where(state, step.axis, step.near)}"
+        case Touch() if state.phase is Phase.READ:
+            return rng.choice(["zero", "dial reads forty", "dial reads fifteen"])
+        case Move() if state.phase is Phase.VERIFY and state.figure is not None:
+            if rng.random() < 0.5:
+                return f"dial reads {_spoken(saying.say_reading(state.figure.value))}"
+        case Move() if step.target is not None and state.axes[step.axis].zeroed:
+            if rng.random() < 0.1:
+                return f"dial reads {_where(state, step.axis, state.axes[step.axis].position)}"
+            if step.pass_fact and step.pass_number == 1 and rng.random() < 0.3:
+                return rng.choice(["cut fifty thou this pass", "cut thirty thou this pass"])
+        case Cut(number=1) if rng.random() < 0.1:
+            assert state.machine is not None
+            speeds = state.machine.speeds
+            if speeds:
+                return f"speed is {_spoken(saying.say_rate(speeds[len(speeds) // 2]))}"
+        case Measure(kind="walls"):
+            assert step.nominal is not None
+            side = "front" if f"{step.fact}.left" not in state.facts else "back"
+            return f"{side} wall {_size(step.nominal, unit, rng)}"
+        case Measure(kind="size") if step.nominal is not None:
+            if rng.random() < 0.15:
+                return rng.choice(["two over", "three under", "bang on"])
+            return f"measured {_size(step.nominal, unit, rng)}"
+        case Measure(kind="size"):
+            return "measured one point five" if unit == "inch" else "measured thirty millimetres"
     return expected_words(state)
+
+
+def _size(nominal: Quantity, unit: str, rng: random.Random) -> str:
+    away = quantity(rng.randint(-2, 2), "thou" if unit == "inch" else "mm")
+    size = nominal + (away if unit == "inch" else away / 50).to(str(nominal.units))
+    places = 4 if unit == "inch" else 2
+    rounded = quantity(round(magnitude(size, unit), places), unit)
+    return _spoken(saying.say_length(rounded, unit))
+
+
+def _where(state: State, axis: str, position: Quantity) -> str:
+    """Where an axis stands, as turns from its zero and its dial."""
+    assert state.machine is not None
+    wheel, now = state.machine.axis(axis), state.axes[axis]
+    turns = int(abs(position / wheel.per_turn).to("dimensionless").magnitude)
+    return _spoken(saying.say_turns(turns, dial_at(wheel, now, position)))
+
+
+def _spoken(text: str) -> str:
+    return text.replace("-", " ")
 
 
 def _misheard(words: str, rng: random.Random, rate: float) -> str:
     said = []
     for word in words.split():
-        if word in CONFUSIONS and rng.random() < rate:
-            word = rng.choice(CONFUSIONS[word])
+        if word in others() and rng.random() < rate:
+            known, weights = others()[word]
+            word = rng.choices(known, weights)[0]
         if word:
             said.append(word)
     return " ".join(said)
 
 
-def _value(said: Understood | Refused) -> tuple[object, ...]:
+def _quantities(said: Understood | Refused) -> Iterator[tuple[str, str, str]]:
+    """The values in what was said, each with the command and the slot it is in."""
     intent = said.intent if isinstance(said, Understood) else said.candidate
-    if intent is None:
-        return ()
-    return (intent.name, *(_plain(value) for _, value in intent.slots))
+    for name, value in intent.slots if intent is not None else ():
+        if is_quantity(value):
+            # two over and a size are one and the same once they are worked out
+            yield intent.name, name, _text(value)
+        elif name == "turns":
+            yield intent.name, name, str(value)
 
 
-def _plain(value: object) -> object:
-    return str(value.to("inch").magnitude.normalize()) if _is_length(value) else str(value)
+def _text(value: Quantity) -> str:
+    unit = "inch" if bool(value.check("[length]")) else str(value.units)
+    return f"{magnitude(value, unit).normalize():f}"
 
 
-def _is_length(value: object) -> bool:
-    return is_quantity(value) and bool(Quantity.check(value, "[length]"))
+__all__ = ["JOBS", "Misheard", "mishear"]
