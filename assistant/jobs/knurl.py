@@ -141,7 +141,7 @@ def plan(job: KnurlJob, machine: Machine, facts: Facts) -> Plan:
     steps: list[Step] = [
         *first_checks(job, machine, job.blank.diameter, dial_check(machine), _pressure()),
         *notes(speed),
-        Note(id="blank", title="The blank", say=("A diameter that the teeth divide:",),
+        Note(id="blank", title="The blank", say=("A diameter that the teeth divide.",),
              figure=figure),
         touch_work(job.one, machine),
         *stroke.returned("start", ""),
@@ -232,7 +232,7 @@ def _knurl(job: KnurlJob, machine: Machine, facts: Facts) -> list[Step]:
         less = replace(less, terms=(*less.terms, Term("off, on the dial", off, 0)))
         steps.append(
             Note(id=f"smaller-{number}", title="The next diameter down",
-                 say=("Turn the track off. A tooth fewer:",), figure=less)
+                 say=("Turn the track off. A tooth fewer.",), figure=less)
         )  # fmt: skip
     steps.append(
         Cut(id="knurl-cut", title="Knurl along", number=1, of=1, depth=quantity(0, job.unit),

@@ -37,6 +37,8 @@ def number_words(value: Figure | Quantity, unit: str = "") -> str:
         return saying.say_turn_count(Decimal(shown.magnitude))
     if own == "degree":
         return saying.say_angle(shown)
+    if own == "inch / turn":  # a feed is said in thou: `four thou a turn`
+        return f"{saying.say_length(quantity(shown.magnitude, 'inch'), 'inch')} a turn"
     words = saying.say_rate(Decimal(shown.magnitude))
     if own in ("inch / minute", "second", "second / turn") and shown.magnitude == 1:
         return f"{words} {_RATE_WORDS[own].replace('inches', 'inch').replace('seconds', 'second')}"

@@ -190,9 +190,11 @@ class AcrossStroke:
         """Set it along, lock, feed across to the diameter and no further."""
         way = self.work.axis.way(self.work.sign)
         to = "bore" if self.shoulder.inner else "diameter"
-        along = () if self.shoulder.by == "carriage" else ("Carriage hard on its stop.",)
+        lock = "Lock the carriage."
+        if self.shoulder.by == "compound":
+            lock = "Carriage hard on its stop, and locked."
         return [
-            replace(move, say=(*move.say, *along), after=("Lock the carriage.",)),
+            replace(move, after=(lock,)),
             replace(
                 cut,
                 say=(f"Spindle on. Feed the cross slide {way} to the {to}, no further.",),

@@ -128,7 +128,7 @@ def _results(job: ThreadJob, work: ThreadWork, facts: Facts) -> tuple[tuple[str,
 def _lead(job: ThreadJob) -> Figure:
     """What the carriage goes a turn."""
     return Figure(
-        quantity(job.m(job.thread.pitch), f"{job.unit}/turn"), "the pitch is the feed",
+        job.thread.pitch.to(job.unit), "a turn: the feed is the pitch",
         5 if job.unit == "inch" else 3, source=job.thread.source,
     )  # fmt: skip
 

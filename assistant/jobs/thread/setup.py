@@ -15,16 +15,15 @@ from assistant.units import magnitude, quantity
 
 def checks(job: ThreadJob, machine: Machine, rule: DialRule) -> list[Step]:
     tpi = job.thread.tpi
+    pitch = (
+        f"{job.thread.pitch.to('mm').magnitude.normalize():f} millimetre pitch"
+        if tpi is None
+        else f"{tpi:f} threads an inch"
+    )
     gears = Check(
         id="check-gears",
         title=f"Gears set for {job.thread.name}",
-        say=("Gearbox and change gears set for this pitch, stopped?",),
-        figure=Figure(
-            quantity(tpi, "dimensionless") if tpi is not None else job.thread.pitch,
-            "threads an inch" if tpi is not None else "pitch",
-            1 if tpi is not None else 2,
-            source=job.thread.source,
-        ),
+        say=(f"Gearbox and change gears set for {pitch}, spindle stopped?",),
         after=_transposing(job, machine),
     )
     found: list[Step] = [gears]
