@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from decimal import Decimal
+from functools import cached_property
 
 from assistant.calc.dial import settle
 from assistant.jobs import checks
+from assistant.jobs.sizing import sized
 from assistant.jobs.steps import Facts, Measure, Move, Touch
 from assistant.jobs.touching import paper_told
 from assistant.machine import Axis
@@ -40,10 +42,10 @@ class SideTouch:
         """The fact that takes the paper."""
         return f"paper.{self.axis.name.replace(' ', '-')}"
 
-    @property
+    @cached_property
     def paper(self) -> Decimal:
         """As told; until then what is usual."""
-        usual = quantity(OWN_PAPER[self.unit], self.unit)
+        usual = sized(OWN_PAPER[self.unit], self.unit)
         return magnitude(paper_told(self.facts, self.fact, usual), self.unit)
 
     def touch(self, *say: str, cautions: tuple[str, ...] = checks.TOUCH_CAUTIONS) -> Touch:
@@ -59,7 +61,7 @@ class SideTouch:
             toward=self.way,
             surface=self.surface,
             paper_fact=self.fact,
-            paper_expected=quantity(OWN_PAPER[self.unit], self.unit),
+            paper_expected=sized(OWN_PAPER[self.unit], self.unit),
         )
 
     def exact(self, from_side: Decimal) -> Decimal:
@@ -69,15 +71,15 @@ class SideTouch:
     def position(self, from_side: Decimal, moved: Decimal = Decimal(0)) -> Quantity:
         """Where the axis stands then, set to its dial; `moved` is a correction of its position."""
         exact = self.exact(from_side) * self.way + moved
-        return settle(quantity(exact, self.unit), self.axis.graduation)
+        return settle(sized(exact, self.unit), self.axis.graduation)
 
     def figure(self, from_side: Decimal, *terms: Term, what: str, places: int) -> Figure:
         """That travel with its derivation."""
-        own = [*terms, Term("half the cutter", quantity(self.half_cutter, self.unit))]
+        own = [*terms, Term("half the cutter", sized(self.half_cutter, self.unit))]
         if self.paper:
-            own.append(Term("paper", quantity(self.paper, self.unit)))
+            own.append(Term("paper", sized(self.paper, self.unit)))
         return Figure(
-            quantity(self.exact(from_side), self.unit),
+            sized(self.exact(from_side), self.unit),
             what,
             places,
             tuple(own),

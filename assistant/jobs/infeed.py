@@ -12,11 +12,11 @@ from functools import cached_property
 
 from assistant.calc.dial import settle
 from assistant.jobs.passes import Pass, roughing_passes
-from assistant.jobs.sizing import Sizing
+from assistant.jobs.sizing import Sizing, sized
 from assistant.jobs.steps import Facts
 from assistant.machine import Axis, Machine
 from assistant.spoken import Figure, Term
-from assistant.units import Quantity, is_quantity, magnitude, quantity
+from assistant.units import Quantity, is_quantity, magnitude
 
 MOST_FINISHING_CUTS = 6
 """More finishing cuts than this mean that something moves or springs: look, don't dial on."""
@@ -79,7 +79,7 @@ class Infeed:
         return self.machine.axis(self.axis_name)
 
     def _q(self, size: Decimal) -> Quantity:
-        return quantity(size, self.unit)
+        return sized(size, self.unit)
 
     def _m(self, size: Quantity) -> Decimal:
         return magnitude(size, self.unit)

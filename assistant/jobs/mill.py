@@ -11,6 +11,7 @@ from assistant.errors import ImpossibleInput
 from assistant.fields import Fields
 from assistant.jobs import checks, spindle
 from assistant.jobs.jobfile import Head
+from assistant.jobs.sizing import sized
 from assistant.jobs.spindle import Cutting, SpeedAndFeed, speed_and_feed
 from assistant.jobs.steps import Check, Facts, Measure, Note, Step
 from assistant.machine import Axis, Machine
@@ -98,7 +99,7 @@ class Milling:
 
     def q(self, size: Decimal) -> Quantity:
         """A magnitude of the job's unit as a size."""
-        return quantity(size, self.unit)
+        return sized(size, self.unit)
 
     @property
     def paper(self) -> Quantity:

@@ -10,11 +10,19 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from decimal import Decimal
+from functools import lru_cache
 
 from assistant.errors import ImpossibleInput
 from assistant.fields import Fields
 from assistant.spoken import Figure, Term
 from assistant.units import Quantity, magnitude, quantity
+
+
+@lru_cache(maxsize=4096)
+def sized(size: Decimal, unit: str) -> Quantity:
+    """A magnitude as a size. Kept: a plan says the same few sizes hundreds of times, and making
+    a quantity is the dear part of it."""
+    return quantity(size, unit)
 
 
 @dataclass(frozen=True)
@@ -78,7 +86,7 @@ class Sizing:
     @property
     def figure(self) -> Figure:
         """The size to be measured, with its limits: the limit that is met first stands for it."""
-        low, high = quantity(self.low, self.unit), quantity(self.high, self.unit)
+        low, high = sized(self.low, self.unit), sized(self.high, self.unit)
         first = low if self.grows else high
         return Figure(first, self.what, self.places, self.terms, source=self.source,
                       low=low, high=high)  # fmt: skip
