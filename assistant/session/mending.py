@@ -7,7 +7,7 @@ been read, measured or touched again.
 from __future__ import annotations
 
 from assistant.errors import BadInput
-from assistant.jobs.steps import Cut, Measure, Move, Touch
+from assistant.jobs.steps import IN_ONE_GO, Cut, Measure, Move, Touch
 from assistant.session import events as ev
 from assistant.session.allowed import working_axis
 from assistant.session.reply import Instruction
@@ -50,7 +50,7 @@ def lost_count(work: Work, intent: Intent) -> None:
     if not axis:
         work.say("No count to lose yet.", Instruction())
         return
-    if axis == _depth_axis(work.state) and _has_cut(work.state):
+    if axis == _depth_axis(work.state) and _has_cut(work.state) and _cuts_to_depth(work.state):
         work.emit(ev.AxisLost(axis, "count lost"))
         work.say("Measure the slot. I'll work from that.")
         work.doubt(Doubt(DoubtKind.METAL, axis), "count lost in depth")
@@ -68,10 +68,15 @@ def dial_slipped(work: Work, intent: Intent) -> None:
         work.say("No zero to lose yet.", Instruction())
         return
     work.emit(ev.AxisLost(axis, "dial slipped"))
-    if axis == _depth_axis(work.state) and _has_cut(work.state):
+    if axis == _depth_axis(work.state) and _has_cut(work.state) and _cuts_to_depth(work.state):
         work.say("The zero is gone. Measure the slot, and don't touch the dial.")
         work.doubt(Doubt(DoubtKind.METAL, axis), "dial slipped in depth")
         work.instruct()
+        return
+    if axis == _depth_axis(work.state) and isinstance(work.state.step, Cut):
+        # the holes before this one are as they are: the place in the pattern is kept
+        work.say("The zero is gone. Touch it again here, zero it, and say I'm set.")
+        work.doubt(Doubt(DoubtKind.TOUCH, axis), "dial slipped in a hole")
         return
     _touch_again(work, axis)
 
@@ -160,6 +165,7 @@ def undo(work: Work, intent: Intent) -> None:
     axis = working_axis(work.state)
     if cut_since:
         work.say("I can take back the word, not the metal.")
+    if cut_since and _cuts_to_depth(work.state):
         work.doubt(Doubt(DoubtKind.METAL, _depth_axis(work.state)), "undone after a cut")
     elif (
         axis and work.state.axes[axis].zeroed and (dials_since or isinstance(work.state.step, Move))
@@ -169,7 +175,12 @@ def undo(work: Work, intent: Intent) -> None:
 
 
 def _touch_again(work: Work, axis: str) -> None:
-    again = next((step for step in _touches(work.state) if step.axis == axis), None)
+    assert work.state.plan is not None
+    here = work.state.plan.index(work.state.step_id) if work.state.step_id else 0
+    same = [step for step in _touches(work.state) if step.axis == axis]
+    # the last one before here: every tool of a hole has a touch of its own
+    before = [step for step in same if work.state.plan.index(step.id) <= here]
+    again = before[-1] if before else next(iter(same), None)
     if again is None:
         raise BadInput("axis", axis, "has no touch in this job; start the job again")
     work.say("The zero is gone. Touch again.")
@@ -187,6 +198,13 @@ def _cuts_done(state: State) -> frozenset[str]:
         return frozenset()
     cuts = {step.id for step in state.plan.steps if isinstance(step, Cut)}
     return state.confirmed & cuts
+
+
+def _cuts_to_depth(state: State) -> bool:
+    """Whether the job cuts in passes to a depth that can be measured on the way; a hole is done
+    in one go, and counted from the touch of its own tool."""
+    steps = state.plan.steps if state.plan is not None else ()
+    return any(isinstance(step, Cut) and step.kind not in IN_ONE_GO for step in steps)
 
 
 def _has_cut(state: State) -> bool:

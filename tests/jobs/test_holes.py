@@ -14,6 +14,7 @@ from assistant.jobs.planning import plan_for, read_job
 from assistant.jobs.steps import Cut, Measure, Move
 from assistant.machine import load_machine
 from assistant.present.glance import Moment
+from assistant.session.state import DoubtKind
 from assistant.units import inches, magnitude
 from tests.factories import Job
 from tests.jobs.walking import (
@@ -246,3 +247,30 @@ def test_single_holes_are_each_reached_and_in_rows(spots):
     half = Decimal("0.5")
     assert sorted(reached) == sorted((x * half, y * half) for x, y in spots)
     assert reached == sorted(reached, key=lambda place: (place[1], place[0]))
+
+
+def test_a_dial_that_slipped_in_a_hole_is_touched_again_without_losing_the_place():
+    job = Job(CIRCLE)
+    job.to_step("pilot-hole-3-drill")
+    said = job.say("dial slipped")
+    assert "Touch it again here" in said
+    assert job.state.step_id == "pilot-hole-3-drill"
+    assert job.glance.move is None
+    assert "Quill down" in job.say("i'm set")
+    assert job.state.step_id == "pilot-hole-3-drill"
+
+
+def test_lost_count_of_the_quill_goes_back_to_the_touch_not_to_a_gauge():
+    job = Job(CIRCLE)
+    job.to_step("pilot-hole-3-drill")
+    assert "Back to the touch" in job.say("lost count")
+
+
+def test_scratch_that_after_a_hole_asks_for_no_size():
+    """The quill is back at its zero and the hole is as deep as the stop or the dial let it be."""
+    job = Job(CIRCLE)
+    job.to_step("hole-2-drill")
+    job.say("that's through")
+    assert "not the metal" in job.say("scratch that")
+    assert DoubtKind.METAL not in [doubt.kind for doubt in job.state.doubts]
+    assert job.state.step_id == "hole-2-drill"
