@@ -36,11 +36,13 @@ class SideTouch:
     """`the back of the block`."""
     name: str = "side"
     """In the ids of its steps."""
+    own_fact: str = ""
+    """Takes the paper, where one axis is touched off twice in a job."""
 
     @property
     def fact(self) -> str:
         """The fact that takes the paper."""
-        return f"paper.{self.axis.name.replace(' ', '-')}"
+        return self.own_fact or f"paper.{self.axis.name.replace(' ', '-')}"
 
     @cached_property
     def paper(self) -> Decimal:

@@ -41,9 +41,10 @@ finishing cut on floor and walls, deepest pass, how far inside its limits a size
 least, thin paper."""
 
 CUTTER_FACT = "cutter.width"
-SHANKED = ("end mill", "t-slot cutter", "woodruff cutter")
+SHANKED = ("end mill", "t-slot cutter", "woodruff cutter", "dovetail cutter")
 """Cutters on a shank."""
 LIGHT = {
+    "dovetail cutter": "0.0005",
     "woodruff cutter": "0.0005",
     "t-slot cutter": "0.0005",
     "slitting saw": "0.001",

@@ -19,6 +19,7 @@ OPERATIONS: Mapping[str, str] = MappingProxyType(
         "boring-head": "assistant.jobs.boring_head",
         "broach": "assistant.jobs.broach",
         "centre": "assistant.jobs.centre",
+        "dovetail": "assistant.jobs.dovetail",
         "face": "assistant.jobs.face",
         "flats": "assistant.jobs.flats",
         "gear": "assistant.jobs.gear",
