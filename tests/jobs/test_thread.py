@@ -252,3 +252,10 @@ def test_own_questions():
     assert "over the wires" in job.say("what over the wires").lower()
     assert "deep to" in job.say("how deep is the thread")
     assert "both dials" in job.say("how do I pick it up")
+
+
+def test_the_cross_slide_goes_back_to_zero_before_every_cut():
+    """Also where only the number is given, after a measurement."""
+    job = Job("thread-external")
+    job.to_step("measure-size-1")
+    assert "Cross slide to its zero." in job.say("measured seven seventy-five")

@@ -18,7 +18,6 @@ from assistant.jobs.thread.stroke import CROSS, ThreadStroke
 from assistant.jobs.thread.work import ThreadWork, depth_figure, thread_work
 from assistant.machine import Machine
 from assistant.spoken import Figure, Term
-from assistant.units import quantity
 
 __all__ = ["plan", "read"]
 

@@ -45,9 +45,9 @@ class ThreadStroke:
 
     def _set(self, move: Move, title: str, first: bool = False) -> Move:
         said = tuple(text for text in move.say if "witness" not in text)
-        if self.job.by_compound and not first:
-            said = ("Cross slide back to its zero.", *said)
-        return replace(move, title=title, say=said, after=(), lock=False)
+        # after the number, so that it is said too where only the number is given
+        back = ("Cross slide to its zero.",) if self.job.by_compound and not first else ()
+        return replace(move, title=title, say=said, after=back, lock=False)
 
     def _along(self, first: bool) -> tuple[str, ...]:
         if self.closed:
