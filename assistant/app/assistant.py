@@ -18,6 +18,7 @@ from assistant.phrases.book import PhraseBook
 from assistant.ports import Clock, Journal, Screen, Speaker
 from assistant.present.glance import Ear, Glance
 from assistant.present.glance_of import glance
+from assistant.present.keys_page import keys_page
 from assistant.present.sentences import reply_sentences
 from assistant.session.begin import begin, next_part, resume
 from assistant.session.decide import Decision
@@ -58,6 +59,8 @@ class Assistant:
         self.ear = Ear.STARTING
         self.level = 0.0
         self.last_heard = ""
+        self.keys_shown = False
+        """Whether the page of keys covers the step."""
         self._numbers = 0
         self._number = ""
 
@@ -125,6 +128,7 @@ class Assistant:
             self._adjust_voice()
         if heard.words:
             self.last_heard = heard.words
+            self.keys_shown = False
         if outcome.sentences:
             self.devices.speaker.say(outcome.sentences)
         shown = self.show()
@@ -161,7 +165,7 @@ class Assistant:
             self._number = shown.number
             self._numbers += 1
         shown = replace(shown, changed=self._numbers)
-        self.devices.screen.show(shown)
+        self.devices.screen.show(keys_page(shown) if self.keys_shown else shown)
         return shown
 
     # -- the end ----------------------------------------------------------------------------

@@ -56,7 +56,15 @@ def forward_words(state: State) -> str:
 
 
 def press(assistant: Assistant, key: str) -> None:
-    """Act on a key: Escape silences, Enter and the pedal finish the step, others ask."""
+    """Act on a key: Escape silences, Enter and the pedal finish the step, others ask.
+
+    F1 also shows the keys; the next key or word takes them away.
+    """
+    if assistant.keys_shown:
+        assistant.keys_shown = False
+        assistant.show()
+        if key == "f1":
+            return
     if key == "escape":
         assistant.devices.speaker.hush()
         if assistant.state.question is not None:
@@ -67,6 +75,9 @@ def press(assistant: Assistant, key: str) -> None:
         _say(assistant, words or "what now")
     elif key in WORDS:
         _say(assistant, WORDS[key])
+        if key == "f1":
+            assistant.keys_shown = True
+            assistant.show()
 
 
 def _say(assistant: Assistant, words: str) -> None:

@@ -13,7 +13,7 @@ from assistant.app.paths import project_folder
 from assistant.app.settings import Settings
 from assistant.devices.clock import SystemClock
 from assistant.devices.journal import open_journal
-from assistant.devices.screen import find_screen
+from assistant.devices.screen import find_screen, viewing_here
 from assistant.devices.speaker import QueuedSpeaker, find_speaker
 from assistant.errors import DeviceMissing
 from assistant.ports import Recogniser
@@ -48,7 +48,8 @@ def find_devices(
         tell=lambda _line: None,
     )
     notices += speaker.notices
-    screen, missing = find_screen(out / "screens", full=full)
+    view, _ = viewing_here(settings.distance, settings.screen_width)
+    screen, missing = find_screen(out / "screens", full=full, view=view)
     if missing:
         notices.append(missing)
     devices = Devices(journal, speaker, screen, SystemClock())

@@ -169,6 +169,7 @@ def _step(base: Glance, state: State, step: Step) -> Glance:
         phase=_PHASES.get(state.phase, ""),
     )
     if figure is not None:
+        figure = staying(figure)
         number, unit = show_number(figure, state.unit)
         shown = replace(
             shown, number=number, unit=unit, what=figure.what, widest=widest(figure, state.unit)
@@ -180,6 +181,16 @@ def _step(base: Glance, state: State, step: Step) -> Glance:
     if isinstance(step, Measure):
         shown = replace(shown, limits=_limits(state, step, figure), phase=shown.phase or step.gauge)
     return shown
+
+
+def staying(figure: Figure) -> Figure:
+    """A move of nothing as what its dial reads: a large nought would say little."""
+    move = figure.move
+    if move is None or move.distance.magnitude or move.back_off is not None:
+        return figure
+    if figure.value.magnitude:  # what the dial should read, already
+        return figure
+    return replace(figure, value=move.reading, what=f"{move.wheel.axis} stays at")
 
 
 def _index(shown: Glance, step: Index) -> Glance:

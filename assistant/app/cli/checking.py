@@ -16,7 +16,9 @@ from assistant.app.settings import Settings, load_settings, settings_path, with_
 from assistant.app.wiring import choose_ear, vosk_models
 from assistant.devices.journal import default_path, open_journal
 from assistant.devices.microphone import find_microphone
-from assistant.devices.screen import display_missing
+from assistant.devices.screen import display_missing, legibility, viewing_here
+from assistant.devices.screen.find import desktop_pixels
+from assistant.devices.screen.legible import SOURCE
 from assistant.devices.speaker import find_speaker
 from assistant.errors import WheelcallError
 from assistant.ports import RATE
@@ -58,7 +60,7 @@ def _checks(settings: Settings, seconds: float) -> Iterator[Verdict]:
         ("microphone", lambda: _microphone(settings, seconds)),
         ("ear", lambda: _ear(settings)),
         ("voice", lambda: _voice(settings)),
-        ("screen", _screen),
+        ("screen", lambda: _screen(settings)),
         ("journal", lambda: _journal(settings)),
     )
     for name, check in tried:
@@ -118,9 +120,22 @@ def _voice(settings: Settings) -> Verdict:
     return Verdict("voice", not missing, missing or speaker.name)
 
 
-def _screen() -> Verdict:
+def _screen(settings: Settings) -> Verdict:
+    """Whether there is a display, and whether what it shows can be read from where you stand."""
     why = display_missing()
-    return Verdict("screen", not why, why or "a display is there", _ADVICE["screen"] if why else "")
+    view, known = viewing_here(settings.distance, settings.screen_width)
+    if why:
+        return Verdict("screen", False, why, _ADVICE["screen"])
+    pixels = desktop_pixels() or (1920, 1080)
+    seen = legibility(pixels, view)
+    found = (
+        f"{pixels[0]} x {pixels[1]}, {known}; from {settings.distance:~} full screen {seen.verdict}"
+        f" (smallest type {seen.smallest:.0f}). {SOURCE}"
+    )
+    return Verdict("screen", seen.readable, found, "" if seen.readable else _NEARER)
+
+
+_NEARER = "Set distance and screen_width in the settings to what they are."
 
 
 def _journal(settings: Settings) -> Verdict:

@@ -75,9 +75,14 @@ class Legibility:
     smallest_pixels: int
 
     @property
+    def readable(self) -> bool:
+        """Whether the smallest type can be read at all."""
+        return self.smallest >= LEAST_ANGLE - Decimal("0.5")
+
+    @property
     def verdict(self) -> str:
         """In a sentence, with what to do where it falls short."""
-        if self.smallest < LEAST_ANGLE - Decimal("0.5"):
+        if not self.readable:
             return (
                 f"too small: the smallest type is {self.smallest:.0f} minutes of arc and "
                 f"{LEAST_ANGLE} are needed; come nearer or take a larger screen"

@@ -31,6 +31,8 @@ HEADINGS = {
 }
 BANDED = (Moment.ASK, Moment.QUIET, Moment.TROUBLE)
 """Moments whose heading is a solid band: the operator is waited for."""
+MAPPED = (Moment.HOLES, Moment.INDEX)
+"""Moments whose drawing is looked at as much as the number."""
 NUMBER_SHARE = 0.36
 """Most of the window's height that the number takes."""
 TIGHT_SHARE = 0.26
@@ -137,7 +139,7 @@ def _number(page: Page, glance: Glance, fresh: bool) -> None:
         template,
         glance.unit,
         page.right - left,
-        round(height * (TIGHT_SHARE if page.tight else NUMBER_SHARE)),
+        round(height * (TIGHT_SHARE if page.tight or glance.moment in MAPPED else NUMBER_SHARE)),
     )
     colour = page.theme.strong if fresh else page.theme.ink
     box = typeset.write_number(

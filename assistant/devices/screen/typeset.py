@@ -305,8 +305,8 @@ def write_number(
     if unit:
         small = unit_size(size)
         x += size * 0.12
-        box = write(
-            surface, unit, (round(x), base - round(small * CAPITAL)), small, colour, bold=True
-        )
+        # a degree sign stands at the top of the figures, any word on their line
+        top = at[1] if unit == "°" else base - round(small * CAPITAL)
+        box = write(surface, unit, (round(x), top), small, colour, bold=True)
         x = float(box.right)
     return pygame.Rect(at[0], at[1], round(x) - at[0], round(size * CAPITAL))

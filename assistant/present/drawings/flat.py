@@ -63,8 +63,14 @@ def taper_outline(dims: Mapping[str, float]) -> Drawing:
         Polygon(stub, Ink.METAL),
         Polygon(body, Ink.METAL),
         Line(((-length * 0.3, 0), (length * 1.08, 0)), Ink.FAINT, Weight.THIN, dashed=True),
-        Dimension((-length * 0.12, -large), (-length * 0.12, large), f"{dims['large']:g}"),
-        Dimension((length * 0.94, -small), (length * 0.94, small), f"{dims['small']:g}", -1),
+        Dimension((-length * 0.12, -large), (-length * 0.12, large), _size(dims["large"])),
+        Dimension((length * 0.94, -small), (length * 0.94, small), _size(dims["small"]), -1),
     ]
     box = (-length * 0.3, -large * 1.15, length * 1.1, large * 1.15)
-    return Drawing(tuple(items), box, f"taper, {dims['large']:g} to {dims['small']:g}")
+    title = f"taper, {_size(dims['large'])} to {_size(dims['small'])}"
+    return Drawing(tuple(items), box, title)
+
+
+def _size(value: float) -> str:
+    """To three places: a picture's label, not a size to work to."""
+    return f"{value:.3f}".rstrip("0").rstrip(".")

@@ -12,6 +12,7 @@ from assistant.present.drawings.model import (
     Primitive,
     Weight,
     rectangle,
+    touched,
 )
 
 NEEDS = ("stock", "finished", "length", "depth_full")
@@ -32,8 +33,11 @@ def turned(dims: Mapping[str, float]) -> Drawing:
         if high > low:
             items.append(Polygon(rectangle(0, low, length, high), ink))
             items.append(Polygon(rectangle(0, -high, length, -low), ink))
-    tip = max(now, last)
-    items += [_centre(left, length * 1.15), _tool(length * 1.04, -tip, -stock * 0.8)]
+    touching = bool(dims.get("touch_top"))
+    tip, at = (stock, length * 0.8) if touching else (max(now, last), length * 1.04)
+    items += [_centre(left, length * 1.15), _tool(at, -tip, -stock * 0.8)]
+    if touching:
+        items += touched((at, -tip), stock)
     box = (left * 1.05, -stock * 1.9, length * 1.25, stock * 1.15)
     return Drawing(tuple(items), box, "turned diameter, from the side")
 
