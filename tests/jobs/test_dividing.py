@@ -172,3 +172,20 @@ def test_a_lathe_is_refused():
     with pytest.raises(BadInput, match="mill"):
         plan_for(text_of(HEAD), "a.toml", load_machine(MACHINES / "brook-lathe.toml"), {})
     assert machine_of(HEAD).dividing_ratio == 40
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "wrong"),
+    [
+        ('divider = "dividing head"', 'divider = "indexer"', "divider"),
+        ("dividing_ratio = 40", "dividing_ratio = 0", "dividing_ratio"),
+        ("[15, 16, 17, 18, 19, 20]", "[15, 1]", "plates"),
+        ("depth_stop = true", 'depth_stop = "yes"', "depth_stop"),
+        ("dividing_ratio = 40", "dividing_ratio = 40\ndivider_finest = 0", "divider_finest"),
+    ],
+)
+def test_a_profile_that_cannot_be_is_refused_by_key(old, new, wrong):
+    text = (MACHINES / "leat-vertical.toml").read_text(encoding="utf-8")
+    assert old in text
+    with pytest.raises(BadFile, match=wrong):
+        parse_machine(text.replace(old, new), "leat.toml")
