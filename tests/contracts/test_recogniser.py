@@ -7,7 +7,7 @@ of one sentence of it.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 import numpy as np
@@ -16,11 +16,13 @@ import soundfile
 
 from assistant.devices.ear import ScriptedEar
 from assistant.devices.moonshine import MoonshineEar
+from assistant.devices.vosk import Hold, VoskEar, read_model_folder
 from assistant.ports import RATE, Recogniser, Samples
 from assistant.spoken import Heard, WordAutomaton
 from tests.automata import automaton_of
 
 CLIPS = Path(__file__).parents[1] / "audio" / "clips"
+VOSK_MODEL = Path(__file__).parents[2] / "voice_models" / "wheelcall-en-small"
 
 
 @dataclass(frozen=True)
@@ -52,6 +54,14 @@ EARS: dict[str, Callable[[], Ear]] = {
     "moonshine": lambda: Ear(
         MoonshineEar,
         GRAMMAR, OTHER, CLIPS / "cut_forty_thou_this_pass.flac", "cut forty thou this pass",
+    ),
+    "vosk": lambda: Ear(
+        lambda: VoskEar(VOSK_MODEL),
+        GRAMMAR, OTHER, CLIPS / "cut_forty_thou_this_pass.flac", "cut forty thou this pass",
+    ),
+    "vosk, told phrases": lambda: Ear(
+        lambda: VoskEar(replace(read_model_folder(VOSK_MODEL), hold=Hold.PHRASES)),
+        GRAMMAR, OTHER, CLIPS / "thats_through.flac", "that's through",
     ),
 }  # fmt: skip
 

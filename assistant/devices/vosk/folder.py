@@ -15,6 +15,7 @@ from assistant.errors import BadFile
 WANT = "wanted an unpacked Vosk model folder, as scripts/fetch_models makes it"
 
 ACOUSTIC = Path("am") / "final.mdl"
+OLD_ACOUSTIC = Path("final.mdl")
 SETTINGS = Path("conf") / "model.conf"
 FEATURES = (Path("conf") / "mfcc.conf", Path("conf") / "fbank.conf")
 STATIC = Path("graph") / "HCLG.fst"
@@ -67,6 +68,8 @@ def read_model_folder(path: Path) -> ModelFolder:
     """Check the folder. Raises `BadFile` that names what is missing and what would be right."""
     if not path.is_dir():
         raise BadFile(path, "folder", "not there", WANT)
+    if (path / OLD_ACOUSTIC).is_file():
+        return _old(path)
     inside = [part for part in path.iterdir() if part.is_dir()]
     if not (path / "am").exists() and len(inside) == 1 and (inside[0] / "am").exists():
         raise BadFile(path, "folder", "one too high", f"wanted the one in it: {inside[0]}")
@@ -78,12 +81,7 @@ def read_model_folder(path: Path) -> ModelFolder:
     if dynamic:
         for part in (DYNAMIC, GRAMMAR, DISAMBIGUATION):
             _must(path, part)
-    return ModelFolder(
-        path=path,
-        name=path.name,
-        hold=_hold(path) if dynamic else Hold.AFTERWARDS,
-        megabytes=sum(f.stat().st_size for f in path.rglob("*") if f.is_file()) / 1e6,
-    )
+    return _found(path, _hold(path) if dynamic else Hold.AFTERWARDS)
 
 
 def find_models(folder: Path) -> list[ModelFolder]:
@@ -107,6 +105,21 @@ def _look_into(folder: Path) -> Iterator[ModelFolder | BadFile]:
                 yield read_model_folder(path)
             except BadFile as bad:
                 yield bad
+
+
+def _found(path: Path, hold: Hold) -> ModelFolder:
+    megabytes = sum(file.stat().st_size for file in path.rglob("*") if file.is_file()) / 1e6
+    return ModelFolder(path, path.name, hold, megabytes)
+
+
+def _old(path: Path) -> ModelFolder:
+    """A model in the older layout, with all files in one folder."""
+    _must(path, Path("mfcc.conf"))
+    if (path / STATIC.name).is_file():
+        return _found(path, Hold.AFTERWARDS)
+    for part in (DYNAMIC, GRAMMAR, DISAMBIGUATION):
+        _must(path, Path(part.name))
+    return _found(path, Hold.PHRASES)
 
 
 def _must(path: Path, part: Path) -> None:

@@ -44,27 +44,29 @@ def _covering(grammar: WordAutomaton, known: dict[str, bool]) -> list[str]:
     ends = _steps_to_end(arcs, grammar.finals)
     seen: set[tuple[str, str]] = set()
     phrases = []
-    for state, way in _ways(arcs).items():
-        for word, after in arcs[state].items():
-            if (way[-1] if way else "", word) in seen or after not in ends:
-                continue
-            words = [*way, word, *_way_out(arcs, ends, after, word, seen)]
-            seen.update(zip(["", *words], [*words, ""], strict=True))
-            phrases.append(" ".join(words))
-    return phrases
-
-
-def _ways(arcs: list[dict[str, int]]) -> dict[int, tuple[str, ...]]:
-    """The shortest words from the start to each state, nearest states first."""
-    ways: dict[int, tuple[str, ...]] = {0: ()}
-    waiting = deque([0])
+    # A place in the grammar is a state and the word that led to it; nearest places first.
+    start = (0, "")
+    came_from: dict[tuple[int, str], tuple[int, str]] = {}
+    waiting = deque([start])
     while waiting:
-        state = waiting.popleft()
+        place = waiting.popleft()
+        state, last = place
         for word, after in arcs[state].items():
-            if after not in ways:
-                ways[after] = (*ways[state], word)
-                waiting.append(after)
-    return ways
+            if after not in ends:
+                continue
+            if (after, word) not in came_from:
+                came_from[after, word] = place
+                waiting.append((after, word))
+            if (last, word) not in seen:
+                way = [word]
+                before = place
+                while before != start:
+                    way.append(before[1])
+                    before = came_from[before]
+                words = [*reversed(way), *_way_out(arcs, ends, after, word, seen)]
+                seen.update(zip(["", *words], [*words, ""], strict=True))
+                phrases.append(" ".join(words))
+    return phrases
 
 
 def _steps_to_end(arcs: list[dict[str, int]], finals: frozenset[int]) -> dict[int, int]:
