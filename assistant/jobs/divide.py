@@ -83,6 +83,10 @@ def plan(job: DivideJob, machine: Machine, facts: Facts) -> Plan:
         steps=tuple(steps),
         results=_results(dividing),
         sources=(SOURCE,),
+        answers=(
+            ("which_division", "At none yet."),
+            ("holes_left", f"{job.count} in all."),
+        ),
         drawing=_drawing(dividing),
         drawing_kind="" if dividing.table else "index",
     )

@@ -158,6 +158,10 @@ def test_the_feeler_over_a_begun_hole_is_asked_for_and_added():
 
 def test_which_hole_and_how_many_left():
     job = Job(GRID)
+    assert job.say("which hole") == "At no hole yet."
+    assert job.say("how many holes left") == "60 holes in all."
+    job.to_step("hole-13-table")
+    assert job.say("which hole") == "Hole 13 of 60, row 2."
     job.to_step("hole-13-drill")
     seq = job.state.seq
     assert job.say("which hole") == "Hole 13 of 60, row 2."

@@ -66,7 +66,10 @@ def plan(job: HolesJob, machine: Machine, facts: Facts) -> Plan:
         steps=tuple(steps),
         results=_results(job, machine, facts),
         sources=("geometry",),
-        answers=(("holes_left", f"{len(job.holes)} holes in all."),),
+        answers=(
+            ("which_hole", "At no hole yet."),
+            ("holes_left", f"{len(job.holes)} holes in all."),
+        ),
         depth_axis="quill",
         drawing=_map(job),
         drawing_kind="bolt circle" if job.circle is not None else "holes",
@@ -149,6 +152,7 @@ def _to_hole(
                 axis=edge.axis,
                 target=settle(size, machine.axis(edge.axis).graduation) * edge.toward,
                 approach=edge.toward,
+                answers=_answers(job, hole),
                 terms_of=Figure(size, f"hole {hole.number} from the {edge.edge} edge",
                                 4 if job.unit == "inch" else 2,
                                 (Term(f"from the {edge.edge} edge", size),), source="geometry"),
@@ -157,15 +161,20 @@ def _to_hole(
     return steps
 
 
+def _answers(job: HolesJob, hole: Hole) -> tuple[tuple[str, Figure | str], ...]:
+    count = len(job.holes)
+    left = count - hole.number
+    return (
+        ("which_hole", f"Hole {hole.number} of {count}, row {hole.row}."),
+        ("holes_left", f"{left} to go after this one." if left else "This is the last one."),
+    )
+
+
 def _make(
     job: HolesJob, quill: Quill, tool: HoleTool, hole: Hole, depth: Figure | None, prefix: str
 ) -> Cut:
     count = len(job.holes)
-    left = count - hole.number
-    answers: tuple[tuple[str, Figure | str], ...] = (
-        ("which_hole", f"Hole {hole.number} of {count}, row {hole.row}."),
-        ("holes_left", f"{left} to go after this one." if left else "This is the last one."),
-    )
+    answers = _answers(job, hole)
     id_ = f"{prefix}hole-{hole.number}-{'spot' if depth is None else 'drill'}"
     nothing = quantity(0, job.unit)
     if depth is None:
