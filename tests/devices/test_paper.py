@@ -87,6 +87,18 @@ def test_the_typeface_is_in_the_file(sheet: PdfReader) -> None:
         assert "/FontFile2" in inner["/FontDescriptor"]  # TrueType outlines, embedded
 
 
+def lowest(page: PageObject) -> float:
+    """Where the lowest line of text stands, in points from the foot."""
+    found: list[float] = []
+
+    def see(text: str, _cm: object, place: list[float], _font: object, _size: float) -> None:
+        if text.strip():
+            found.append(place[5])
+
+    page.extract_text(visitor_text=see)
+    return min(found)
+
+
 @pytest.mark.parametrize("paper", ["a4", "letter"])
 def test_long_tables_keep_their_head_and_stay_on_the_page(tmp_path: Path, paper: str) -> None:
     rows = tuple(cells(f"row {n}", "some words " * (n % 9)) for n in range(120))
@@ -98,11 +110,7 @@ def test_long_tables_keep_their_head_and_stay_on_the_page(tmp_path: Path, paper:
     assert len(reader.pages) > 2
     for page in reader.pages:
         assert "First" in page.extract_text()
-        lows = []
-        page.extract_text(
-            visitor_text=lambda text, _cm, tm, _f, _s: lows.append(tm[5]) if text.strip() else None
-        )
-        assert min(lows) > 20
+        assert lowest(page) > 20
     text = words(reader)
     assert all(f"row {n}" in text for n in range(120))
 

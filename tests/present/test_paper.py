@@ -1,4 +1,4 @@
-"""Documents: the set-up sheet against the plan it was made from, the record against what was said."""
+"""Documents: the set-up sheet against its plan, the record against what was said."""
 
 from __future__ import annotations
 

@@ -149,6 +149,7 @@ class _Paper(FPDF):
         lines = self.multi_cell(
             width, 1, printable(text), align="L", dry_run=True, output=MethodReturnValue.LINES
         )
+        assert isinstance(lines, list)
         return lines or [""]
 
     def high(self, cell: Cell, width: float) -> float:

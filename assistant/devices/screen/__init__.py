@@ -1,6 +1,5 @@
 """The screen: a window, or pictures where there is no display."""
 
-# ruff: noqa: E402
 import os
 
 os.environ.setdefault("PYGAME_HIDE_SUPPORT_PROMPT", "1")  # before pygame is imported anywhere

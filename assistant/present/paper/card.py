@@ -164,7 +164,6 @@ def phrase_card(book: PhraseBook) -> Document:
     )
 
 
-
 def _columns(said: Sequence[Cell]) -> Table:
     """The cells side by side, to be read downwards."""
     high = -(-len(said) // COLUMNS)
