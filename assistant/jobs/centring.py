@@ -57,7 +57,7 @@ class SideTouch:
             id=f"touch-{self.name}",
             title=f"Touch {self.surface}",
             say=(*say, f"{self.axis.name.capitalize()} {way}, till it just touches the paper."),
-            found=("That's your side.",) if self.name == "side" else ("That's your end.",),
+            found=("That's your end." if self.axis.name == "table" else "That's your side.",),
             cautions=cautions,
             axis=self.axis.name,
             toward=self.way,

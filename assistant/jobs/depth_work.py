@@ -60,6 +60,12 @@ class DepthWork(Infeed):
             )  # fmt: skip
         return steps
 
+    @property
+    def _unlock(self) -> tuple[str, ...]:
+        """Across the work: unlock, set, lock, read again, every time."""
+        across = self.full is not None and self.axis.name == "saddle"
+        return ("Unlock the saddle.",) if across else ()
+
     def measurement(self, round_: int) -> Measure:
         """The measurement of a round; the first is made before the finishing cut, where one is
         foreseen. For works that don't take their steps in this order."""
@@ -94,7 +100,7 @@ class DepthWork(Infeed):
         taken = self._q(depth - before)
         terms: tuple[Term, ...] = (Term("cut so far", self._q(before)), Term("this pass", taken))
         witness = one.kind == "witness"
-        say = self.say if one.number == 1 else ()
+        say = (*(self.say if one.number == 1 else ()), *self._unlock)
         if witness:
             say = (*say, "A witness skim first.")
             terms = (Term("witness skim", taken),)
@@ -103,6 +109,7 @@ class DepthWork(Infeed):
             title=self._title("Set the witness skim" if witness else f"Set pass {one.number}"),
             say=say,
             after=("Lock it.",),
+            verify=bool(self._unlock),
             axis=self.axis.name,
             target=self.position(depth, offset),
             approach=self.approach,
@@ -175,7 +182,9 @@ class DepthWork(Infeed):
         move = Move(
             id=self.id(f"finishing-{round_}-set"),
             title=self._title("Set the finishing cut"),
+            say=self._unlock,
             after=("Lock it.",),
+            verify=bool(self._unlock),
             axis=self.axis.name,
             target=target,
             approach=self.approach,

@@ -162,7 +162,6 @@ class _Work(BlockWork):
             full=job.m(job.depth),
             terms=(Term("straight width now", job.q(self.now), 0),),
             formula="half of what the straight walls lack at the floor",
-            say=("Unlock the saddle.",),
         )
 
     def steps(self) -> list[Step]:

@@ -256,6 +256,8 @@ def measure_work(
     job: Milling, fact: str, what: str, nominal: Quantity, *, optional: bool = True
 ) -> Measure:
     """A size of the stock, measured before anything is worked out from it."""
+    # told as it is shown: "two over" is over that number
+    nominal = job.q(job.m(nominal).quantize(Decimal(1).scaleb(-places(job.unit))))
     slack = quantity("0.060" if job.unit == "inch" else "1.5", job.unit)
     return Measure(
         id="measure-" + fact.replace(".", "-"),

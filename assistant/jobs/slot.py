@@ -159,7 +159,7 @@ class _Work(BlockWork):
             terms=(Term("half the slot", job.q(self.width / 2)),
                    Term("half the cutter", job.q(half), -1)),
             formula="(width - cutter) / 2",
-            say=(f"Now the {job.side if near else self.ahead} wall. Unlock the saddle.",),
+            say=(f"Now the {job.side if near else self.ahead} wall.",),
         )  # fmt: skip
 
     @cached_property
