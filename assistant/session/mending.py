@@ -52,7 +52,7 @@ def lost_count(work: Work, intent: Intent) -> None:
         return
     if axis == _depth_axis(work.state) and _has_cut(work.state) and _cuts_to_depth(work.state):
         work.emit(ev.AxisLost(axis, "count lost"))
-        work.say("Measure the slot. I'll work from that.")
+        work.say(f"Measure {_what_tells(work.state)}. I'll work from that.")
         work.doubt(Doubt(DoubtKind.METAL, axis), "count lost in depth")
         work.instruct()
         return
@@ -69,7 +69,7 @@ def dial_slipped(work: Work, intent: Intent) -> None:
         return
     work.emit(ev.AxisLost(axis, "dial slipped"))
     if axis == _depth_axis(work.state) and _has_cut(work.state) and _cuts_to_depth(work.state):
-        work.say("The zero is gone. Measure the slot, and don't touch the dial.")
+        work.say("The zero is gone. Don't touch the dial.", f"Measure {_what_tells(work.state)}.")
         work.doubt(Doubt(DoubtKind.METAL, axis), "dial slipped in depth")
         work.instruct()
         return
@@ -107,8 +107,9 @@ def nothing_moved(work: Work, intent: Intent) -> None:
 
 def chatter(work: Work, intent: Intent) -> None:
     """Chatter: back out and look; a speed down, the feed kept up."""
-    work.say("Back out. Check the work, the arbor and the gibs.")
     assert work.state.machine is not None
+    holds = "tool's overhang" if work.state.machine.kind == "lathe" else "arbor"
+    work.say(f"Back out. Check the work, the {holds} and the gibs.")
     assert work.state.plan is not None
     speed = work.state.plan.result("speed")
     if speed is None:
@@ -128,7 +129,10 @@ def new_cutter(work: Work, intent: Intent) -> None:
     """Another cutter: its width is tried in scrap, then both sides are touched again."""
     size = intent.get("size")
     work.record("new cutter", "fitted")
-    work.say("Try its width in scrap first. Then touch both again.")
+    if work.state.machine is not None and work.state.machine.kind == "lathe":
+        work.say("New tool: set it on centre. Then touch again.")
+    else:
+        work.say("Try its width in scrap first. Then touch both again.")
     if size is not None:
         work.tell("cutter.width", intent.size("size"))
         work.replan("new cutter")
@@ -204,7 +208,28 @@ def _cuts_to_depth(state: State) -> bool:
     """Whether the job cuts in passes to a depth that can be measured on the way; a hole is done
     in one go, and counted from the touch of its own tool."""
     steps = state.plan.steps if state.plan is not None else ()
-    return any(isinstance(step, Cut) and step.kind not in IN_ONE_GO for step in steps)
+    in_passes = any(isinstance(step, Cut) and step.kind not in IN_ONE_GO for step in steps)
+    return in_passes and _depth_measure(state) is not None
+
+
+def _depth_measure(state: State) -> Measure | None:
+    """The next measurement that tells how deep it is; a thread stopped by a gauge has none."""
+    if state.plan is None or not state.step_id:
+        return None
+    for step in state.plan.steps[state.plan.index(state.step_id) :]:
+        if isinstance(step, Measure) and step.at_axis:
+            return step
+    return None
+
+
+def _what_tells(state: State) -> str:
+    """What has to be measured, in the words of the step that measures it."""
+    step = _depth_measure(state)
+    what = step.figure.what if step is not None and step.figure is not None else ""
+    what = what.removeprefix("about now, ").removesuffix(", about")
+    if what.startswith("the ") or (state.machine is not None and state.machine.kind == "lathe"):
+        return what or "it"
+    return "the slot"
 
 
 def _has_cut(state: State) -> bool:

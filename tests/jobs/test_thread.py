@@ -259,3 +259,13 @@ def test_the_cross_slide_goes_back_to_zero_before_every_cut():
     job = Job("thread-external")
     job.to_step("measure-size-1")
     assert "Cross slide to its zero." in job.say("measured seven seventy-five")
+
+
+def test_a_lost_count_is_measured_over_the_wires_or_touched_again():
+    """A thread that is stopped by a gauge has no size to go by."""
+    job = Job("thread-external")
+    job.to_step("roughing-5-set")
+    assert "Measure over the wires" in job.say("lost count")
+    job = Job("thread-internal")
+    job.to_step("roughing-5-set")
+    assert "Back to the touch" in job.say("lost count")

@@ -259,3 +259,31 @@ def test_spoken_on_the_way():
     # 1.270 to 1.2495 at the middle of the half thou: 20 or 21 on the dial
     assert job.state.step_id == "finishing-1-set"
     assert "inside" in said
+
+
+def test_lost_at_the_lathe_is_measured_and_put_right():
+    """After the first two passes the dial stands at 84 and should leave 1.416; it measures 1.400,
+    sixteen deeper than the dial says: the pass to 158 is set at 142. By hand."""
+    job = Job("turn-shaft")
+    job.to_step("roughing-3-set")
+    assert "Measure the diameter" in job.say("lost count")
+    said = job.say("measured one point four oh oh")
+    assert "to one forty-two" in said
+    assert "overhang" in job.say("it's chattering")
+
+
+def test_a_thread_dial_needs_its_lead_screw():
+    """And its feeds are a turn, not a minute."""
+    text = read_file(MACHINES / "rill-lathe.toml")
+    machine = parse_machine(text, "rill.toml")
+    assert machine.thread_dial == (32, 8)
+    assert str(machine.feeds[0].units) == "inch / turn"
+    with pytest.raises(BadFile, match="thread_dial_gear"):
+        parse_machine(text.replace('lead_screw = "0.125 in"', ""), "bad.toml")
+
+
+def test_a_new_tool_is_touched_again():
+    job = Job("turn-metric")
+    job.to_step("roughing-2-set")
+    assert "on centre" in job.say("new cutter")
+    assert job.state.step_id == "touch-face"
