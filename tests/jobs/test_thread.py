@@ -269,3 +269,21 @@ def test_a_lost_count_is_measured_over_the_wires_or_touched_again():
     job = Job("thread-internal")
     job.to_step("roughing-5-set")
     assert "Back to the touch" in job.say("lost count")
+
+
+def test_picked_up_and_walked_to_its_end(tmp_path):
+    path = tmp_path / "again.toml"
+    text = read_file(JOBS / "thread-external.toml")
+    path.write_text(text.replace('unit = "inch"', 'unit = "inch"\nstart = "pick up"', 1))
+    job = Job(path=path)
+    job.to_step("measure-picked-up")
+    said = job.say("measured seven ninety")
+    assert "over the limit" in said
+    for _ in range(100):
+        if job.state.finished:
+            break
+        job.say(expected_words(job.state))
+    assert job.state.finished
+    straight = path.read_text().replace('method = "compound"', 'method = "straight"')
+    with pytest.raises(BadFile, match="start"):
+        read_job(straight.replace("set_over = 29.5", ""), "a.toml")

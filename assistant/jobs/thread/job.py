@@ -186,6 +186,10 @@ def _check(job: ThreadJob, fields: Fields, feed: Fields, check: Fields) -> None:
         check.fail("by", "'wires'", "wires measure external threads: an internal one takes a gauge")
     if job.pick_up and not job.by_wires:
         fields.fail("start", "'pick up'", "what is left has to be measured: wanted check by wires")
+    if job.pick_up and not job.by_compound:
+        fields.fail(
+            "start", "'pick up'", "both slides find the groove: wanted the compound's infeed"
+        )
     if job.least_cut > job.first_cut:
         feed.fail("least_cut", str(job.least_cut), f"more than the first cut, {job.first_cut}")
     if job.depth <= job.scratch + job.finish + job.least_cut:
