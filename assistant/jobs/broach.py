@@ -218,12 +218,11 @@ class _Work:
         set_ = Note(
             id=f"pass-{number}-set",
             title=f"Pass {number}: shims behind the broach",
-            say=("No shim for the first pass. Oil it.",)
-            if number == 1
-            else ("Broach and bushing wiped clean. Oil it.",),
+            say=("No shim for the first pass. Oil it." if number == 1
+                 else "Broach and bushing wiped clean. Oil it.",),
             figure=None if number == 1 else self.stack(number),
             after=() if number == 1 else (f"Shims in the stack: {number - 1}. Flat and clean.",),
-        )
+        )  # fmt: skip
         return [set_, self._cut(f"pass-{number}", number, of, depth, depth - before, "roughing")]
 
     def _cut(
@@ -233,9 +232,8 @@ class _Work:
         return Cut(
             id=f"{name}-cut",
             title=f"Push, pass {number} of {of}",
-            say=("Start it by hand, square. Press it through, steadily.",)
-            if number == 1
-            else ("Press it through, steadily.",),
+            say=(*(("Start it by hand, square.",) if number == 1 else ()),
+                 "Press it through, steadily."),
             after=("Catch it below. Brush the teeth clean.",),
             number=number,
             of=of,
@@ -249,7 +247,11 @@ class _Work:
 
     def _to_size(self) -> list[Step]:
         """Measure across, and put in what is short, until it is in."""
-        low, high = self.keyway.opposite_to_floor.low, self.keyway.opposite_to_floor.high
+        # in the places in which they are told
+        low, high = (
+            self._told(self.keyway.opposite_to_floor.low),
+            self._told(self.keyway.opposite_to_floor.high),
+        )
         steps: list[Step] = []
         stack = self._m(self.passes.shim) * self.passes.shims
         of = self.passes.passes
@@ -286,9 +288,11 @@ class _Work:
             )  # fmt: skip
         return steps
 
+    def _told(self, size: Quantity) -> Quantity:
+        return self._q(self._m(size).quantize(Decimal(1).scaleb(-size_places(self.job.unit))))
+
     def _measure(self, fact: str) -> Measure:
         limits, slack = self.keyway.opposite_to_floor, self._q(SLACK[self.job.unit])
-        shown = limits.low.magnitude.quantize(Decimal(1).scaleb(-size_places(self.job.unit)))
         return Measure(
             id="measure-" + fact.replace(".", "-"),
             title="Across the bore to the floor",
@@ -297,7 +301,7 @@ class _Work:
             fact=fact,
             gauge="caliper",
             figure=self.size,
-            nominal=self._q(Decimal(shown)),
+            nominal=self._told(limits.low),
             low=limits.low,
             high=limits.high,
             band_low=limits.low - slack * 2,

@@ -9,7 +9,7 @@ The slope is +1 for a depth gauge or a slot that widens, -1 for the floor to the
 from __future__ import annotations
 
 from dataclasses import dataclass
-from decimal import Decimal
+from decimal import ROUND_HALF_UP, Decimal
 from functools import lru_cache
 
 from assistant.errors import ImpossibleInput
@@ -72,12 +72,18 @@ class Sizing:
         return max(self.depth_of(self.low), self.depth_of(self.high))
 
     def enough(self, size: Decimal) -> bool:
-        """Whether nothing more has to come off."""
-        return size >= self.low if self.grows else size <= self.high
+        """Whether nothing more has to come off, in the places in which the limits are told: what
+        is said to be on the limit must not be cut again."""
+        shown = self._shown(size)
+        return shown >= self._shown(self.low) if self.grows else shown <= self._shown(self.high)
+
+    def _shown(self, size: Decimal) -> Decimal:
+        return size.quantize(Decimal(1).scaleb(-self.places), ROUND_HALF_UP)
 
     def past(self, size: Decimal) -> bool:
-        """Whether too much has come off."""
-        return size > self.high if self.grows else size < self.low
+        """Whether too much has come off, in the same places."""
+        shown = self._shown(size)
+        return shown > self._shown(self.high) if self.grows else shown < self._shown(self.low)
 
     def inside(self, size: Decimal) -> Decimal:
         """How far it is past the limit that is met first."""

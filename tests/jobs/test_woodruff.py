@@ -162,3 +162,11 @@ def test_every_size_is_a_measure_with_limits():
     plan = plan_of("woodruff-inch")
     measures = [s for s in plan.steps if isinstance(s, Measure) and s.low is not None]
     assert len(measures) == 2
+
+
+def test_what_is_said_to_be_on_the_limit_is_not_cut_again():
+    """The limit is 0.96359 and is told as nine sixty-four: told so, it is in."""
+    plan = plan_of("woodruff-inch", size_1=inches("0.964"), size_1_at=inches("-0.722"))
+    assert not any(step.id.startswith("finishing") for step in plan.steps)
+    over = plan_of("woodruff-inch", size_1=inches("0.965"), size_1_at=inches("-0.722"))
+    assert over.step("finishing-1-cut")
