@@ -16,7 +16,7 @@ from assistant.errors import BadInput
 from assistant.fields import Fields
 from assistant.jobs import checks
 from assistant.jobs.jobfile import Head
-from assistant.jobs.mill import places, size_places, wanted_machine
+from assistant.jobs.mill import deburr, places, size_places, wanted_machine
 from assistant.jobs.steps import (
     Check,
     Cut,
@@ -163,14 +163,7 @@ class _Work:
         for number in range(1, self.passes.passes + 1):
             steps += self._pass(number)
         steps += self._to_size()
-        steps.append(
-            Note(
-                id="deburr",
-                title="Deburr, try the key",
-                say=("Deburr the keyway. Try the key: it should slide, and not rock.",),
-                cautions=("Edges are sharp. Brush, never fingers.",),
-            )
-        )
+        steps.append(deburr("Deburr the keyway. Try the key: it should slide, and not rock."))
         return steps
 
     def _checks(self) -> list[Step]:
