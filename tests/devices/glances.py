@@ -6,6 +6,7 @@ from dataclasses import replace
 from decimal import Decimal
 
 from assistant.present.glance import STOPPED, Bar, Ear, Glance, Limits, Moment
+from assistant.present.keys_page import keys_page
 from assistant.spoken import DialMove, Wheel
 from assistant.units import inches, mm
 
@@ -165,7 +166,7 @@ GLANCES = {
         unit="in",
         widest="0.0000",
         what="is that right?",
-        instruction="One point one oh nine? Yes or no.",
+        instruction="One one oh nine? Yes or no.",
         choices=("yes", "no"),
         heard="heard: one point one oh nine",
     ),
@@ -198,4 +199,5 @@ GLANCES = {
         detail=("over the key: 1.660 in", "depth from the top: 0.2150 in"),
     ),
 }
+GLANCES["keys"] = keys_page(GLANCES["move"])
 """A name for each, with the page it should make."""

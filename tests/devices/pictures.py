@@ -57,8 +57,12 @@ def reference_name(name: str, size: tuple[int, int], theme: str) -> str:
 def kept_size(pixels: Pixels) -> Pixels:
     """The picture as it is kept for reference: large ones at half their size."""
     height, width, _ = pixels.shape
-    if max(width, height) <= LARGEST_KEPT:
-        return pixels
+    return pixels if max(width, height) <= LARGEST_KEPT else halved(pixels)
+
+
+def halved(pixels: Pixels) -> Pixels:
+    """The picture at half its size."""
+    height, width, _ = pixels.shape
     halves = pixels.reshape(height // 2, 2, width // 2, 2, 3).astype(np.uint16)
     return np.asarray(halves.sum(axis=(1, 3)) // 4, dtype=np.uint8)
 
