@@ -41,7 +41,6 @@ class _Sentence:
         self.samples = samples
         self.halt = halt
         self.at = 0
-        self.first_at = 0.0
         self.done = threading.Event()
 
 
@@ -127,7 +126,6 @@ class CardPlayer:
             halt.wait(self._latency)
         finally:
             self._now = None
-            self.first_sound_at = sentence.first_at
         if halt.is_set():
             self._throw_away()
         return not halt.is_set()
@@ -212,7 +210,7 @@ class CardPlayer:
             out[:] = 0
             return
         if not now.at:
-            now.first_at = self._beat
+            self.first_sound_at = self._beat
         part = now.samples[now.at : now.at + frames]
         out[: part.size, 0] = part
         out[part.size :] = 0
