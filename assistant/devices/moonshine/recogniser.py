@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from dataclasses import replace
 
 import numpy as np
 
 from assistant.devices.moonshine.assets import TOKENIZER, model_folder
 from assistant.devices.moonshine.beam import Beam, Sentence
-from assistant.devices.moonshine.confidence import Evidence, confidence
+from assistant.devices.moonshine.confidence import Evidence, confidence, syllables
 from assistant.devices.moonshine.free import decode_free
 from assistant.devices.moonshine.model import MAX_SECONDS, MIN_SECONDS, Model
 from assistant.devices.moonshine.nearness import nearness
@@ -21,6 +22,9 @@ from assistant.spoken import Heard, WordAutomaton
 NAME = "moonshine"
 KEPT_GRAMMARS = 64
 OTHERS = 3
+PAD_SECONDS = 0.2
+"""Pure silence put around an utterance: of 103 sentences of AN4 in noise of 10 dB 96 were right
+with it and 92 without, whatever its length."""
 CUT_CONFIDENCE = 0.2
 """For sound that was too long and was cut: a number cut short is a wrong number."""
 
@@ -39,6 +43,8 @@ class MoonshineEar:
         self._tries: dict[str, Tries] = {}
         self._grammar: WordAutomaton | None = None
         self._sound: list[Samples] = []
+        self.evidence: Evidence | None = None
+        """What the confidence of the last hearing was worked out from."""
         self._peeked: Heard | None = None
         """What was heard of the sound so far, until more comes."""
 
@@ -78,29 +84,35 @@ class MoonshineEar:
         if self._grammar is None:
             raise RuntimeError("peek or finish before begin")
         sound = np.concatenate(self._sound) if self._sound else np.zeros(0, np.float32)
-        cut = sound.size > MAX_SECONDS * RATE
+        most = round((MAX_SECONDS - 2 * PAD_SECONDS) * RATE)
         if sound.size < MIN_SECONDS * RATE:
+            self.evidence = None
             return Heard("", 0.0, grammar=self._grammar.id, engine=NAME)
-        return self._hear(sound[: int(MAX_SECONDS * RATE)], self._grammar, cut)
+        heard = self._hear(np.pad(sound[:most], round(PAD_SECONDS * RATE)), self._grammar)
+        if sound.size > most:
+            return replace(heard, confidence=min(heard.confidence, CUT_CONFIDENCE))
+        return heard
 
-    def _hear(self, sound: Samples, grammar: WordAutomaton, cut: bool) -> Heard:
+    def _hear(self, sound: Samples, grammar: WordAutomaton) -> Heard:
         encoded = self._model.encode(sound)
         free = decode_free(self._model, self._tokenizer, encoded)
         readings = merge(self._beam.search(encoded, self._tries_of(grammar)), self._gist)
         if not readings:
+            self.evidence = None
             return Heard("", 0.0, grammar=grammar.id, engine=NAME, free=free.text)
         best = readings[0]
-        evidence = Evidence(
+        words = " ".join(best.words)
+        self.evidence = Evidence(
             lead=best.score - readings[1].score if len(readings) > 1 else 10.0,
             shortfall=free.score - best.plain,
-            near=nearness(" ".join(best.words), free.text),
-            words=len(best.words),
-            seconds=encoded.seconds,
+            near=nearness(words, free.text),
+            syllables=syllables(words),
+            seconds=encoded.seconds - 2 * PAD_SECONDS,
         )
-        sure = confidence(evidence)
+        sure = confidence(self.evidence)
         return Heard(
-            " ".join(best.words),
-            min(sure, CUT_CONFIDENCE) if cut else sure,
+            words,
+            sure,
             grammar=grammar.id,
             engine=NAME,
             free=free.text,

@@ -1,0 +1,1 @@
+"""How well the ear hears: corpora, noise, scores."""
