@@ -94,5 +94,10 @@ def expected_words(state: State) -> str:
     if isinstance(step, Measure) and step.kind == "walls":
         return "it's even"
     if isinstance(step, Measure) and step.kind == "size":
-        return "bang on"
+        # what the plan foresees: the stock for the finishing cut is still there
+        return "ten over" if _before_finishing(step, state.unit) else "bang on"
     return forward_words(state)
+
+
+def _before_finishing(step: object, unit: str) -> bool:
+    return unit == "inch" and getattr(step, "title", "").startswith("Before finishing")

@@ -21,7 +21,7 @@ from assistant.jobs.steps import Cut, Facts, Move, Note, Step
 from assistant.jobs.told import Told, as_facts, told
 from assistant.machine import Machine
 from assistant.spoken import Figure, Term
-from assistant.units import is_quantity, quantity
+from assistant.units import Quantity, is_quantity, quantity
 
 SEAT_FACTS = ("shaft.diameter", "key.height")
 STROKE_FACTS = ("cutter.width", "paper.table")
@@ -144,7 +144,7 @@ def _finishing(job: KeyseatJob, machine: Machine, number: int, kept: Told) -> tu
             foreseen = depths.offset(depths.fact("check.size"))
             steps.extend(_finish(depths, strokes, round_, of, foreseen))
             continue
-        if size <= depths.limits[1]:
+        if depths.enough(size):
             break
         if round_ == MOST_FINISHING_CUTS:
             steps.append(something_springs(depths))
@@ -204,7 +204,7 @@ def _verdict(depths: Depths) -> list[Step]:
     """What follows the last measurement, where the seat came out too deep."""
     last = _last_size(depths)
     steps: list[Step] = []
-    if last is not None and last < depths.limits[0]:
+    if last is not None and depths.too_deep(last):
         steps.append(
             Note(
                 id=depths.id("too-deep"),
@@ -218,10 +218,6 @@ def _verdict(depths: Depths) -> list[Step]:
     return steps
 
 
-def _last_size(depths: Depths) -> object:
-    sizes = [
-        depths.facts[depths.fact(f"size.{n}")]
-        for n in range(1, MOST_FINISHING_CUTS + 1)
-        if is_quantity(depths.facts.get(depths.fact(f"size.{n}")))
-    ]
-    return sizes[-1] if sizes else None
+def _last_size(depths: Depths) -> Quantity | None:
+    told = (depths.facts.get(depths.fact(f"size.{n}")) for n in range(MOST_FINISHING_CUTS, 0, -1))
+    return next((size for size in told if is_quantity(size)), None)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from decimal import Decimal
+from decimal import ROUND_HALF_UP, Decimal
 from functools import cached_property
 
 from assistant.calc.dial import Toward, settle
@@ -111,6 +111,19 @@ class Depths:
             else self.seat.floor_to_opposite
         )
         return chosen.low, chosen.high
+
+    def enough(self, size: Quantity) -> bool:
+        """Whether nothing more has to come off, in the places in which the limits are told: what
+        is said to be on the limit must not be cut again."""
+        return self._shown(size) <= self._shown(self.limits[1])
+
+    def too_deep(self, size: Quantity) -> bool:
+        """Whether too much has come off, in the same places."""
+        return self._shown(size) < self._shown(self.limits[0])
+
+    def _shown(self, size: Quantity) -> Decimal:
+        step = Decimal(1).scaleb(-size_places(self.unit))
+        return self.in_job_unit(size).quantize(step, ROUND_HALF_UP)
 
     def depth_of(self, size: Quantity) -> Decimal:
         """The depth from the top that a measured size means."""

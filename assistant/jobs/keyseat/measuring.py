@@ -73,7 +73,8 @@ def measure_size(depths: Depths, fact: str, before_finishing: bool) -> Measure:
         fact=fact,
         gauge="micrometer",
         figure=figure,
-        nominal=foreseen,
+        # "two over" is over the limit, before the finishing cut too
+        nominal=high,
         low=low,
         high=high,
         band_low=low - slack,

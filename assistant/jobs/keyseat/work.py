@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from functools import lru_cache
 
+from assistant.calc.exact import at_least
 from assistant.calc.keys import max_lead
 from assistant.jobs.keyseat.centre import Centre
 from assistant.jobs.keyseat.cutting import SEAT_FACTS, STROKE_FACTS, cutting_steps
@@ -133,16 +134,16 @@ def _next_in_line(depths: Depths) -> list[Step]:
 
 def _turns_clear(depths: Depths) -> int:
     """Whole turns that make at least the usual room."""
-    turn = magnitude(depths.axis.per_turn, depths.unit)
-    return int(-(-magnitude(CLEARANCE[depths.unit], depths.unit) // turn))
+    return at_least(
+        magnitude(CLEARANCE[depths.unit], depths.unit), magnitude(depths.axis.per_turn, depths.unit)
+    )
 
 
 def _over_the_shaft(depths: Depths) -> tuple[str, ...]:
     """Whole turns that take the shaft clear of the cutter before it goes across."""
     axis = depths.axis
     room = depths.seat.shaft / 2 + CLEARANCE[depths.unit]
-    turn = magnitude(axis.per_turn, depths.unit)
-    turns = int(-(-magnitude(room, depths.unit) // turn))
+    turns = at_least(magnitude(room, depths.unit), magnitude(axis.per_turn, depths.unit))
     words = "one turn" if turns == 1 else f"{turns} turns"
     return (f"{'Drop the knee' if axis.name == 'knee' else 'Raise the quill'} {words}.",)
 
