@@ -6,6 +6,7 @@ import uuid
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 from pathlib import Path
+from typing import Protocol, runtime_checkable
 
 from assistant.app.paths import machine_folders
 from assistant.app.transcript import Transcript
@@ -14,6 +15,7 @@ from assistant.errors import JournalError
 from assistant.fields import read_file
 from assistant.jobs.jobfile import machine_path, read_job_file
 from assistant.jobs.planning import read_job
+from assistant.jobs.steps import Cut
 from assistant.phrases.book import PhraseBook
 from assistant.ports import Clock, Journal, Screen, Speaker
 from assistant.present.glance import Ear, Glance
@@ -31,6 +33,14 @@ NOT_WRITTEN = "I couldn't write that down. Nothing is changed."
 
 def _new_id(stem: str) -> str:
     return f"{stem}-{uuid.uuid4().hex[:8]}"
+
+
+@runtime_checkable
+class Troubled(Protocol):
+    """A device that can tell what is wrong with it."""
+
+    trouble: str
+    """In plain words; '' where nothing is."""
 
 
 @dataclass
@@ -115,11 +125,11 @@ class Assistant:
             try:
                 self.devices.journal.append(self.job_id, outcome.records)
             except JournalError as error:
-                self.trouble = (f"Journal: {error}",)
+                self.trouble = (*self._troubles_but("Journal"), f"Journal: {error}")
                 unsaid = (Sentence(NOT_WRITTEN, Urgency.CAUTION),)
                 outcome = replace(outcome, records=(), state=self.state, sentences=unsaid)
             else:
-                self.trouble = tuple(t for t in self.trouble if not t.startswith("Journal: "))
+                self.trouble = self._troubles_but("Journal")
         before = self.state
         self.state = outcome.state
         if outcome.reply.hush:
@@ -153,7 +163,10 @@ class Assistant:
     # -- the screen -------------------------------------------------------------------------
 
     def show(self) -> Glance:
-        """Show where the job is."""
+        """Show where the job is, and what is wrong with any device."""
+        for what, device in (("Voice", self.devices.speaker), ("Screen", self.devices.screen)):
+            if isinstance(device, Troubled):
+                self.note_trouble(what, device.trouble)
         shown = glance(
             self.state,
             ear=self.ear,
@@ -167,6 +180,29 @@ class Assistant:
         shown = replace(shown, changed=self._numbers)
         self.devices.screen.show(keys_page(shown) if self.keys_shown else shown)
         return shown
+
+    # -- trouble ----------------------------------------------------------------------------
+
+    def note_trouble(self, what: str, why: str) -> None:
+        """Say, on what remains, that a device fails, or that it is back (`why` is '')."""
+        before = next((line for line in self.trouble if line.startswith(f"{what}: ")), "")
+        line = f"{what}: {why}" if why else ""
+        if line == before:
+            return
+        self.trouble = (*self._troubles_but(what), *([line] if line else []))
+        self.transcript.tell(line or f"{what} is back.")
+        if line:
+            # while the voice is gone the screen alone says so
+            if not before and what != "Voice":
+                self.devices.speaker.say([Sentence(f"{what} trouble.", Urgency.CAUTION)])
+        elif not isinstance(self.state.step, Cut):
+            # nothing is spoken unasked while a cut is running
+            again = self.state.last_reply if what == "Voice" else ()
+            back = f"My {what.lower()} is back."
+            self.devices.speaker.say([Sentence(text) for text in (back, *again)])
+
+    def _troubles_but(self, what: str) -> tuple[str, ...]:
+        return tuple(line for line in self.trouble if not line.startswith(f"{what}: "))
 
     # -- the end ----------------------------------------------------------------------------
 

@@ -31,7 +31,7 @@ from assistant.errors import DeviceFailed
 from assistant.ports import AudioSource, Recogniser
 from assistant.present.glance import Ear
 from assistant.session.state import State
-from assistant.spoken import Expected, Heard, Sentence, Urgency
+from assistant.spoken import Expected, Heard
 
 TICK = 0.02
 """Seconds between looks at ear, keys and voice."""
@@ -40,6 +40,12 @@ ECHO_TAIL = 0.25
 LINGER = 60.0
 """Seconds after the end of a job in which "same again" is still heard."""
 QUIET_DB = -60.0
+STALL_SECONDS = 1.8
+"""A source that gives no sound for so long has stopped, whatever it says itself."""
+SLOW_SECONDS = 1.5
+"""An ear that is still at work after so long is shown to be."""
+PAUSES = (0.25, 0.5, 1.0, 2.0, 4.0)
+"""Seconds before each new try at a source that fails in a way of its own."""
 
 
 @dataclass
@@ -49,10 +55,15 @@ class _Gate:
     open: bool = True
     trouble: queue.Queue[str] = field(default_factory=queue.Queue)
     closing: threading.Event = field(default_factory=threading.Event)
+    fed: float = 0.0
+    """Clock time of the last sound of a live source; 0 before the first."""
 
 
-def _pump(source: AudioSource, ear: EarProcess, gate: _Gate) -> None:
+def _pump(
+    source: AudioSource, ear: EarProcess, gate: _Gate, clock: Callable[[], float] = time.monotonic
+) -> None:
     """Runs in a thread of its own: only moves sound on, and says when it stops coming."""
+    pauses = iter(PAUSES)
     lost = False
     while not gate.closing.is_set():
         try:
@@ -60,15 +71,21 @@ def _pump(source: AudioSource, ear: EarProcess, gate: _Gate) -> None:
                 if gate.closing.is_set():
                     return
                 if lost:
-                    lost = False
+                    lost, pauses = False, iter(PAUSES)
                     gate.trouble.put("")
+                if source.live:
+                    gate.fed = clock()
                 if gate.open:
                     ear.feed(chunk)
             if not source.live:
                 return
-        except DeviceFailed as failed:
+        except DeviceFailed as failed:  # it has waited before, longer each time
             lost = True
             gate.trouble.put(failed.why)
+        except Exception as error:  # or nobody would know that this thread is gone
+            lost = True
+            gate.trouble.put(str(error) or type(error).__name__)
+            gate.closing.wait(next(pauses, PAUSES[-1]))
 
 
 class Live:
@@ -95,6 +112,7 @@ class Live:
         self._hearing = False
         self._in_a_sum = False
         self._finished_at = 0.0
+        self._stalled = self._slow = False
 
     def step(self) -> bool:
         """One look; False when the job is over or the operator closed it."""
@@ -104,6 +122,7 @@ class Live:
             self._take(event)
         while not self.gate.trouble.empty():
             self._microphone(self.gate.trouble.get())
+        self._watch_sound()
         while not self.inbox.empty():
             typed = self.inbox.get()
             if typed is not None:
@@ -146,11 +165,12 @@ class Live:
             case Level(rms_db=rms):
                 self.assistant.level = max(0.0, min(1.0, 1 - rms / QUIET_DB))
             case EarState(doing="trouble", why=why):
-                self._say_trouble("Ear", why)
+                self._hearing = False
+                self.assistant.note_trouble("Ear", why)
             case EarState(doing=doing):
                 self._hearing = doing in ("hearing", "working")
                 if doing == "listening":
-                    self._clear_trouble("Ear")
+                    self.assistant.note_trouble("Ear", "")
             case HeardEvent(heard=heard):
                 self._hearing = False
                 self._heard(heard)
@@ -164,7 +184,7 @@ class Live:
         self.assistant.hear(heard, earlier)
 
     def _state_of_ear(self) -> Ear:
-        if any(line.startswith("Ear:") for line in self.assistant.trouble):
+        if self._slow or any(line.startswith("Ear:") for line in self.assistant.trouble):
             return Ear.TROUBLE
         if any(line.startswith("Microphone:") for line in self.assistant.trouble):
             return Ear.NO_MICROPHONE
@@ -191,25 +211,20 @@ class Live:
 
     def _microphone(self, why: str) -> None:
         """What is wrong with the microphone; '' once sound comes again."""
-        if not why:
-            self._clear_trouble("Microphone")
-        elif not any(line.startswith("Microphone:") for line in self.assistant.trouble):
-            self._say_trouble("Microphone", f"{why} I'm looking for it. Type, or use the keys.")
+        if why and any(line.startswith("Microphone:") for line in self.assistant.trouble):
+            return  # the first reason is the real one; the rest is looking for it
+        text = f"{why.rstrip('.')}. I'm looking for it. Type, or use the keys." if why else ""
+        self.assistant.note_trouble("Microphone", text)
 
-    def _say_trouble(self, what: str, why: str) -> None:
-        line = f"{what}: {why}"
-        if line in self.assistant.trouble:
-            return
-        others = tuple(t for t in self.assistant.trouble if not t.startswith(f"{what}:"))
-        self.assistant.trouble = (*others, line)
-        self.assistant.devices.speaker.say([Sentence(f"{what} trouble.", Urgency.CAUTION)])
-        self.assistant.transcript.tell(line)
-
-    def _clear_trouble(self, what: str) -> None:
-        if any(line.startswith(f"{what}:") for line in self.assistant.trouble):
-            self.assistant.trouble = tuple(
-                line for line in self.assistant.trouble if not line.startswith(f"{what}:")
-            )
+    def _watch_sound(self) -> None:
+        """A source may stop without a word, and an ear be slow: the loop looks for itself."""
+        stalled = self.gate.fed > 0 and self._clock() - self.gate.fed > STALL_SECONDS
+        if stalled and not self._stalled:
+            self._microphone("No sound comes from it.")
+        elif self._stalled and not stalled:
+            self._microphone("")
+        self._stalled = stalled
+        self._slow = self.ear.waiting > SLOW_SECONDS
 
     # -- the end ----------------------------------------------------------------------------
 

@@ -11,12 +11,13 @@ from typing import TYPE_CHECKING
 from assistant.app.assistant import Devices
 from assistant.app.paths import project_folder
 from assistant.app.settings import Settings
+from assistant.app.steady import SteadyScreen
 from assistant.devices.clock import SystemClock
 from assistant.devices.journal import open_journal
 from assistant.devices.screen import find_screen, viewing_here
 from assistant.devices.speaker import QueuedSpeaker, find_speaker
-from assistant.errors import DeviceMissing
-from assistant.ports import Recogniser
+from assistant.errors import DeviceFailed, DeviceMissing
+from assistant.ports import Recogniser, Screen
 
 if TYPE_CHECKING:
     from assistant.devices.vosk import ModelFolder
@@ -49,12 +50,29 @@ def find_devices(
     )
     notices += speaker.notices
     view, _ = viewing_here(settings.distance, settings.screen_width)
-    screen, missing = find_screen(out / "screens", full=full, view=view)
+    find = partial(find_screen, out / "screens", full=full, view=view)
+    screen, missing = find()
     if missing:
         notices.append(missing)
-    devices = Devices(journal, speaker, screen, SystemClock())
+    devices = Devices(journal, speaker, _steady(screen, find), SystemClock())
     card = isinstance(speaker, QueuedSpeaker) and not speaker.notices
     return Found(devices, tuple(notices), card)
+
+
+def _steady(first: Screen, find: Callable[[], tuple[Screen, str]]) -> SteadyScreen:
+    """`first`, held up by whatever `find` finds while it fails."""
+
+    def again() -> Screen:
+        screen, missing = find()
+        if type(screen) is not type(first):
+            raise DeviceFailed("display", missing)
+        return screen
+
+    def stand_in() -> Screen | None:
+        screen, _ = find()
+        return screen if type(screen) is not type(first) else None
+
+    return SteadyScreen(first, again, stand_in)
 
 
 def vosk_models(settings: Settings) -> list[ModelFolder]:

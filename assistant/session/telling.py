@@ -20,7 +20,10 @@ from assistant.units import Quantity, magnitude, quantity, unit_name
 
 def paper(work: Work, intent: Intent) -> None:
     """The thickness of the paper or feeler at the touch."""
-    _paper_is(work, intent.size("size"))
+    thickness = intent.size("size")
+    if not thickness.magnitude:
+        work.say("Bare.")  # a size that was misheard as none has to be heard back as well
+    _paper_is(work, thickness)
 
 
 def bare(work: Work, intent: Intent) -> None:

@@ -15,7 +15,7 @@ from __future__ import annotations
 
 import random
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cache
 
 from assistant.app.turn import Outcome, turn
@@ -35,13 +35,13 @@ NEAR_IN_SOUND: Mapping[str, tuple[str, ...]] = {
     "fourteen": ("forty",), "forty": ("fourteen",), "sixteen": ("sixty",), "sixty": ("sixteen",),
     "seventeen": ("seventy",), "seventy": ("seventeen",), "eighteen": ("eighty",),
     "eighty": ("eighteen",), "nineteen": ("ninety",), "ninety": ("nineteen",), "two": ("three",),
-    "three": ("two",), "six": ("eight",), "eight": ("six",), "seven": ("eleven",),
+    "three": ("two", "zero"), "six": ("eight",), "eight": ("six",), "seven": ("eleven",),
     "eleven": ("seven",), "one": ("nine",), "zero": ("four",), "point": ("",), "half": ("quarter",),
     "over": ("under",), "under": ("over",),
 }  # fmt: skip
 """Words that are near in sound, whether or not they were met in the measured table."""
 JOBS = ("keyseat-inch", "keyseat-metric", "keyseat-two-in-line", "turn-shaft")
-KEPT_TURNS = 20_000
+OPERATORS = 32
 MOST_TURNS = 600
 
 
@@ -66,7 +66,7 @@ class Misheard:
     """Taken outside the plausible band: must be 0."""
     stuck: int = 0
     """Not undone by "no" or "scratch that": must be 0."""
-    examples: list[str] | None = None
+    examples: list[str] = field(default_factory=list)
     """Of what must not be."""
 
     @property
@@ -76,25 +76,62 @@ class Misheard:
 
     def note(self, text: str) -> None:
         """Keep an example."""
-        self.examples = [*(self.examples or ())[:4], text]
+        self.examples = [*self.examples[:4], text]
+
+    def add(self, other: Misheard) -> None:
+        """Count what one mishearing came to."""
+        for one in ("wrong", "not_taken", "asked_back", "read_back", "unread", "outside", "stuck"):
+            setattr(self, one, getattr(self, one) + getattr(other, one))
+        for example in other.examples:
+            self.note(example)
 
 
-class _Turns:
-    """`turn`, remembered: it is pure, and most jobs go through the same states."""
+@dataclass(frozen=True)
+class _Turn:
+    """What an operator means to say in one state, and where it leads when it is heard right."""
 
-    def __init__(self) -> None:
-        self._kept: dict[tuple[int, str], tuple[State, Outcome]] = {}
+    state: State
+    meant: str
+    right: Outcome
+    values: tuple[tuple[str, str, str], ...]
+    following: State
 
-    def __call__(self, state: State, words: str) -> Outcome:
-        key = (id(state), words)
-        found = self._kept.get(key)
+
+@dataclass
+class _Operator:
+    """One person at one job: means the same at the same place in every one of the jobs.
+
+    A turn is a pure function, so what it led to once is remembered: ten thousand jobs are then
+    ten thousand jobs, and not as many calculations of one plan.
+    """
+
+    number: int
+    start: State
+    turns: dict[int, _Turn] = field(default_factory=dict)
+    verdicts: dict[tuple[int, str], Misheard] = field(default_factory=dict)
+
+    def turn(self, state: State) -> _Turn:
+        """What is meant in `state`."""
+        found = self.turns.get(state.seq)
         if found is None:
-            if len(self._kept) > KEPT_TURNS:
-                self._kept.clear()
-            outcome = turn(BOOK, state, Heard(words, 0.95, engine="moonshine"), NOW)
-            # the state is kept with it, or its id could be another's later
-            found = self._kept[key] = (state, outcome)
-        return found[1]
+            meant = words_meant(state, random.Random(f"{self.number} {state.seq}"))
+            right = _heard(state, meant)
+            following = _heard(right.state, "yes").state if right.state.question else right.state
+            values = tuple(_quantities(right.said))
+            found = self.turns[state.seq] = _Turn(state, meant, right, values, following)
+        return found
+
+    def verdict(self, turn: _Turn, heard: str) -> Misheard:
+        """What becomes of the words `heard` in place of those meant."""
+        key = turn.state.seq, heard
+        found = self.verdicts.get(key)
+        if found is None:
+            found = self.verdicts[key] = _judge(turn, heard)
+        return found
+
+
+def _heard(state: State, words: str) -> Outcome:
+    return turn(BOOK, state, Heard(words, 0.95, engine="moonshine"), NOW)
 
 
 @cache
@@ -121,45 +158,56 @@ def mishear(
     """`count` whole jobs, in which each number word is misheard with probability `rate`."""
     rng = random.Random(seed)
     result = Misheard()
-    turns = _Turns()
     starts = [Job(name).state for name in jobs]
+    operators = [_Operator(n, starts[n % len(starts)]) for n in range(OPERATORS)]
     for number in range(count):
         if until():
             break
-        state = starts[number % len(starts)]
+        operator = operators[number % len(operators)]
+        state = operator.start
         for _turn in range(MOST_TURNS):
             if state.finished:
                 break
-            state = _step(turns, state, rng, rate, result)
+            state = _step(operator, state, rng, rate, result)
         else:
             raise AssertionError(f"a job came to no end at {state.step_id}")
         result.jobs += 1
     return result
 
 
-def _step(turns: _Turns, state: State, rng: random.Random, rate: float, result: Misheard) -> State:
-    meant = words_meant(state, rng)
-    right = turns(state, meant)
-    values = tuple(_quantities(right.said))
-    if not values:
-        return right.state
+def _step(
+    operator: _Operator, state: State, rng: random.Random, rate: float, result: Misheard
+) -> State:
+    turn = operator.turn(state)
+    if not turn.values:
+        return turn.following
     result.numbers += 1
-    heard = _misheard(meant, rng, rate)
-    if heard == meant:
-        return turns(right.state, "yes").state if right.state.question else right.state
-    outcome = turns(state, heard)
-    if tuple(_quantities(outcome.said)) == values:
-        return right.state if right.state.question is None else state
-    result.wrong += 1
+    heard = _misheard(turn.meant, rng, rate)
+    if heard == turn.meant:
+        return turn.following
+    verdict = operator.verdict(turn, heard)
+    if not verdict.wrong:
+        return turn.following
+    result.add(verdict)
+    return state  # noticed, taken back, and said again
+
+
+def _judge(turn: _Turn, heard: str) -> Misheard:
+    """What one mishearing comes to, and whether the operator can undo it."""
+    result = Misheard()
+    outcome = _heard(turn.state, heard)
+    if tuple(_quantities(outcome.said)) == turn.values:
+        return result
+    result.wrong = 1
     if outcome.state.question is not None:
-        result.asked_back += 1
-        _undone(turns, state, outcome, "no", result)
+        result.asked_back = 1
+        _undone(turn.state, outcome, "no", result)
     elif isinstance(outcome.said, Understood):
-        _taken(state, meant, outcome, right, result)
-        _undone(turns, state, outcome, "scratch that", result)
+        _taken(turn.state, turn.meant, outcome, turn.right, result)
+        _undone(turn.state, outcome, "scratch that", result)
     else:
-        result.not_taken += 1
-    return state  # and said again
+        result.not_taken = 1
+    return result
 
 
 def _taken(state: State, meant: str, outcome: Outcome, right: Outcome, result: Misheard) -> None:
@@ -198,6 +246,8 @@ def _forms(state: State, intent: Intent) -> Iterator[str]:
             yield _plain_words(_reading_back(state, intent, value, turns))
         elif name == "rate":
             yield _plain_words(saying.say_rate(value))
+        elif name == "size" and intent.name == "paper" and not value.magnitude:
+            yield "bare"
         else:
             yield _plain_words(saying.say_length(value, state.unit))
 
@@ -223,8 +273,8 @@ def _plain_words(text: str) -> str:
     return " ".join(kept.split())
 
 
-def _undone(turns: _Turns, before: State, outcome: Outcome, words: str, result: Misheard) -> None:
-    after = turns(outcome.state, words).state
+def _undone(before: State, outcome: Outcome, words: str, result: Misheard) -> None:
+    after = _heard(outcome.state, words).state
     for one in ("facts", "axes", "step_id", "phase", "confirmed", "skipped", "plan", "question"):
         if getattr(after, one) != getattr(before, one):
             result.stuck += 1
@@ -253,9 +303,8 @@ def words_meant(state: State, rng: random.Random) -> str:
     step, unit = state.step, state.unit
     match step:
         case Touch() if state.phase is Phase.PAPER:
-            thick = "three thou two thou" if unit == "inch" else "point oh eight point oh five"
-            half = len(thick) // 2
-            return rng.choice([thick[:half].strip(), thick[half:].strip(), "bare"])
+            inch = ["three thou", "paper is two thou", "bare"]
+            return rng.choice(inch if unit == "inch" else ["point oh eight", "point oh five"])
         case Touch() if state.phase is Phase.READ and step.near is not None:
             return f"dial reads {_where(state, step.axis, step.near)}"
         case Touch() if state.phase is Phase.READ:

@@ -30,3 +30,6 @@ def main() -> None:
     except (DeviceMissing, DeviceFailed, JournalError) as error:
         print(f"wheelcall: {error}", file=sys.stderr)
         sys.exit(EXIT_DEVICE)
+    except OSError as error:
+        print(f"wheelcall: {error.filename or 'a file'}: {error.strerror}", file=sys.stderr)
+        sys.exit(EXIT_DEVICE)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import contextlib
 import signal
+import sys
 from collections.abc import Callable
 from dataclasses import dataclass
 from multiprocessing.queues import Queue
@@ -79,29 +80,41 @@ def run(
     """Body of the child process. `reports` is the sending end of a pipe."""
     # Ctrl-C goes to every process of the terminal; the parent tells this one when to leave.
     signal.signal(signal.SIGINT, signal.SIG_IGN)
-    send: Callable[[Report], None] = reports.send
-    with contextlib.suppress(BrokenPipeError):  # the parent is gone
-        try:
-            recogniser = make()
-        except WheelcallError as error:
-            send(EarState("trouble", str(error)))
-            return
-        hearing = Hearing(recogniser, limits)
-        send(EarState("listening"))
-        while True:
-            match commands.get():
-                case Prepare(grammars):
-                    send(Deaf(recogniser.prepare(grammars)))
-                case ListenFor(grammar):
-                    hearing.listen_for(grammar)
-                case Sound(samples, at):
-                    for event in hearing.feed(samples, at):
-                        send(event)
-                case Flush():
-                    for event in hearing.flush():
-                        send(event)
-                    send(Flushed())
-                case Leave():
-                    recogniser.close()
-                    return
-            send(Done())
+    try:
+        with contextlib.suppress(BrokenPipeError):  # the parent is gone
+            _work(make, limits, commands, reports.send)
+    except Exception as error:  # native code and models have their own kinds
+        # One line instead of a traceback; the parent sees the exit and starts another.
+        sys.exit(f"ear: {type(error).__name__}: {error}")
+
+
+def _work(
+    make: Callable[[], Recogniser],
+    limits: Limits,
+    commands: Queue[Command],
+    send: Callable[[Report], None],
+) -> None:
+    try:
+        recogniser = make()
+    except WheelcallError as error:
+        send(EarState("trouble", str(error)))
+        return
+    hearing = Hearing(recogniser, limits)
+    send(EarState("listening"))
+    while True:
+        match commands.get():
+            case Prepare(grammars):
+                send(Deaf(recogniser.prepare(grammars)))
+            case ListenFor(grammar):
+                hearing.listen_for(grammar)
+            case Sound(samples, at):
+                for event in hearing.feed(samples, at):
+                    send(event)
+            case Flush():
+                for event in hearing.flush():
+                    send(event)
+                send(Flushed())
+            case Leave():
+                recogniser.close()
+                return
+        send(Done())

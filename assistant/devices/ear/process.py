@@ -70,6 +70,13 @@ class EarProcess:
         """Whether the recogniser is loaded and listens."""
         return self._ready
 
+    @property
+    def waiting(self) -> float:
+        """Seconds for which it has been at work without a sign of life; 0 where it isn't."""
+        if not self._ready or self._done >= self._sent:
+            return 0.0
+        return self._clock() - self._sign
+
     def start(self) -> None:
         """Start the process; returns at once. `poll` reports when it listens."""
         if self._process is None:

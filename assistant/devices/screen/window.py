@@ -12,7 +12,7 @@ import pygame
 
 from assistant.devices.screen import typeset
 from assistant.devices.screen.page import paint
-from assistant.errors import DeviceMissing
+from assistant.errors import DeviceFailed, DeviceMissing
 from assistant.present.glance import Glance
 
 KEYS = {
@@ -78,7 +78,10 @@ class WindowScreen:
         self._drawn = None
 
     def show(self, glance: Glance) -> None:
-        """Draw the page if it, its size or the mark of a change differs from what is shown."""
+        """Draw the page if it, its size or the mark of a change differs from what is shown.
+
+        Raises `DeviceFailed` where the display is gone, as `keys` does.
+        """
         number = (glance.number, glance.unit, glance.what)
         now = self._clock()
         if number != self._number:
@@ -89,8 +92,11 @@ class WindowScreen:
         if wanted == self._drawn:
             return
         smallest = self._smallest(self._surface.get_size()) if self._smallest else 0
-        paint(self._surface, glance, smallest=smallest, fresh=fresh)
-        pygame.display.flip()
+        try:
+            paint(self._surface, glance, smallest=smallest, fresh=fresh)
+            pygame.display.flip()
+        except pygame.error as error:
+            raise DeviceFailed("display", str(error)) from error
         self._drawn = wanted
         self.redraws += 1
 
@@ -100,7 +106,11 @@ class WindowScreen:
         Also lets the window answer the display: call it at least a few times a second.
         """
         words: list[str] = []
-        for event in pygame.event.get():
+        try:
+            events = pygame.event.get()
+        except pygame.error as error:
+            raise DeviceFailed("display", str(error)) from error
+        for event in events:
             if event.type == pygame.QUIT:
                 words.append("quit")
             elif event.type in (pygame.VIDEORESIZE, pygame.WINDOWSIZECHANGED):
