@@ -16,7 +16,10 @@ from assistant.devices.moonshine import MoonshineEar
 from assistant.session.reduce import replay
 from tests.app.spoken_job import work
 
-JOBS = ("keyseat-inch", "keyseat-metric", "keyseat-two-in-line")
+JOBS = (
+    "keyseat-inch", "keyseat-metric", "keyseat-two-in-line",
+    "woodruff-inch", "turn-shaft", "taper-morse", "drill-press", "tap-through", "divide-ratchet",
+)  # fmt: skip
 REFERENCE = Path(__file__).resolve().parents[1] / "reference" / "jobs"
 
 
@@ -44,7 +47,8 @@ def test_a_whole_job_is_heard_said_and_shown(name, ear, tmp_path):
     state = replay(records)
     assert state.finished
     assert state.told == worked.assistant.state.told
-    assert [t.name for t in state.told if t.name.endswith(("over the key", "side"))]
+    if name.startswith("keyseat"):
+        assert [told.name for told in state.told if told.name.endswith(("over the key", "side"))]
 
 
 def test_two_files_swapped_are_noticed(ear, tmp_path):
