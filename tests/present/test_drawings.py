@@ -26,6 +26,8 @@ DIMS = {
     "keyway": (("bore", 1.25), ("width", 0.25), ("depth_full", 0.117)),
     "turned": (("stock", 1.5), ("finished", 1.25), ("length", 2.7), ("depth_full", 0.25)),
     "bored": (("stock", 0.9), ("finished", 1.1), ("length", 1.0), ("depth_full", 0.2)),
+    "flats": (("stock", 1.0), ("sides", 6.0), ("across", 0.8), ("depth_full", 0.1)),
+    "dovetail": (("wide", 2.0), ("narrow", 1.5), ("depth", 0.433), ("pin", 0.25)),
     "thread": (("pitch", 2.0), ("depth_full", 1.227), ("infeed", 29.5), ("pass_1", 0.5)),
     "holes": BOLT_CIRCLE,
     "bolt circle": BOLT_CIRCLE,
@@ -149,6 +151,32 @@ def test_diameters_are_to_scale(kind: str) -> None:
     both = 2 * half * dims["length"]
     assert areas(drawing, Ink.NEXT) == pytest.approx(both * share)
     assert areas(drawing, Ink.TOGO) == pytest.approx(both * (1 - share))
+
+
+def test_a_flat_takes_a_segment_of_the_round() -> None:
+    """r² (a - sin a cos a), by integration in `strip` too."""
+    drawing = draw("flats", (*DIMS["flats"], ("depth_now", 0.04), ("depth_after", 0.07)))
+    assert drawing is not None
+
+    def segment(depth: float) -> float:
+        angle = math.acos((0.5 - depth) / 0.5)
+        return 0.25 * (angle - math.sin(angle) * math.cos(angle))
+
+    assert areas(drawing, Ink.NEXT) == pytest.approx(segment(0.07) - segment(0.04), rel=0.01)
+    assert areas(drawing, Ink.TOGO) == pytest.approx(segment(0.1) - segment(0.07), rel=0.01)
+    assert areas(drawing, Ink.VOID) == pytest.approx(segment(0.04), rel=0.01)
+
+
+def test_the_pin_touches_floor_and_flank() -> None:
+    drawing = draw("dovetail", DIMS["dovetail"])
+    assert drawing is not None
+    pin = next(item for item in drawing.items if isinstance(item, Circle) and item.centre[0] > 0)
+    x, y = pin.centre
+    assert y - pin.radius == pytest.approx(-0.433)
+    # distance from the flank, through (1, -0.433) and (0.75, 0)
+    run, rise = -0.25, 0.433
+    away = abs(rise * (x - 1) - run * (y + 0.433)) / math.hypot(run, rise)
+    assert away == pytest.approx(pin.radius)
 
 
 def test_a_size_is_marked_where_it_lies_in_its_band() -> None:

@@ -10,6 +10,8 @@ A plan gives the kind and its dimensions by name, all in one unit:
     keyway        bore, width, depth_full
     turned        stock, finished, length, depth_full
     bored         stock, finished, length, depth_full
+    flats         stock, sides, across, depth_full
+    dovetail      wide, narrow, depth; pin
     thread        pitch, depth_full; angle, infeed, pass_1 ...
     holes         x_1, y_1, x_2, y_2 ...; hole, circle, centre_x, centre_y, at
     index         holes, spaces; turns
@@ -32,6 +34,7 @@ from assistant.present.drawings.block import (
     step_section,
 )
 from assistant.present.drawings.flat import SLOT_NEEDS, TAPER_NEEDS, slot_section, taper_outline
+from assistant.present.drawings.forms import DOVETAIL_NEEDS, FLATS_NEEDS, dovetail, flats
 from assistant.present.drawings.holes import HOLES_NEEDS, INDEX_NEEDS, hole_map, index_circle
 from assistant.present.drawings.keyseat import NEEDS as KEYSEAT_NEEDS
 from assistant.present.drawings.keyseat import keyseat_section
@@ -56,6 +59,8 @@ KINDS: Mapping[str, tuple[tuple[str, ...], Callable[[Mapping[str, float]], Drawi
     "keyway": (KEYWAY_NEEDS, keyway_section),
     "turned": (LATHE_NEEDS, turned),
     "bored": (LATHE_NEEDS, bored),
+    "flats": (FLATS_NEEDS, flats),
+    "dovetail": (DOVETAIL_NEEDS, dovetail),
     "taper": (TAPER_NEEDS, taper_outline),
 }
 """What each kind can't do without, and what draws it."""

@@ -143,7 +143,7 @@ class History:
         step, figure = before.step, before.figure
         told = before.told[-1] if before.told and before.told[-1].step == before.step_id else None
         value = ""
-        if isinstance(step, Cut):
+        if isinstance(step, Cut) and step.depth.magnitude:
             value = f"took {show(step.taken, before.unit)}, depth {show(step.depth, before.unit)}"
         elif isinstance(step, Touch):
             value = f"{step.axis} dial zeroed"

@@ -49,15 +49,21 @@ def setup_sheet(
     """The sheet of `plan`, whose steps come with the figures of `walked`; lengths are in the
     plan's unit, dials as they are marked."""
     steps: list[Walked] = [(n, step, figure) for n, (step, figure) in enumerate(walked, 1)]
+    begins = next(
+        (n for n, (_, step, _) in enumerate(steps) if isinstance(step, Touch | Move | Cut | Index)),
+        len(steps),
+    )
+    before = [one for one in steps[:begins] if _is_preparation(*one[1:])]
+    work = [one for one in steps if one not in before]
     about = [f"{plan.operation} on {machine}", material, *notes]
     blocks: list[Block] = [
         *_picture(plan),
         Cautions((NEVER, *_cautions(plan))),
-        *_checks(steps),
-        *_settings(steps, plan.unit),
+        *_checks(before),
+        *_settings(before, plan.unit),
         Heading("Step by step"),
         Paragraph("Every reading is planned from a fresh touch. At the machine go by the dial."),
-        _work(steps, plan.unit),
+        _work(work, plan.unit),
         *numbers(plan),
     ]
     return Document(
@@ -124,12 +130,18 @@ def _settings(steps: list[Walked], unit: str) -> list[Block]:
     return [Heading("Speeds and feeds"), Table((), tuple(rows), (0.7, 1, 10, 5))]
 
 
+def _is_preparation(step: Step, figure: Figure | None) -> bool:
+    """Checks and settings have lists of their own where they come before any work; later they
+    stand in its order: a drill changed half way has its own speed."""
+    return isinstance(step, Check) or _is_setting(step, figure)
+
+
+def _is_setting(step: Step, figure: Figure | None) -> bool:
+    return isinstance(step, Note) and bool(step.setting) and figure is not None
+
+
 def _work(steps: list[Walked], unit: str) -> Table:
-    rows = [
-        _row(number, step, figure, unit)
-        for number, step, figure in steps
-        if not isinstance(step, Check) and not (isinstance(step, Note) and step.setting and figure)
-    ]
+    rows = [_row(number, step, figure, unit) for number, step, figure in steps]
     return Table(("", "No", "Do", "Turns and dial", "Depth"), tuple(rows), (0.7, 1, 7.3, 4.8, 3))
 
 
@@ -147,10 +159,10 @@ def _row(number: int, step: Step, figure: Figure | None, unit: str) -> tuple[Cel
     elif isinstance(step, Touch):
         dial = Cell(f"{step.axis} dial to zero", bold=True)
     elif figure is not None and not isinstance(step, Cut):
-        dial = Cell(f"{figure.what}\n{show(figure, unit)}", bold=True)
+        dial = Cell(f"{figure.what}\n{show(figure, unit)}", bold=True, large=isinstance(step, Note))
     if isinstance(step, Move) and step.depth_after is not None:
         depth = show(step.depth_after, unit)
-    if isinstance(step, Cut):
+    if isinstance(step, Cut) and step.depth.magnitude:
         if not dial.text:
             dial = Cell(f"takes {show(step.taken, unit)}")
         depth = f"{show(step.depth, unit)}\nleft {show(step.remaining, unit)}"
