@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 import random
+import re
 import shutil
 import signal
 import sqlite3
@@ -283,6 +284,15 @@ def test_a_damaged_file_is_kept_aside_and_what_is_whole_is_recovered(path: Path,
     again.close()
 
 
+def test_a_damaged_type_is_noticed(path: Path) -> None:
+    written = write(path, 2)
+    path.write_bytes(re.sub(rb'(?<!")StopSaid', b"StopSaiD", path.read_bytes()))
+    journal = open_journal(path)
+    assert "not what was written" in journal.notices[0]
+    assert list(journal.read("shaft")) == written
+    journal.close()
+
+
 def unclean(path: Path, groups: int) -> list[Record]:
     """A journal as a killed program leaves it: the last appends in the write-ahead file."""
     live = path.with_name("live.sqlite")
@@ -374,6 +384,20 @@ def test_another_program_s_file_is_left_alone(path: Path) -> None:
         open_journal(path)
     assert path.read_bytes() == before
     assert not list(path.parent.glob("*damaged*"))
+
+
+def test_a_file_named_by_mistake_is_left_alone(tmp_path: Path) -> None:
+    notes = tmp_path / "notes.txt"
+    notes.write_text("bring cutting oil\n" * 1000)
+    with pytest.raises(JournalError, match="no journal"):
+        open_journal(notes)
+    assert notes.read_text().startswith("bring cutting oil")
+    assert not list(tmp_path.glob("*damaged*"))
+    write(tmp_path / "shop", 1)  # any name will do for a journal
+    overwrite(tmp_path / "shop", 0, b"\xff" * 100)
+    journal = open_journal(tmp_path / "shop")
+    assert len(journal.read("shaft")) == 3
+    journal.close()
 
 
 def test_a_newer_form_is_left_alone(path: Path) -> None:

@@ -72,6 +72,12 @@ def read_wal(path: Path) -> Wal:
     return wal
 
 
+def page_size(path: Path) -> int:
+    """Of the database at `path`, in bytes, by its header; 4096 where that makes no sense."""
+    with path.open("rb") as file:
+        return _page_size(file.read(100))
+
+
 def carve(path: Path) -> Iterator[tuple[int, Row]]:
     """Every row that can be found, with its place; some more than once, some perhaps wrong."""
     main = path.read_bytes() if path.exists() else b""

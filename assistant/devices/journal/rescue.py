@@ -16,7 +16,7 @@ from contextlib import closing
 from datetime import datetime
 from pathlib import Path
 
-from assistant.devices.journal.carve import carve, read_wal, wal_path
+from assistant.devices.journal.carve import carve, page_size, read_wal, wal_path
 from assistant.devices.journal.rows import NO_MARK, Row, first_broken, mark_of
 from assistant.devices.journal.schema import (
     COLUMNS,
@@ -33,6 +33,12 @@ CHECK_ALL = 256 * 1024 * 1024
 """Up to this size, in bytes, SQLite checks the whole file at every start (about 0.2 s)."""
 
 
+SUFFIX = ".sqlite"
+"""A file so named that makes no sense at all is taken for a destroyed journal; any other for
+something that was named by mistake, which must be left alone."""
+MAGIC = b"SQLite format 3\x00"
+
+
 def find_damage(path: Path) -> str:
     """What is wrong with the file, in plain words; '' where it is sound or not there yet.
 
@@ -41,8 +47,12 @@ def find_damage(path: Path) -> str:
     """
     if not path.exists() or not (path.stat().st_size or _size(wal_path(path))):
         return ""
+    if path.suffix != SUFFIX and not _looks_like_ours(path):
+        raise JournalError(f"{path} is no journal: name another file, or one ending in {SUFFIX}")
     if read_wal(path).torn:
         return "the write-ahead file beside it is torn"
+    if path.stat().st_size % page_size(path):
+        return "it is cut short"
     try:
         with closing(connect_to_read(path)) as connection:
             if is_foreign(connection) and any(True for _ in carve(path)):
@@ -57,6 +67,11 @@ def find_damage(path: Path) -> str:
         return str(error)
 
 
+def _looks_like_ours(path: Path) -> bool:
+    with path.open("rb") as file:
+        return file.read(len(MAGIC)) == MAGIC or any(True for _ in carve(path))
+
+
 def _check(connection: sqlite3.Connection, whole: bool) -> str:
     if whole:
         (verdict,) = connection.execute("PRAGMA quick_check(1)").fetchone()
@@ -69,8 +84,16 @@ def _check(connection: sqlite3.Connection, whole: bool) -> str:
         " (SELECT job FROM event WHERE type = 'JobFinished')"
     ).fetchall()
     for (job,) in open_jobs:
-        rows = connection.execute(f"SELECT {COLUMNS} FROM event WHERE job = ? ORDER BY seq", (job,))
-        broken = first_broken(Row(*values) for values in rows)
+        found = connection.execute(
+            f"SELECT {COLUMNS}, type FROM event WHERE job = ? ORDER BY seq", (job,)
+        ).fetchall()
+        rows = [Row(*values) for *values, _ in found]
+        broken = first_broken(rows)
+        if broken is None:
+            # The type stands beside the body for searching, and is not in its mark.
+            odd = (row.seq for row, values in zip(rows, found, strict=True)
+                   if not row.body.startswith(f'{{"type":"{values[-1]}",'))  # fmt: skip
+            broken = next(odd, None)
         if broken is not None:
             return f"event {broken} of {job} is not what was written"
     return ""
