@@ -4,8 +4,8 @@ SQLite itself stops at the first page that makes no sense; here every leaf page 
 for itself, from the main file and from the write-ahead file, so that one bad page costs the rows
 on it and no more. Whether a row is what was written is told by its mark (`rows.py`).
 
-Source of the layout: "Database File Format", chapters 1.6 (b-tree pages), 1.6 (overflow pages),
-2.1 (record format) and 4 (the write-ahead log), published with SQLite; in the public domain.
+Source of the layout: "Database File Format", published with SQLite: B-tree Pages, Cell Payload
+Overflow Pages, Record Format, The Write-Ahead Log.
 """
 
 from __future__ import annotations
