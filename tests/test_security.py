@@ -32,7 +32,7 @@ SOURCES = sorted((ROOT / "assistant").rglob("*.py"))
 SOUND_FILES = {".wav", ".flac", ".mp3", ".ogg", ".raw", ".pcm"}
 
 
-class Forbidden(AssertionError):
+class ForbiddenError(AssertionError):
     """Something wanted the internet."""
 
 
@@ -44,7 +44,7 @@ def no_internet(monkeypatch: pytest.MonkeyPatch) -> Iterator[list[str]]:
 
     def refuse(what: str) -> None:
         wanted.append(what)
-        raise Forbidden(what)
+        raise ForbiddenError(what)
 
     def guarded(self: socket.socket, family: int = -1, *rest: object, **named: object) -> None:
         if family != socket.AF_UNIX:
@@ -59,9 +59,9 @@ def no_internet(monkeypatch: pytest.MonkeyPatch) -> Iterator[list[str]]:
 
 
 def test_the_guard_itself_refuses(no_internet: list[str]) -> None:
-    with pytest.raises(Forbidden):
+    with pytest.raises(ForbiddenError):
         socket.socket(socket.AF_INET)
-    with pytest.raises(Forbidden):
+    with pytest.raises(ForbiddenError):
         socket.create_connection(("localhost", 9))
     socket.socket(socket.AF_UNIX).close()
     no_internet.clear()

@@ -43,6 +43,7 @@ NEAR_IN_SOUND: Mapping[str, tuple[str, ...]] = {
 JOBS = ("keyseat-inch", "keyseat-metric", "keyseat-two-in-line", "turn-shaft")
 OPERATORS = 32
 MOST_TURNS = 600
+COUNTS = ("wrong", "not_taken", "refused", "asked_back", "read_back", "unread", "outside", "stuck")
 
 
 @dataclass
@@ -56,6 +57,8 @@ class Misheard:
     """Values heard as another value, or as no number at all."""
     not_taken: int = 0
     """Heard as no phrase of the step: not taken, said again."""
+    refused: int = 0
+    """Heard as a value that can't be: told so, nothing taken, said again."""
     asked_back: int = 0
     """Asked back; "no" then left the job as it was."""
     read_back: int = 0
@@ -80,7 +83,7 @@ class Misheard:
 
     def add(self, other: Misheard) -> None:
         """Count what one mishearing came to."""
-        for one in ("wrong", "not_taken", "asked_back", "read_back", "unread", "outside", "stuck"):
+        for one in COUNTS:
             setattr(self, one, getattr(self, one) + getattr(other, one))
         for example in other.examples:
             self.note(example)
@@ -202,6 +205,8 @@ def _judge(turn: _Turn, heard: str) -> Misheard:
     if outcome.state.question is not None:
         result.asked_back = 1
         _undone(turn.state, outcome, "no", result)
+    elif isinstance(outcome.said, Understood) and _same(turn.state, outcome.state):
+        result.refused = 1
     elif isinstance(outcome.said, Understood):
         _taken(turn.state, turn.meant, outcome, turn.right, result)
         _undone(turn.state, outcome, "scratch that", result)
@@ -275,11 +280,18 @@ def _plain_words(text: str) -> str:
 
 def _undone(before: State, outcome: Outcome, words: str, result: Misheard) -> None:
     after = _heard(outcome.state, words).state
-    for one in ("facts", "axes", "step_id", "phase", "confirmed", "skipped", "plan", "question"):
-        if getattr(after, one) != getattr(before, one):
-            result.stuck += 1
-            result.note(f"{words} left {one} changed at {before.step_id}")
-            return
+    if not _same(before, after):
+        result.stuck += 1
+        result.note(f"{words} left something changed at {before.step_id}")
+
+
+def _same(one: State, other: State) -> bool:
+    """Whether a job stands where it stood, with nothing told in between."""
+    return all(
+        getattr(one, name) == getattr(other, name)
+        for name in ("facts", "axes", "step_id", "phase", "confirmed", "skipped", "plan",
+                     "question", "finished")
+    )  # fmt: skip
 
 
 def _outside(state: State, intent: Intent) -> Iterator[bool]:

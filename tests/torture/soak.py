@@ -38,6 +38,7 @@ from assistant.errors import DeviceFailed
 from assistant.phrases.book import load_book
 from assistant.ports import RATE, Samples, Speaker
 from assistant.spoken import Heard, Sentence
+from tests.factories import expected_words
 
 CHUNK = 320
 WARM_UP = 0.3
@@ -291,8 +292,6 @@ def _job_by_ear(
 
 def by_words(folder: Path, most: int, until: Callable[[], bool], seed: int = 1) -> Soaked:
     """Up to `most` commands without sound: whole jobs one after another, babble between."""
-    from tests.factories import expected_words
-
     shift = _Shift(folder, seed)
     words = _babble(shift.rng)
     try:
@@ -300,8 +299,11 @@ def by_words(folder: Path, most: int, until: Callable[[], bool], seed: int = 1) 
             shift.begin()
             while not shift.assistant.state.finished and shift.result.commands < most:
                 if shift.rng.random() < 0.3:
+                    before = shift.assistant.state
                     shift.live.inbox.put(Heard(next(words), 0.9, engine="moonshine"))
+                    shift.live.step()
                     shift.result.noises += 1
+                    shift.result.taken_from_noise += shift.assistant.state.seq != before.seq
                 begun = time.perf_counter()
                 said = expected_words(shift.assistant.state)
                 shift.live.inbox.put(Heard(said, 1.0, engine="typed"))
