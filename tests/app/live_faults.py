@@ -90,6 +90,9 @@ def main(journal: str, folder: str) -> int:
         tell("begun", program.wait_for("says"))
         time.sleep(6.0)
         program.forget()
+        # what a server gives in place of its last speaker, where it has the module for that
+        pactl("load-module", "module-null-sink", "sink_name=auto_null")
+        pactl("set-default-sink", "auto_null")
         tell("speaker noticed", program.noticed(sound.unplug_speaker, "Voice: "))
         time.sleep(1.0)
         plug_in_speaker()
