@@ -12,6 +12,7 @@ class ListeningEar:
     """An ear that hears nothing and keeps what it is held to."""
 
     ready = True
+    waiting = 0.0
 
     def __init__(self) -> None:
         self.held: list[WordAutomaton] = []
