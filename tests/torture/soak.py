@@ -82,6 +82,8 @@ class Soaked:
     """Stretches of noise or talk between, that must be no command."""
     taken_from_noise: int = 0
     """Of those, how many were understood as a command that changes the job."""
+    examples: list[str] = field(default_factory=list)
+    """What was heard in those."""
     seconds_of_sound: float = 0.0
     looks: list[Look] = field(default_factory=list)
     delays: list[float] = field(default_factory=list)
@@ -113,11 +115,12 @@ class Soaked:
 
     @property
     def ok(self) -> bool:
-        """Whether nothing grew. The delay is told, and judged by whoever knows the load."""
+        """Whether nothing grew and no noise moved a job. The delay is told: it depends on the load."""
         return (
             self.growth("program_mb") < GROWTH
             and self.growth("ear_mb") < GROWTH
             and self.threads[1] <= self.threads[0]
+            and not self.taken_from_noise
             and max(look.queued for look in self.steady) <= self.steady[0].queued + 200
         )
 
@@ -274,10 +277,13 @@ def _job_by_ear(
             break
         if shift.rng.random() < 0.3:
             before = shift.assistant.state
-            shift.hear(shift.between())
+            heard = shift.hear(shift.between())
             shift.result.noises += 1
             moved = (shift.assistant.state.facts, shift.assistant.state.step_id)
-            shift.result.taken_from_noise += moved != (before.facts, before.step_id)
+            if moved != (before.facts, before.step_id):
+                shift.result.taken_from_noise += 1
+                words = ", ".join(f"{one.words} ({one.confidence:.2f})" for one in heard)
+                shift.result.examples.append(f"{before.step_id}: {words}")
         before_reply = shift.assistant.state.last_reply
         begun = time.perf_counter()
         heard = shift.hear(_read(shift.script.clip(phrase)))
