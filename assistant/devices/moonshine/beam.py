@@ -17,6 +17,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from assistant.devices.moonshine.free import FreeText
 from assistant.devices.moonshine.model import Cache, Encoded, Floats, Model
 from assistant.devices.moonshine.readings import START, Reader, Reading
 from assistant.devices.moonshine.spellings import Words
@@ -31,6 +32,10 @@ from 0.3 on digits suffered."""
 LEAST_HABIT = -12.0
 """A piece that silence makes less likely than this tells nothing more."""
 SILENCE_SECONDS = 1.0
+MARGIN = 8.0
+"""Nats. A runner-up further off than this takes no certainty away."""
+LIMIT = 64
+"""Pieces. The longest sentence that fits into nine seconds has fewer."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,17 +83,21 @@ class Beam:
         self._silent_row, self._silent_own = logs[:, -1], self._silent.own
 
     def search(
-        self, encoded: Encoded, tries: Tries, margin: float = 8.0, limit: int = 64
-    ) -> list[Sentence]:
-        """Sentences of the grammar, the likeliest first; none where no path led to an end.
+        self, encoded: Encoded, tries: Tries, margin: float = MARGIN, limit: int = LIMIT
+    ) -> tuple[list[Sentence], FreeText]:
+        """Sentences of the grammar, the likeliest first (none where no path led to an end), and
+        what the model writes unheld; both go through the decoder together.
 
         Goes on until every open hypothesis is `margin` nats below the best sentence, so that the
         runner-up is known too, or for `limit` pieces.
         """
         reader = Reader(tries, self._tokenizer)
         logs, cache = self._model.begin(encoded, [[BEGIN]])
-        plain = logs[:, -1]
         silent = self._begin_silent()
+        free = FreeText.of(encoded)
+        free.take(logs[0, -1])
+        free_row = 0
+        plain = logs[:, -1]
         scores = plain - self._habit(self._silent_row)
         beam = [Hypothesis(0.0, 0.0, 0, BEGIN, [START])]
         found: dict[Words, Sentence] = {}
@@ -103,12 +112,22 @@ class Beam:
                 for hypothesis in self._grow(scores, plain, beam, reader)
                 if hypothesis.score > best - margin
             ]
-            if not beam:
+            if not beam and not free.is_open:
                 break
             parents, pieces = [each.parent for each in beam], [each.piece for each in beam]
-            plain = self._model.step(cache, parents, pieces)
-            scores = plain - self._habit(self._model.step(silent, parents, pieces))
-        return sorted(found.values(), key=lambda sentence: -sentence.score)
+            along = free.is_open
+            rows = self._model.step(
+                cache, [*parents, *[free_row] * along], [*pieces, *[free.last] * along]
+            )
+            if along:
+                free_row = len(beam)
+                free.take(rows[free_row])
+            if beam:
+                plain = rows[: len(beam)]
+                scores = plain - self._habit(self._model.step(silent, parents, pieces))
+            else:
+                scores = plain = rows[:0]
+        return sorted(found.values(), key=lambda sentence: -sentence.score), free
 
     def _begin_silent(self) -> Cache:
         self._silent.own = self._silent_own

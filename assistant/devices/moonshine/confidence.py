@@ -4,9 +4,11 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
+from difflib import SequenceMatcher
 from math import exp, log
 
-from assistant.devices.moonshine.written import DIGITS, TEENS, TENS
+from assistant.devices.moonshine.nearness import nearness
+from assistant.devices.moonshine.written import DIGITS, TEENS, TENS, written
 
 SECONDS_A_SYLLABLE = 0.2
 """Of read numbers; common practice, no source."""
@@ -18,33 +20,47 @@ SILENCE_SECONDS = 0.6
 class Evidence:
     """What was measured about one hearing. Scores in nats."""
 
+    words: str
+    free: str
+    """What the model wrote unheld."""
     lead: float
-    """Score of the sentence less that of the best one of another gist, at most 10."""
+    """Score of the sentence less that of the best one of another gist."""
     shortfall: float
     """Score of the free text less that of the sentence: how much the grammar had to force."""
-    near: float
-    """Nearness in sound of the free text, 0 to 1."""
-    syllables: int
     seconds: float
     """Length of the sound."""
 
     @property
     def features(self) -> tuple[float, ...]:
         """The numbers that the weights are for."""
-        # Log of how much slower than usual it would have been spoken, in either direction.
-        pace = log(max(0.1, self.seconds - SILENCE_SECONDS) / (SECONDS_A_SYLLABLE * self.syllables))
+        spoken = syllables(self.words)
+        shortfall = max(-2.0, min(self.shortfall, 20.0))
+        # Log of how much slower than usual it would have been spoken.
+        pace = log(max(0.1, self.seconds - SILENCE_SECONDS) / (SECONDS_A_SYLLABLE * spoken))
         return (
             min(self.lead, 6.0),
-            max(-2.0, min(self.shortfall, 20.0)),
-            max(-2.0, min(self.shortfall, 20.0)) / self.syllables,
-            self.near,
+            shortfall,
+            shortfall / spoken,
+            nearness(self.words, self.free),
             max(0.0, pace - 0.3),
             max(0.0, -pace - 0.3),
-            log(self.syllables),
+            log(spoken),
+            *_figures(self.words, self.free),
         )
 
 
-WEIGHTS = (0.0, 1.0, -0.1, -0.2, 4.0, -1.0, -1.0, 0.0)
+def _figures(words: str, free: str) -> tuple[float, float, float]:
+    """Whether both hold the same figures; else how far they are apart; else whether only the free
+    text holds any."""
+    heard, unheld = (re.sub("[^0-9]", "", written(text)) for text in (words, free))
+    if not heard:
+        return 0.0, 0.0, float(bool(unheld))
+    if heard == unheld:
+        return 1.0, 0.0, 0.0
+    return 0.0, 1 - SequenceMatcher(None, heard, unheld, autojunk=False).ratio(), 0.0
+
+
+WEIGHTS = (-1.6, 0.725, -0.274, -0.423, 1.373, -1.633, -0.001, -0.267, 1.151, -0.822, -0.968)
 """Constant and one weight a feature."""
 
 

@@ -8,11 +8,9 @@ from dataclasses import replace
 import numpy as np
 
 from assistant.devices.moonshine.assets import TOKENIZER, model_folder
-from assistant.devices.moonshine.beam import Beam, Sentence
-from assistant.devices.moonshine.confidence import Evidence, confidence, syllables
-from assistant.devices.moonshine.free import decode_free
+from assistant.devices.moonshine.beam import MARGIN, Beam, Sentence
+from assistant.devices.moonshine.confidence import Evidence, confidence
 from assistant.devices.moonshine.model import MAX_SECONDS, MIN_SECONDS, Model
-from assistant.devices.moonshine.nearness import nearness
 from assistant.devices.moonshine.spellings import Mode, load_spellings
 from assistant.devices.moonshine.tokenizer import Tokenizer
 from assistant.devices.moonshine.tries import Tries
@@ -95,18 +93,19 @@ class MoonshineEar:
 
     def _hear(self, sound: Samples, grammar: WordAutomaton) -> Heard:
         encoded = self._model.encode(sound)
-        free = decode_free(self._model, self._tokenizer, encoded)
-        readings = merge(self._beam.search(encoded, self._tries_of(grammar)), self._gist)
+        sentences, free = self._beam.search(encoded, self._tries_of(grammar))
+        written = self._tokenizer.decode(free.pieces)
+        readings = merge(sentences, self._gist)
         if not readings:
             self.evidence = None
-            return Heard("", 0.0, grammar=grammar.id, engine=NAME, free=free.text)
+            return Heard("", 0.0, grammar=grammar.id, engine=NAME, free=written)
         best = readings[0]
         words = " ".join(best.words)
         self.evidence = Evidence(
-            lead=best.score - readings[1].score if len(readings) > 1 else 10.0,
+            words=words,
+            free=written,
+            lead=best.score - readings[1].score if len(readings) > 1 else MARGIN,
             shortfall=free.score - best.plain,
-            near=nearness(words, free.text),
-            syllables=syllables(words),
             seconds=encoded.seconds - 2 * PAD_SECONDS,
         )
         sure = confidence(self.evidence)
@@ -115,7 +114,7 @@ class MoonshineEar:
             sure,
             grammar=grammar.id,
             engine=NAME,
-            free=free.text,
+            free=written,
             others=tuple(
                 (" ".join(other.words), sure * float(np.exp(other.score - best.score)))
                 for other in readings[1 : 1 + OTHERS]
