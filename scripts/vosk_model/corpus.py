@@ -28,7 +28,7 @@ SHARES = {
 """How much of what the network sees is of each kind; a kind that is missing leaves its share."""
 
 COUNTS = {"espeak": 16000, "flite": 16000, "joe": 5000, "kokoro": 1500, "other": 4000}
-"""Clips of each kind. Fixed commands are half of them: nearly 70 of each are said."""
+"""Clips of each kind. Two fifths of each are fixed commands."""
 
 SILENCES = 400
 

@@ -38,11 +38,11 @@ def plan(book: PhraseBook, recordings: Path, work: Path, seed: int) -> None:
 
 
 def said_by(book: PhraseBook, count: int, rng: random.Random) -> list[sentences.Sentence]:
-    """`count` training sentences for one kind of voice: half fixed commands, half sizes."""
+    """`count` training sentences for one kind of voice: two fifths fixed commands, else sizes."""
     fixed = sentences.fixed(book)
-    half = count // 2
-    commands = (fixed * (half // len(fixed) + 1))[:half]
-    sizes = sentences.balanced(sentences.drawn(book, rng), count - half, max(1, count // 50))
+    part = count * 2 // 5
+    commands = (fixed * (part // len(fixed) + 1))[:part]
+    sizes = sentences.balanced(sentences.drawn(book, rng), count - part, max(1, count // 50))
     said = commands + sizes
     rng.shuffle(said)
     return said

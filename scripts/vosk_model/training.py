@@ -10,7 +10,7 @@ from __future__ import annotations
 import math
 import random
 import time
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -22,6 +22,7 @@ from vosk_model.features import BANDS, WARPS, log_mel
 from vosk_model.lexicon import Pronunciations
 from vosk_model.network import Network
 from vosk_model.phones import BLANK, SOUNDS
+from vosk_model.rivals import Rivals
 from vosk_model.roughen import Roughener
 from vosk_model.synthesis import Clip
 
@@ -39,6 +40,10 @@ class Schedule:
     width: int = 320
     rate: float = 3e-3
     seed: int = 1
+    second_stage: float = 1.0
+    """Share of the time after which what was said is also set against all else."""
+    memory: float = 0.998
+    """The network that is kept is a running mean over about 1 / (1 - memory) steps."""
 
 
 class ClipStore:
@@ -63,6 +68,13 @@ class ClipStore:
         sound = self.samples[at].float() / 32768
         return torch.where(step < lengths[:, None], sound, 0.0), lengths
 
+    def strings(self, rng: random.Random) -> list[list[int]]:
+        """The sounds of every clip."""
+        return [
+            [NUMBERS[s] for word in words for s in rng.choice(self.lexicon[word])]
+            for words in self.words
+        ]
+
     def targets(self, chosen: Sequence[int], rng: random.Random) -> tuple[Tensor, Tensor]:
         """Sounds of each clip, in one row a clip, and how many."""
         rows = [
@@ -82,33 +94,50 @@ def train(
     lexicon: Pronunciations,
     schedule: Schedule,
     device: torch.device,
+    start: Network | None = None,
+    keep: Callable[[Network], None] = lambda network: None,
 ) -> Network:
-    """A network trained for `schedule.seconds` on clips drawn by `weights`."""
+    """A network trained for `schedule.seconds` on clips drawn by `weights`.
+
+    `start` is one to go on from; `keep` is given what there is once a minute.
+    """
     torch.manual_seed(schedule.seed)
     rng = random.Random(schedule.seed)
     store = ClipStore(clips, lexicon, device)
     roughen = Roughener(device, torch.Generator(device).manual_seed(schedule.seed))
-    network = Network(schedule.width).to(device)
-    _normalise(network, store, rng, roughen)
+    if start is None:
+        network = Network(schedule.width).to(device)
+        _normalise(network, store, rng, roughen)
+    else:
+        network = start.to(device)
+    rivals: Rivals | None = None
     average = torch.optim.swa_utils.AveragedModel(
-        network, multi_avg_fn=torch.optim.swa_utils.get_ema_multi_avg_fn(0.998), use_buffers=True
+        network,
+        multi_avg_fn=torch.optim.swa_utils.get_ema_multi_avg_fn(schedule.memory),
+        use_buffers=True,
     )
     optimiser = torch.optim.AdamW(network.parameters(), lr=schedule.rate, weight_decay=1e-3)
-    begun, shown = time.monotonic(), 0.0
+    begun, shown, kept = time.monotonic(), 0.0, time.monotonic()
+    warming = 300 if start is None else 20
     network.train()
     for steps, chosen in enumerate(_batches(store, weights, schedule.batch, rng)):
         share = (time.monotonic() - begun) / schedule.seconds
         if share >= 1:
             break
-        warm = min(1.0, (steps + 1) / 300)
+        if rivals is None and share >= schedule.second_stage:
+            rivals = Rivals(store.strings(rng), device)
+        warm = min(1.0, (steps + 1) / warming)
         for group in optimiser.param_groups:
             group["lr"] = schedule.rate * warm * max(0.01, 0.5 * (1 + math.cos(math.pi * share)))
-        loss, parts = _loss(network, store, roughen, chosen, rng)
+        loss, parts = _loss(network, store, roughen, rivals, chosen, rng)
         optimiser.zero_grad(set_to_none=True)
         loss.backward()
         torch.nn.utils.clip_grad_norm_(network.parameters(), 5.0)
         optimiser.step()
         average.update_parameters(network)
+        if time.monotonic() - kept > 60:
+            kept = time.monotonic()
+            keep(average.module)
         if time.monotonic() - shown > 10:
             shown = time.monotonic()
             values = " ".join(f"{name} {value.item():.4f}" for name, value in parts.items())
@@ -133,6 +162,7 @@ def _loss(
     network: Network,
     store: ClipStore,
     roughen: Roughener,
+    rivals: Rivals | None,
     chosen: Sequence[int],
     rng: random.Random,
 ) -> tuple[Tensor, dict[str, Tensor]]:
@@ -155,14 +185,19 @@ def _loss(
             blank=BLANK, reduction="none", zero_infinity=True,
         )  # fmt: skip
         losses.append(loss)
-    ctc = (torch.stack(losses).amin(0) / sizes.repeat(2).clamp(min=3)).mean()
+    least = sizes.repeat(2).clamp(min=3)
+    ctc = (torch.stack(losses).amin(0) / least).mean()
     one, other = answers.chunk(2)
     apart = 0.5 * (
         functional.kl_div(one, other.detach(), log_target=True, reduction="none")
         + functional.kl_div(other, one.detach(), log_target=True, reduction="none")
     )
     apart = apart.sum(2).sum(1).div(sizes.clamp(min=3)).mean()
-    return ctc + CONSISTENCY * apart, {"ctc": ctc, "apart": apart}
+    loss, parts = ctc + CONSISTENCY * apart, {"ctc": ctc, "apart": apart}
+    if rivals is not None:
+        parts["rivals"] = (rivals.log_sum(answers) / least).mean()
+        loss = loss + parts["rivals"]
+    return loss, parts
 
 
 def _masked(bands: Tensor, rng: random.Random) -> Tensor:

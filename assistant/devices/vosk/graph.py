@@ -34,7 +34,7 @@ class Costs:
 
     word: float = 0.0
     """For each word of a sentence: more makes strings of short words less likely."""
-    unknown: float = 2.0
+    unknown: float = 4.0
     """For taking an utterance as speech outside the grammar."""
     nothing: float = 3.0
     """For taking it as no speech at all."""
