@@ -20,6 +20,7 @@ from pathlib import Path
 
 import numpy as np
 import soundfile
+import soxr
 
 from assistant.phrases.book import PhraseBook, load_book
 from assistant.phrases.compiler import compile_grammar
@@ -55,8 +56,8 @@ class Utterance:
     def sound(self) -> Samples:
         samples, rate = soundfile.read(self.path, dtype="float32")
         if rate != RATE:
-            raise ValueError(f"{self.path}: {rate} Hz, wanted {RATE}")
-        return np.pad(samples, round(EDGE_SECONDS * RATE))
+            samples = soxr.resample(samples, rate, RATE)
+        return np.pad(np.asarray(samples, np.float32), round(EDGE_SECONDS * RATE))
 
 
 def numbers_in_a_row(words: str, most: int, alone: str = "") -> WordAutomaton:

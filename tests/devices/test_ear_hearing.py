@@ -143,6 +143,18 @@ def test_the_end_of_the_sound_decides() -> None:
     assert not list(hearing.flush())
 
 
+def test_what_was_interrupted_is_forgotten() -> None:
+    """The assistant began to speak: the rest of the number is missing."""
+    hearing = Hearing(ScriptedEar(["cut forty thou", "touched"]))
+    hearing.listen_for(GRAMMAR)
+    sound = clip("cut_forty_thou_this_pass")
+    events(hearing, silence(1), sound[: sound.size // 2])
+    assert list(hearing.interrupt())
+    found = events(hearing, silence(1), clip("touched"), silence(1))
+    assert [each.words for each in heard(found)] == ["touched"]
+    assert not list(hearing.interrupt())
+
+
 def test_times_follow_the_clock_that_is_given() -> None:
     hearing = Hearing(ScriptedEar(["touched"]))
     hearing.listen_for(GRAMMAR)

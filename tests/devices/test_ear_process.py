@@ -127,6 +127,14 @@ def test_times_are_those_of_the_parents_clock() -> None:
         assert before - 3 < heard.started < heard.ended <= time.monotonic()
 
 
+def test_what_was_interrupted_is_forgotten() -> None:
+    with started(partial(ScriptedEar, ["cut forty thou", "touched"])) as ear:
+        say(ear, clip("cut_forty_thou_this_pass")[: RATE * 3 // 2])
+        ear.interrupt()
+        say(ear, clip("touched"))
+        assert words(until(ear, lambda found: bool(words(found)))) == ["touched"]
+
+
 def test_feeding_never_waits() -> None:
     with started(HangingEar, answer_seconds=3600) as ear:
         for _ in range(40):

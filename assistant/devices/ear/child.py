@@ -46,6 +46,11 @@ class Flush:
 
 
 @dataclass(frozen=True, slots=True)
+class Interrupt:
+    """Sound goes missing from here on."""
+
+
+@dataclass(frozen=True, slots=True)
 class Leave:
     """End the process."""
 
@@ -67,7 +72,7 @@ class Done:
     """One more command is worked off."""
 
 
-Command = Prepare | ListenFor | Sound | Flush | Leave
+Command = Prepare | ListenFor | Sound | Flush | Interrupt | Leave
 Report = EarEvent | Deaf | Flushed | Done
 
 
@@ -114,6 +119,9 @@ def _work(
                 for event in hearing.flush():
                     send(event)
                 send(Flushed())
+            case Interrupt():
+                for event in hearing.interrupt():
+                    send(event)
             case Leave():
                 recogniser.close()
                 return

@@ -99,6 +99,16 @@ class Hearing:
         self._before.clear()
         self._detector.reset()
 
+    def interrupt(self) -> Iterator[EarEvent]:
+        """Sound goes missing from here on: forget the utterance under way, since what is missing
+        might be the rest of a number."""
+        if self._endpoint.phase is not Phase.QUIET:
+            yield EarState("listening", "the sound was interrupted")
+        self._endpoint = Endpoint(self._limits)
+        self._waiting.clear()
+        self._before.clear()
+        self._detector.reset()
+
     def _frame(self, frame: Samples, probability: float) -> Iterator[EarEvent]:
         yield from self._meter(frame, probability)
         self._gain.hear(frame, probability)

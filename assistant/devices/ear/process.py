@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import multiprocessing
+import threading
 import time
 from collections.abc import Callable, Sequence
 from multiprocessing.connection import Connection
@@ -55,6 +56,8 @@ class EarProcess:
         self._grammar: WordAutomaton | None = None
         self._ready = False
         self._starts = 0
+        self._lock = threading.Lock()
+        """For `_send`, which the thread of the sound calls too."""
         self._sent = self._done = 0
         """Commands to the process, and those that it has worked off."""
         self._sign = 0.0
@@ -103,6 +106,11 @@ class EarProcess:
         """The sound has ended: have it decided now. `flushed` turns true when that is reported."""
         self.flushed = False
         self._send(child.Flush())
+
+    def interrupt(self) -> None:
+        """Sound will be missing from here on, as while the assistant itself speaks: what is being
+        said now is forgotten, since the rest of a number might be missing."""
+        self._send(child.Interrupt())
 
     def poll(self) -> list[EarEvent]:
         """What happened since the last call; also watches over the process."""
@@ -177,38 +185,42 @@ class EarProcess:
     def _spawn(self) -> None:
         self._starts += 1
         self._ready = False
-        self._commands = self._context.Queue()
+        commands: Queue[child.Command] = self._context.Queue()
         self._reports, sender = self._context.Pipe(duplex=False)
         self._process = self._context.Process(
             target=child.run,
-            args=(self._make, self._limits, self._commands, sender),
+            args=(self._make, self._limits, commands, sender),
             name="ear",
             daemon=True,
         )
         self._process.start()
         sender.close()  # or its end would never be seen here
-        self._sent = self._done = 0
-        self._sign = self._clock()
+        with self._lock:
+            self._commands = commands
+            self._sent = self._done = 0
+            self._sign = self._clock()
         self._pending.append(EarState("starting"))
 
     def _send(self, command: child.Command) -> None:
-        if self._commands is None:
-            return
-        if self._sent == self._done:
-            self._sign = self._clock()
-        self._sent += 1
-        self._commands.put(command)
+        with self._lock:
+            if self._commands is None:
+                return
+            if self._sent == self._done:
+                self._sign = self._clock()
+            self._sent += 1
+            self._commands.put(command)
 
     def _kill(self) -> None:
         process, self._process = self._process, None
         if process is not None and process.is_alive():
             process.kill()
             process.join()
-        if self._commands is not None:
+        with self._lock:
+            commands, self._commands = self._commands, None
+        if commands is not None:
             # What nobody will read must not keep this process from ending.
-            self._commands.cancel_join_thread()
-            self._commands.close()
-            self._commands = None
+            commands.cancel_join_thread()
+            commands.close()
         if self._reports is not None:
             self._reports.close()
             self._reports = None

@@ -71,6 +71,8 @@ class Model:
         options = ort.SessionOptions()
         options.intra_op_num_threads = threads
         options.inter_op_num_threads = 1
+        # The arena keeps what the longest utterance took: 370 MB in all, instead of 220.
+        options.enable_cpu_mem_arena = False
         # Spinning workers keep a core busy between two steps; the window and the speaker need it.
         options.add_session_config_entry("session.intra_op.allow_spinning", "0")
         providers = ["CPUExecutionProvider"]
