@@ -291,13 +291,14 @@ class Throwing(ScriptedEar):
 
 
 @pytest.mark.parametrize(
-    ("make", "why"), [(HangingOnce, "gave no answer"), (Throwing, "exit code 1")]
+    ("make", "why", "patience"),
+    [(HangingOnce, "gave no answer", 1.0), (Throwing, "exit code 1", PATIENCE)],
 )
 def test_an_ear_that_hangs_or_throws_is_said_and_started_anew(
-    make: Callable[[], ScriptedEar], why: str, capfd: pytest.CaptureFixture[str]
+    make: Callable[[], ScriptedEar], why: str, patience: float, capfd: pytest.CaptureFixture[str]
 ) -> None:
     assistant = assistant_with(SilentSpeaker(), HiddenScreen())
-    ear = EarProcess(make, answer_seconds=1.0)
+    ear = EarProcess(make, answer_seconds=patience)
     ear.start()
     live = Live(assistant, ear)
     assert until(live, lambda: ear.ready)

@@ -115,7 +115,7 @@ class Soaked:
 
     @property
     def ok(self) -> bool:
-        """Whether nothing grew and no noise moved a job. The delay is told: it depends on the load."""
+        """Whether nothing grew and no noise moved a job. The delay is told: load changes it."""
         return (
             self.growth("program_mb") < GROWTH
             and self.growth("ear_mb") < GROWTH
