@@ -25,9 +25,7 @@ def automaton_of(*sentences: str) -> WordAutomaton:
 
 def words_in_a_row(words: str, most: int, alone: str = "") -> WordAutomaton:
     """One to `most` of `words` in any order, or one of `alone`."""
-    arcs: list[dict[str, int]] = [
-        dict.fromkeys(words.split(), state + 1) for state in range(most)
-    ]
+    arcs: list[dict[str, int]] = [dict.fromkeys(words.split(), state + 1) for state in range(most)]
     arcs[0] |= dict.fromkeys(alone.split(), most)
     arcs.append({})
     name = hashlib.sha256(f"{words}|{most}|{alone}".encode()).hexdigest()[:12]

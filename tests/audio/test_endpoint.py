@@ -52,7 +52,7 @@ def test_a_pause_inside_a_number_does_not_end_it() -> None:
 
 def test_endless_speech_is_cut_before_the_built_in_ear_breaks() -> None:
     signals = run(frames(9, SPEECH))
-    assert [signal for _, signal in signals] [:2] == [Signal.STARTED, Signal.CUT]
+    assert [signal for _, signal in signals][:2] == [Signal.STARTED, Signal.CUT]
     # the exported decoder takes 9.2 s; the sound kept from before comes on top
     assert signals[1][0] + Limits().before <= 9.2
 

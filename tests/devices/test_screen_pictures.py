@@ -29,9 +29,7 @@ from tests.devices.pictures import (
     themes_at,
 )
 
-CASES = [
-    (name, size, theme) for name in GLANCES for size in SIZES for theme in themes_at(size)
-]
+CASES = [(name, size, theme) for name in GLANCES for size in SIZES for theme in themes_at(size)]
 MEAN_DIFFERENCE = 1.5
 """Of 255, over the whole picture: the few colours that a picture is kept in cost about 0.5."""
 FAR_OFF = 0.002
@@ -154,9 +152,9 @@ def test_number_fills_the_width_it_can(size: tuple[int, int]) -> None:
     page, _ = drawn(replace(GLANCES["move"], number="0.9405"), size)
     assert page.number_box is not None
     room = page.right - page.left
-    assert (
-        page.number_box.width >= 0.9 * room or page.number_box.height >= 0.25 * size[1]
-    ), f"{page.number_box} in {room}"
+    assert page.number_box.width >= 0.9 * room or page.number_box.height >= 0.25 * size[1], (
+        f"{page.number_box} in {room}"
+    )
 
 
 def test_size_does_not_jump_as_figures_come_and_go() -> None:
@@ -182,9 +180,7 @@ def test_look_alikes_differ_and_zero_is_slashed() -> None:
     """0/8, 1/7, 3/8, 5/6: a good part of the figure's area differs."""
 
     def figure(sign: str) -> Pixels:
-        page, pixels = drawn(
-            replace(GLANCES["note"], number=sign, widest="0", unit=""), (800, 480)
-        )
+        page, pixels = drawn(replace(GLANCES["note"], number=sign, widest="0", unit=""), (800, 480))
         assert page.number_box is not None
         box = page.number_box
         return differs_from(pixels, page.theme.paper)[box.top : box.bottom, box.left : box.right]
@@ -271,7 +267,5 @@ def test_a_change_is_marked_without_colour() -> None:
     margin = slice(page.left, page.number_box.left)
     rows = slice(page.number_box.top, page.number_box.bottom)
     ground = grey(fresh)[2, 2]
-    bars = [
-        (np.abs(grey(p)[rows, margin] - ground) > 60).any(axis=0).sum() for p in (fresh, old)
-    ]
+    bars = [(np.abs(grey(p)[rows, margin] - ground) > 60).any(axis=0).sum() for p in (fresh, old)]
     assert bars[0] >= 2 * bars[1] >= 2

@@ -45,9 +45,7 @@ def area(points: tuple[Point, ...]) -> float:
 
 def areas(drawing: Drawing, ink: Ink) -> float:
     return sum(
-        area(item.points)
-        for item in drawing.items
-        if isinstance(item, Polygon) and item.ink is ink
+        area(item.points) for item in drawing.items if isinstance(item, Polygon) and item.ink is ink
     )
 
 
@@ -109,9 +107,7 @@ def test_missing_dimensions_give_no_drawing() -> None:
 @given(
     st.floats(0.5, 4), st.floats(0.1, 0.35), st.floats(0.05, 0.3), st.floats(0, 1), st.floats(0, 1)
 )
-def test_keyseat_areas(
-    shaft: float, wide: float, deep: float, now: float, after: float
-) -> None:
+def test_keyseat_areas(shaft: float, wide: float, deep: float, now: float, after: float) -> None:
     """What is cut, what this pass takes and what is left: by integration over the circle."""
     width, full = shaft * wide, shaft * deep
     now, after = sorted((now * full, after * full))

@@ -142,9 +142,7 @@ def test_start_of_a_move_is_found_from_its_end(
     made = dial.move(travel, wheel.per_turn, wheel.graduation, rises, begin)
     ways = {"saddle": ("in", "out"), "knee": ("up", "down")}[wheel.axis]
     way = ways[0] if thou >= 0 else ways[1]
-    move = DialMove(
-        wheel, way, abs(travel), made.turns, made.part, made.divisions, made.reading
-    )
+    move = DialMove(wheel, way, abs(travel), made.turns, made.part, made.divisions, made.reading)
     assert start_reading(move) == begin
     if passes_zero(move):
         assert made.crossings > made.turns

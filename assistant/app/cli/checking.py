@@ -104,7 +104,9 @@ def _ear(settings: Settings) -> Verdict:
     started = time.monotonic()
     make().close()
     models = vosk_models(settings)
-    also = f"; Vosk models: {', '.join(m.path.name for m in models)}" if models else "; no Vosk model"
+    also = (
+        f"; Vosk models: {', '.join(m.path.name for m in models)}" if models else "; no Vosk model"
+    )
     return Verdict("ear", True, f"{line} Loaded in {time.monotonic() - started:.1f} s{also}")
 
 

