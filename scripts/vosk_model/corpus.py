@@ -28,7 +28,8 @@ SHARES = {
 """How much of what the network sees is of each kind; a kind that is missing leaves its share."""
 
 COUNTS = {"espeak": 16000, "flite": 16000, "joe": 5000, "kokoro": 1500, "other": 4000}
-"""Clips of each kind. Two fifths of each are fixed commands (a half in the first round of the shipped model)."""
+"""Clips of each kind. Two fifths of each are fixed commands (a half in the first round of the
+shipped model)."""
 
 SILENCES = 400
 

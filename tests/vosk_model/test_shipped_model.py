@@ -53,10 +53,8 @@ def hear(ear: VoskEar, clip: Path, held_to: WordAutomaton) -> Heard:
 
 
 def test_its_checksums_hold(model: Path) -> None:
-    listed = dict(
-        reversed(line.split(maxsplit=1))  # type: ignore[misc]
-        for line in (model / "SHA256SUMS").read_text().splitlines()
-    )
+    lines = (model / "SHA256SUMS").read_text().splitlines()
+    listed = {name: digest for digest, name in (line.split(maxsplit=1) for line in lines)}
     assert "am/final.mdl" in listed
     for name, digest in listed.items():
         assert hashlib.sha256((model / name).read_bytes()).hexdigest() == digest, name
