@@ -73,7 +73,8 @@ def drawn(book: PhraseBook, rng: random.Random) -> Iterator[Sentence]:
 def walk(grammar: WordAutomaton, rng: random.Random) -> Sentence:
     """A random sentence of `grammar` of at most `LONGEST` words."""
     while True:
-        state, words = 0, []
+        state = 0
+        words: list[str] = []
         while len(words) <= LONGEST:
             arcs = grammar.arcs[state]
             if state in grammar.finals and (not arcs or rng.random() < 0.4):
