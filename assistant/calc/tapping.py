@@ -14,7 +14,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from assistant.calc.drills import INCH_KINDS, Drill, nearest_drill
-from assistant.calc.exact import in_unit, positive, shown
+from assistant.calc.exact import NOISE, in_unit, positive, shown
 from assistant.calc.table import rows
 from assistant.calc.threads import H_PER_PITCH, basic_thread
 from assistant.errors import BadInput, ImpossibleInput
@@ -54,7 +54,8 @@ def percent_of_thread(
             f"as large as the thread, {shown(major)}: none would be left",
         )
     percent = 100 * in_unit(major - drill, "mm") / (_full("classic") * in_unit(pitch, "mm"))
-    if percent > 100:
+    # a hole for a full thread, worked out and back again, comes to 100 and some last digit
+    if percent - 100 > NOISE:
         least = shown(major - _full("classic") * pitch)
         raise ImpossibleInput("drill", shown(drill), f"the tap would jam: {least} at the least")
     return percent * _full("classic") / _full(basis)

@@ -20,6 +20,9 @@ from tests.factories import Job
 ROOT = Path(__file__).resolve().parents[2]
 TOOLS = ("pulseaudio", "pactl", "paplay", "parec")
 
+SURE = 0.3
+"""Confidence of a decoded sentence: two that run together are heard as neither."""
+
 SAID = (
     "That's your side.", "Paper, or bare?", "Three thou.", "Zero the saddle.",
     "Don't back it off.", "Then saddle in, four turns and one forty and a half.", "Lock it.",
@@ -69,7 +72,8 @@ def test_a_touch_off_by_microphone_and_loudspeaker(tmp_path):
     assert rate == 16_000
     ear = MoonshineEar()
     grammar = any_of((*SAID, *OTHERS))
-    heard = {decode(ear, part, grammar).words for part in spoken_parts(sound)}
+    decoded = [decode(ear, part, grammar) for part in spoken_parts(sound)]
+    heard = {one.words for one in decoded if one.confidence > SURE}
     ear.close()
     missing = [text for text in SAID if " ".join(words_of(text)) not in heard]
     # the voice of the speech engine is hard for any ear: one short sentence may be lost

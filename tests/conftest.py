@@ -1,0 +1,12 @@
+"""What all tests share: in CI the examples that hypothesis tries are the same at every run, so that
+a change is judged by what it changed; at a desk they are new ones each time."""
+
+from __future__ import annotations
+
+import os
+
+from hypothesis import settings
+
+settings.register_profile("ci", derandomize=True, deadline=None, print_blob=True)
+settings.register_profile("desk", deadline=None)
+settings.load_profile("ci" if os.environ.get("CI") else "desk")
