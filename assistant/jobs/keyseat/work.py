@@ -32,7 +32,8 @@ def whole_plan(job: KeyseatJob, machine: Machine, facts: Facts) -> Plan:
     steps = [*setup_steps(job, machine, facts), *touching]
     steps.extend(cutting_steps(job, machine, facts, 1, centre))
     for number in range(2, job.count + 1):
-        steps.extend(_next_in_line(Depths(job, machine, facts, number)))
+        steps.extend(_on_to(job, machine, number, told(facts, *SEAT_FACTS, *STROKE_FACTS)))
+        steps.extend(cutting_steps(job, machine, facts, number, []))
     steps.append(deburr())
     bare = _without_steps(
         job, machine, told(facts, *SEAT_FACTS, *STROKE_FACTS, "paper.", "speed", "feed")
@@ -115,12 +116,14 @@ def _without_steps(job: KeyseatJob, machine: Machine, kept: Told) -> Plan:
     )
 
 
-def _next_in_line(depths: Depths) -> list[Step]:
-    """One more keyseat in line: nothing is unclamped, and the saddle stays."""
-    strokes = strokes_for(depths.job, depths.machine, depths.facts, depths.number)
+@lru_cache(maxsize=64)
+def _on_to(job: KeyseatJob, machine: Machine, number: int, kept: Told) -> tuple[Step, ...]:
+    """From one keyseat to the next in line: nothing is unclamped, and the saddle stays."""
+    facts = as_facts(kept)
+    depths = Depths(job, machine, facts, number)
     away = Move(
-        id=f"seat-{depths.number}-away",
-        title=f"Keyseat {depths.number} in line: clear of the shaft",
+        id=f"seat-{number}-away",
+        title=f"Keyseat {number} in line: clear of the shaft",
         say=("Next seat in line: don't unclamp, and don't move the saddle.",),
         axis=depths.axis.name,
         # counted, so that the depth is still known when the dial comes back
@@ -128,8 +131,7 @@ def _next_in_line(depths: Depths) -> list[Step]:
         approach=-1,
         lock=False,
     )
-    cutting = cutting_steps(depths.job, depths.machine, depths.facts, depths.number, [])
-    return [away, strokes.clear(), *cutting]
+    return away, strokes_for(job, machine, facts, number).clear()
 
 
 def _turns_clear(depths: Depths) -> int:
