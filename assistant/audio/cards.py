@@ -35,7 +35,7 @@ class Card:
     """The rate it runs at by itself, in Hz."""
 
 
-def library(device: str = "sound card", cost: str = "") -> Any:
+def portaudio(device: str = "sound card", cost: str = "") -> Any:
     """The module `sounddevice`. Raises `DeviceMissing` where PortAudio isn't installed."""
     try:
         import sounddevice
@@ -48,7 +48,7 @@ def library(device: str = "sound card", cost: str = "") -> Any:
 
 def cards(way: Way) -> list[Card]:
     """Every card that can be used that way; empty where there is none."""
-    sd = library()
+    sd = portaudio()
     with LOCK:
         return [
             Card(number, about["name"], about[f"max_{way}_channels"],
@@ -63,7 +63,7 @@ def find_card(way: Way, name: str | None, device: str, cost: str) -> Card:
 
     Raises `DeviceMissing` for `device`, saying what there is instead.
     """
-    sd = library(device, cost)
+    sd = portaudio(device, cost)
     found = cards(way)
     if not found:
         raise DeviceMissing(device, f"the sound system lists no card with {way}", cost)
@@ -94,7 +94,7 @@ def let_go(release: Callable[[], None]) -> None:
 
 def rescan() -> None:
     """List the cards anew. Streams that are open are closed first; their owners reopen them."""
-    sd = library()
+    sd = portaudio()
     with LOCK:
         for release in tuple(_holders):
             release()

@@ -103,7 +103,7 @@ class Microphone:
             why = server.stand_in("input", card.name)
             if why:
                 raise DeviceMissing(DEVICE, why, COST)
-            sd = cards.library(DEVICE, COST)
+            sd = cards.portaudio(DEVICE, COST)
             for rate in dict.fromkeys((*RATES, card.rate)):
                 for channels in dict.fromkeys((1, min(2, card.channels))):
                     try:

@@ -169,7 +169,7 @@ def sound_server() -> Iterator[_Server]:
         if shutil.which(tool) is None:
             pytest.skip(f"{tool} is not installed (Debian: pulseaudio pulseaudio-utils)")
     try:
-        cards.library()
+        cards.portaudio()
     except DeviceMissing as missing:
         pytest.skip(str(missing))
     server = _Server()

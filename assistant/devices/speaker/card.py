@@ -72,7 +72,7 @@ class CardPlayer:
             if self._stream is not None:
                 return
             card = cards.find_card("output", self._card, DEVICE, "")
-            sd = cards.library(DEVICE)
+            sd = cards.portaudio(DEVICE)
             why = server.stand_in("output", card.name)
             if why:
                 raise DeviceMissing(DEVICE, why)
@@ -102,7 +102,7 @@ class CardPlayer:
 
     def play(self, sound: Sound, text: str, volume: float, halt: threading.Event) -> bool:
         """Play to the end, or until `halt`. Raises `DeviceFailed`."""
-        sd = cards.library(DEVICE)
+        sd = cards.portaudio(DEVICE)
         try:
             self.open()
             return self._play(sound, volume, halt)
