@@ -15,6 +15,10 @@ LONGEST_ANSWER = 60.0
 """Seconds to wait for an answer to be spoken; a voice that takes longer has stopped."""
 
 
+DEMO_RATE = 290
+"""Words a minute at which the demo is spoken, so that a whole job takes some three minutes."""
+
+
 def run_demo(
     assistant: Assistant,
     operator: DemoOperator,
@@ -28,6 +32,8 @@ def run_demo(
     The recordings go through `ear`, held to the full grammar of the step; nothing else of them
     reaches the assistant. `fast` does not wait for the answers to be spoken.
     """
+    if not fast:
+        assistant.devices.speaker.adjust(rate=DEMO_RATE)
     answer = [sentence.text for sentence in opening]
     while True:
         _let_speak(assistant, fast=fast)
