@@ -31,13 +31,9 @@ book in noise of 10 dB went from 168 to 184 of 240, while strings of digits stay
 from 0.3 on digits suffered."""
 LEAST_HABIT = -12.0
 """A piece that silence makes less likely than this tells nothing more."""
-SILENCE_SECONDS = 0.5
-MARGIN = 6.0
+SILENCE_SECONDS = 1.0
+MARGIN = 8.0
 """Nats. A runner-up further off than this takes no certainty away."""
-SPREAD = 6.0
-"""Nats by which an open hypothesis may be behind the best open one; few ever catch up more."""
-WIDTH = 6
-"""Hypotheses at most; eight heard no more than six, of 306 sentences in noise."""
 LIMIT = 64
 """Pieces. The longest sentence that fits into nine seconds has fewer."""
 
@@ -71,7 +67,7 @@ class Beam:
         self,
         model: Model,
         tokenizer: Tokenizer,
-        width: int = WIDTH,
+        width: int = 8,
         habit_share: float = HABIT_SHARE,
     ) -> None:
         self._model = model
@@ -111,10 +107,11 @@ class Beam:
                 for sentence in self._endings(row, hypothesis, reader):
                     found[sentence.words] = _sum(found.get(sentence.words), sentence)
                     best = max(best, found[sentence.words].score)
-            grown = self._grow(scores, plain, beam, reader)
-            top = max((hypothesis.score for hypothesis in grown), default=-np.inf)
-            least = max(best - margin, top - SPREAD)
-            beam = [hypothesis for hypothesis in grown if hypothesis.score > least]
+            beam = [
+                hypothesis
+                for hypothesis in self._grow(scores, plain, beam, reader)
+                if hypothesis.score > best - margin
+            ]
             if not beam and not free.is_open:
                 break
             parents, pieces = [each.parent for each in beam], [each.piece for each in beam]

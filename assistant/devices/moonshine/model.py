@@ -67,7 +67,7 @@ class Model:
     company that it keeps.
     """
 
-    def __init__(self, folder: Path, threads: int = 1) -> None:
+    def __init__(self, folder: Path, threads: int = 2) -> None:
         options = ort.SessionOptions()
         options.intra_op_num_threads = threads
         options.inter_op_num_threads = 1

@@ -8,7 +8,7 @@ from dataclasses import replace
 import numpy as np
 
 from assistant.devices.moonshine.assets import TOKENIZER, model_folder
-from assistant.devices.moonshine.beam import MARGIN, WIDTH, Beam, Sentence
+from assistant.devices.moonshine.beam import MARGIN, Beam, Sentence
 from assistant.devices.moonshine.confidence import Evidence, confidence
 from assistant.devices.moonshine.model import MAX_SECONDS, MIN_SECONDS, Model
 from assistant.devices.moonshine.spellings import Mode, load_spellings
@@ -32,7 +32,7 @@ class MoonshineEar:
 
     name = NAME
 
-    def __init__(self, threads: int = 1, width: int = WIDTH) -> None:
+    def __init__(self, threads: int = 2, width: int = 8) -> None:
         folder = model_folder()
         self._tokenizer = Tokenizer(folder / TOKENIZER)
         self._model = Model(folder, threads)
