@@ -26,6 +26,8 @@ from earbench import corpora
 from earbench.mixing import SHOP, mixed, noise
 from earbench.score import right
 
+SNRS = (None, None, 20, 15, 10, 10, 5, 5, 0)
+
 Row = tuple[Evidence, bool, str, str]
 """Evidence, whether right, the condition, and said | heard."""
 
@@ -35,7 +37,7 @@ def collect(most: int, path: Path) -> list[Row]:
     book, numbers = corpora.whole_book(), corpora.an4_grammar()
     plain = corpora.without_numbers()
     sets: list[tuple[str, list[corpora.Utterance], WordAutomaton, bool]] = [
-        ("an4", corpora.real("train", "AN4"), numbers, True),
+        ("an4", corpora.real("train", "AN4") * 3, numbers, True),
         ("book", corpora.synthetic("clips", True), book, True),
         ("sizes", corpora.synthetic("sizes_a", True), book, True),
         ("numbers outside", corpora.real("train", "AN4"), plain, False),
@@ -48,7 +50,7 @@ def collect(most: int, path: Path) -> list[Row]:
     rng = random.Random(3)
     for name, utterances, grammar, inside in sets:
         for number, each in enumerate(corpora.drawn(utterances, most, seed=2)):
-            snr = rng.choice([None, None, 20, 15, 10, 5, 0])
+            snr = rng.choice(SNRS)
             sound = each.sound()
             if snr is not None:
                 kind = SHOP[number % len(SHOP)]
