@@ -32,7 +32,7 @@ class MoonshineEar:
 
     name = NAME
 
-    def __init__(self, threads: int = 2, width: int = 8) -> None:
+    def __init__(self, threads: int = 1, width: int = 8) -> None:
         folder = model_folder()
         self._tokenizer = Tokenizer(folder / TOKENIZER)
         self._model = Model(folder, threads)
