@@ -82,7 +82,7 @@ def imported(folder: Path) -> set[str]:
     ("folder", "groups", "own"),
     [
         ("assistant", ["run"], {"assistant"}),
-        ("tests", ["run", "test"], {"assistant", "tests", "recording", "vosk_model"}),
+        ("tests", ["run", "test"], {"assistant", "tests", "recording", "vosk_model", "earbench"}),
     ],
 )
 def test_what_is_imported_is_asked_for(
