@@ -43,13 +43,19 @@ def encode(event: Event) -> str:
         raise JournalError(f"{kind.__name__} can't be written: {error}") from error
 
 
-def decode(text: str, upgrades: Mapping[tuple[str, int], Upgrade] = UPGRADES) -> Event:
+def decode(
+    text: str,
+    upgrades: Mapping[tuple[str, int], Upgrade] = UPGRADES,
+    reader: Reader | None = None,
+) -> Event:
     """The event that `encode` wrote, upgraded where an earlier version wrote it.
+
+    `reader` is given where many events are read: what is equal in them is then made once.
 
     Raises `JournalError` for damaged text, and for types and versions this program doesn't know.
     """
     try:
-        body = json.loads(text, parse_constant=_no_constant)
+        body = _JSON.decode(text)
     except (ValueError, RecursionError) as error:
         raise JournalError(f"not an event: {error}") from error
     if not isinstance(body, dict):
@@ -63,7 +69,7 @@ def decode(text: str, upgrades: Mapping[tuple[str, int], Upgrade] = UPGRADES) ->
         stored = upgrade(Stored(name, version, body), versions, upgrades)
         name, body = stored.type, dict(stored.fields)
     try:
-        event: Event = Reader().build(kinds[name], body)
+        event: Event = (reader or Reader()).build(kinds[name], body)
     except RecursionError as error:
         raise JournalError(f"nested too deeply to be an event: {text[:60]!r}") from error
     return event
@@ -71,3 +77,6 @@ def decode(text: str, upgrades: Mapping[tuple[str, int], Upgrade] = UPGRADES) ->
 
 def _no_constant(name: str) -> NoReturn:
     raise ValueError(f"{name} is not a number that an event may hold")
+
+
+_JSON = json.JSONDecoder(parse_constant=_no_constant)

@@ -145,12 +145,19 @@ _WRITERS: dict[type, Callable[[Any], Any]] = {
 
 
 class Reader:
-    """Reads the values of one event. Equal quantities in it become one object: a plan says the
-    same few sizes hundreds of times, and making a quantity is the dear part of reading."""
+    """Reads the values of one event, or of all events of a job one after another.
+
+    What was read before becomes the same object again, since all of it is immutable: equal
+    quantities (a plan says the same few sizes hundreds of times, and making a quantity is dear),
+    and the parts in which a plan worked out anew is equal to the plan before it (most of it).
+    """
 
     def __init__(self) -> None:
         self._quantities: dict[str, Quantity] = {}
         self._types = inner_types()
+        self._parts: dict[tuple[str, str | int], tuple[Any, Any]] = {}
+        """The steps, results and other parts of the last plan, each as it was written and as it
+        was read."""
 
     def read(self, plain: Any) -> Any:
         """The value that `to_plain` wrote. Raises `JournalError` for anything else."""
@@ -158,7 +165,9 @@ class Reader:
         if kind is dict:
             tag = plain.get("@")
             known = self._types.get(tag) if type(tag) is str else None
-            return self._tagged(tag, plain) if known is None else self.build(known, plain)
+            if known is None:
+                return self._tagged(tag, plain)
+            return self._plan(plain) if known is Plan else self.build(known, plain)
         if kind is list:
             return tuple([self.read(part) for part in plain])
         return plain
@@ -177,6 +186,25 @@ class Reader:
             )
         except (TypeError, ValueError) as error:
             raise JournalError(_misfit(kind, fields) or f"{kind.__name__}: {error}") from error
+
+    def _plan(self, fields: Mapping[str, Any]) -> Any:
+        parts = {
+            name: tuple([self._again(name, _label(one, place), one)
+                         for place, one in enumerate(part)])
+            if type(part) is list else part
+            for name, part in fields.items()
+        }  # fmt: skip
+        return self.build(Plan, parts)
+
+    def _again(self, field: str, label: str | int, plain: Any) -> Any:
+        """What was read last time under that label, where the same is written there again."""
+        known = self._parts.get((field, label))
+        # to compare what was written takes a tenth of the time of making objects from it
+        if known is not None and known[0] == plain:
+            return known[1]
+        value = self.read(plain)
+        self._parts[field, label] = (plain, value)
+        return value
 
     def _tagged(self, tag: Any, plain: Mapping[str, Any]) -> Any:
         reader = _READERS.get(tag) if type(tag) is str else None
@@ -201,6 +229,12 @@ class Reader:
                 raise ValueError(f"{unit!r} is no unit") from error
             self._quantities[text] = known
         return known
+
+
+def _label(part: Any, place: int) -> str | int:
+    """What a part of a plan is found by again: its `id`, its name, or its place."""
+    name = part.get("id") if type(part) is dict else part[0] if type(part) is list and part else ""
+    return name if type(name) is str and name else place
 
 
 def _misfit(kind: Any, fields: Mapping[str, Any]) -> str:

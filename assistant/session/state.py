@@ -88,7 +88,7 @@ class Told:
     """Time, ISO 8601."""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)  # no slots: `reduce` copies it by its dict, once for every event
 class State:
     """The state of a job; changed by `reduce` alone."""
 

@@ -30,6 +30,7 @@ from assistant.session.plain import ENUMS, Reader, inner_types, to_plain
 from assistant.session.upgrade import UPGRADES, Stored, inside
 from assistant.spoken import Intent
 from assistant.units import Quantity, inches, quantity, ureg
+from tests.factories import Job, expected_words
 from tests.session.sample_events import EVENTS, JOURNALS
 
 UNITS = ["inch", "millimeter", "thou", "rpm", "inch / minute", "degree", "turn", "dimensionless"]
@@ -222,3 +223,32 @@ def test_no_event_has_a_field_that_the_form_needs_for_itself() -> None:
         assert not {"type", "version", "@"} & {field.name for field in fields(kind)}
     assert not set(inner_types()) & {"quantity", "decimal", "time", "set", "map"}
     assert Undone.VERSION == 1
+
+
+def test_what_is_equal_in_the_next_plan_is_made_once_and_the_rest_is_read() -> None:
+    """Each event read by itself, and all by one reader: the same, whatever was changed."""
+    job = Job("keyseat-two-in-line")
+    while not job.state.finished:
+        job.say(expected_words(job.state))
+    events = [record.event for record in job.journal.read(job.assistant.job_id)]
+    plans = [event for event in events if isinstance(event, Planned)]
+    assert len(plans) > 3
+    assert len({repr(plan) for plan in plans}) > 3
+    lines = [encode(event) for event in events]
+    reader = Reader()
+    together = [decode(line, reader=reader) for line in lines]
+    assert together == [decode(line) for line in lines] == events
+    assert [encode(event) for event in together] == lines
+    one, other = [event.plan for event in together if isinstance(event, Planned)][:2]
+    assert one.steps[0] is other.steps[0]
+
+
+@pytest.mark.parametrize("odd", ['"steps":[[]]', '"steps":[{"@":"Check"}]', '"results":[1,[2]]'])
+def test_a_plan_with_odd_parts_is_refused_also_after_a_good_one(odd: str) -> None:
+    reader = Reader()
+    good = encode(Planned(Plan("t", "o", "inch", ())))
+    decode(good, reader=reader)
+    text = good.replace('"steps":[]', odd) if "steps" in odd else good.replace('"results":[]', odd)
+    assert text != good
+    with contextlib.suppress(JournalError):
+        assert encode(decode(text, reader=reader)) == text

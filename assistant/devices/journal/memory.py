@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from assistant.devices.journal.rows import NO_MARK, is_finished, make_rows, title_of
 from assistant.ports import JobEntry
 from assistant.session.events import Record
+from assistant.session.plain import Reader
 
 
 class MemoryJournal:
@@ -26,7 +27,8 @@ class MemoryJournal:
             return
         kept = self._jobs.pop(job, [])  # the last touched job goes to the end
         self._jobs[job] = kept
-        kept.extend(row.record for row in rows)
+        reader = Reader()
+        kept.extend(row.record(reader) for row in rows)
         self._marks[job] = rows[-1].mark
 
     def read(self, job: str) -> Sequence[Record]:

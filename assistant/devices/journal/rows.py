@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from datetime import datetime
 from hashlib import blake2b
 from pathlib import Path
+from typing import NamedTuple
 
 from assistant.errors import JournalError
 from assistant.session.codec import decode, encode
 from assistant.session.events import Event, JobFinished, JobStarted, Record, Undone
+from assistant.session.plain import Reader
 
 MARK_BYTES = 16
 NO_MARK = bytes(MARK_BYTES)
@@ -28,8 +29,7 @@ class JournalLockedError(JournalError):
         )
 
 
-@dataclass(frozen=True, slots=True)
-class Row:
+class Row(NamedTuple):
     """One record as it stands in the file."""
 
     job: str
@@ -44,14 +44,13 @@ class Row:
     """Hash of this row and of the mark before it, so that a changed digit, a lost row and a row
     out of its place are all noticed."""
 
-    @property
-    def record(self) -> Record:
+    def record(self, reader: Reader) -> Record:
         """The record; JournalError where the body can't be read."""
         try:
             at = datetime.fromisoformat(self.at)
         except ValueError as error:
             raise JournalError(f"event {self.seq} of {self.job}: {error}") from error
-        return Record(self.seq, self.command, at, decode(self.body))
+        return Record(self.seq, self.command, at, decode(self.body, reader=reader))
 
 
 def mark_of(row: Row, before: bytes) -> bytes:

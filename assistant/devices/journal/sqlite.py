@@ -39,6 +39,7 @@ from assistant.errors import JournalError
 from assistant.ports import JobEntry
 from assistant.session.codec import decode
 from assistant.session.events import JobStarted, Record
+from assistant.session.plain import Reader
 
 
 def default_path() -> Path:
@@ -139,7 +140,8 @@ class SqliteJournal:
         collecting = gc.isenabled()
         gc.disable()
         try:
-            return tuple([row.record for row in rows])
+            reader = Reader()
+            return tuple([row.record(reader) for row in rows])
         finally:
             if collecting:
                 gc.enable()
@@ -186,12 +188,10 @@ class SqliteJournal:
         )
 
     def _rows(self, job: str) -> list[Row]:
-        return [
-            Row(*values)
-            for values in self._connection.execute(
-                f"SELECT {COLUMNS} FROM event WHERE job = ? ORDER BY seq", (job,)
-            )
-        ]
+        found = self._connection.execute(
+            f"SELECT {COLUMNS} FROM event WHERE job = ? ORDER BY seq", (job,)
+        )
+        return [Row._make(values) for values in found]
 
     def _tip(self, job: str) -> tuple[int, bytes]:
         if job not in self._tips:
