@@ -103,6 +103,25 @@ def test_the_table_goes_out_before_the_knee_comes_up():
     assert ids.index("touch-knee") < ids.index("table-out") < ids.index("witness-1-set")
 
 
+def test_a_closed_seat_is_left_upward_before_the_table_runs_back_past_its_start():
+    """The table goes half a turn past the start to take up the backlash, and past the start of a
+    closed seat there is metal. Full depth 4.08 mm: two turns of 2 mm would leave the cutter 0.08
+    deep, three lift it 1.92 clear. By geometry; common practice, no source."""
+    backs = [s for s in metric_plan().steps if s.id.endswith("-back")]
+    assert len(backs) == 5
+    for step in backs:
+        assert step.say == ("Knee down exactly 3 turns before you run back.",)
+        assert step.after == ("Then up those 3 turns again.",)
+
+
+def test_nothing_is_raised_or_lowered_between_the_top_and_the_first_depth():
+    """The end face is touched with the cutter beside it, below the top: had the top been touched
+    before, the count of the knee's turns would hang on memory. Common practice, no source."""
+    ids = [step.id for step in metric_plan().steps]
+    assert ids.index("touch-table") < ids.index("to-start") < ids.index("touch-knee")
+    assert ids.index("touch-knee") < ids.index("witness-1-set")
+
+
 def test_passes_add_up_and_none_is_beyond_the_cutter():
     plan = inch_plan()
     cuts = [step for step in plan.steps if isinstance(step, Cut)]

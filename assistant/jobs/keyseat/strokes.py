@@ -7,6 +7,7 @@ from decimal import Decimal
 from typing import Protocol
 
 from assistant.calc.dial import settle
+from assistant.calc.exact import at_least
 from assistant.jobs.keyseat.depths import Depths
 from assistant.jobs.keyseat.job import KeyseatJob, cutter_width
 from assistant.jobs.keyseat.setup import places
@@ -14,9 +15,11 @@ from assistant.jobs.steps import Cut, Facts, Move, Note, Step, Touch
 from assistant.jobs.touching import paper_told
 from assistant.machine import Machine
 from assistant.spoken import Figure, Term
-from assistant.units import Quantity, magnitude, quantity
+from assistant.units import Quantity, inches, magnitude, quantity
 
 TABLE_PAPER = "paper.table"
+OUT_OF_THE_SEAT = {"inch": inches("0.040"), "mm": quantity(1, "mm")}
+"""Room over a closed seat while the cutter runs back past its start: common practice, no source."""
 
 
 def run_out(diameter: Decimal, depth: Decimal) -> Decimal:
@@ -37,14 +40,18 @@ class KeyseatStrokes(Protocol):
     def marks(self, depths: Depths) -> list[Step]:
         """Marking out, before the first touch."""
 
-    def before(self, depths: Depths) -> list[Step]:
-        """Touches that lengths are counted from, after the top is touched."""
+    def before_top(self, depths: Depths) -> list[Step]:
+        """Touches that lengths are counted from, before the top is touched: whatever is raised or
+        lowered for them must not come between the top and the first depth."""
 
     def run(self, depths: Depths) -> Figure:
         """How far the table runs."""
 
-    def clear(self) -> Step:
-        """Getting the cutter off the work before the depth is set."""
+    def after_top(self) -> list[Step]:
+        """Getting the cutter to where the depth is set, after the top is touched."""
+
+    def on_to(self) -> list[Step]:
+        """From the keyseat before, clear of the shaft, to where the depth is set."""
 
 
 @dataclass(frozen=True)
@@ -54,7 +61,7 @@ class SlottingStrokes:
     job: KeyseatJob
     machine: Machine
 
-    def before(self, depths: Depths) -> list[Step]:
+    def before_top(self, depths: Depths) -> list[Step]:
         """Nothing more to touch: the stop and the mark give the length."""
         return []
 
@@ -85,16 +92,22 @@ class SlottingStrokes:
             "geometry",
         )
 
-    def clear(self) -> Step:
+    def after_top(self) -> list[Step]:
         """Raising onto the touched shaft would plunge: the cutter goes off the end first."""
-        return Move(
-            id="table-out",
-            title="Table out before the knee comes up",
-            say=("Run the table out till the cutter's off the end.",),
-            axis=self.machine.feed_axis,
-            target=None,
-            done_words="clear",
-        )
+        return [
+            Move(
+                id="table-out",
+                title="Table out before the knee comes up",
+                say=("Run the table out till the cutter's off the end.",),
+                axis=self.machine.feed_axis,
+                target=None,
+                done_words="clear",
+            )
+        ]
+
+    def on_to(self) -> list[Step]:
+        """One keyseat to a job: an open end has no next one in line."""
+        return self.after_top()
 
     def cut(self, depths: Depths, cut: Cut) -> list[Step]:
         """One stroke."""
@@ -158,22 +171,25 @@ class EndMillStrokes:
         """Nothing to mark: the table dial gives the length."""
         return []
 
-    def before(self, depths: Depths) -> list[Step]:
-        """Touch the end face: lengths are counted from there."""
-        return [
-            Touch(
-                id="touch-table",
-                title="Touch the end face",
-                say=("Now the end face: table right, till it just touches the paper.",),
-                found=("That's your end.",),
-                axis="table",
-                toward=1,
-                surface="the end face",
-                paper_fact=TABLE_PAPER,
-                paper_expected=quantity("0.003" if self.job.unit == "inch" else "0.08",
-                                        self.job.unit),
-            )
-        ]  # fmt: skip
+    def before_top(self, depths: Depths) -> list[Step]:
+        """Touch the end face, since lengths are counted from there; and over a closed seat's
+        start, where the top is then touched and the cutter plunged."""
+        touch = Touch(
+            id="touch-table",
+            title="Touch the end face",
+            say=(
+                "Now the end face. Cutter off the end, below the top.",
+                "Table right, till it just touches the paper.",
+            ),
+            found=("That's your end.",),
+            axis="table",
+            toward=1,
+            surface="the end face",
+            paper_fact=TABLE_PAPER,
+            paper_expected=quantity("0.003" if self.job.unit == "inch" else "0.08", self.job.unit),
+        )
+        away = f"{depths.axis.name.capitalize()} {depths.axis.way(-1)}, clear of the shaft. Then:"
+        return [touch, *([] if self._open else [self._to_start(away)])]
 
     def run(self, depths: Depths) -> Figure:
         """Travel of the table from start to end of a cut."""
@@ -187,16 +203,26 @@ class EndMillStrokes:
             "geometry",
         )  # fmt: skip
 
-    def clear(self) -> Step:
-        """To the start of the cut, with the cutter above the shaft."""
+    @property
+    def _open(self) -> bool:
+        return self.job.end == "open"
+
+    def after_top(self) -> list[Step]:
+        """Off the open end before the depth is set; over a closed seat it stands already."""
+        if not self._open:
+            return []
+        return [self._to_start("Table out till the cutter's off the end.")]
+
+    def on_to(self) -> list[Step]:
+        """On to the start of this keyseat."""
+        return [self._to_start("Table to the start, cutter clear of the shaft.")]
+
+    def _to_start(self, say: str) -> Move:
         start, _ = self._ends()
-        open_end = self.job.end == "open"
         return Move(
             id="to-start" if self.number == 1 else f"seat-{self.number}-to-start",
             title="To the start of the seat",
-            say=("Table to the start, cutter clear of the shaft.",)
-            if not open_end
-            else ("Table out till the cutter's off the end.",),
+            say=(say,),
             axis="table",
             target=start,
             approach=1,
@@ -228,23 +254,32 @@ class EndMillStrokes:
         return [replace(cut, feed_axis="table", feed_target=end, feed_approach=1, say=say)]
 
     def back(self, depths: Depths, name: str) -> list[Step]:
-        """Clear of the floor, and back past the start to come to it the same way again."""
+        """Clear of the floor, and back past the start to come to it the same way again.
+
+        Past the start of a closed seat there is metal: the cutter has to come right out of it.
+        """
         start, _ = self._ends()
-        axis = depths.axis.name
-        away = depths.axis.way(-1)
+        axis = depths.axis
+        turns = 1
+        if not self._open:
+            room = quantity(depths.full, depths.unit) + OUT_OF_THE_SEAT[depths.unit]
+            turns = at_least(magnitude(room, depths.unit), magnitude(axis.per_turn, depths.unit))
+        count, again = ("one turn", "that one turn") if turns == 1 else (
+            f"{turns} turns", f"those {turns} turns")  # fmt: skip
         return [
             Move(
                 id=depths.id(f"{name}-back"),
                 title="Back to the start",
-                say=(f"{axis.capitalize()} {away} exactly one turn before you run back.",),
-                after=(f"Then {depths.axis.way(1)} that one turn again.",),
+                say=(f"{axis.name.capitalize()} {axis.way(-1)} exactly {count} "
+                     "before you run back.",),
+                after=(f"Then {axis.way(1)} {again} again.",),
                 axis="table",
                 target=start,
                 approach=1,
                 lock=False,
                 terms_of=self._start_figure(start),
             )
-        ]
+        ]  # fmt: skip
 
 
 def strokes_for(job: KeyseatJob, machine: Machine, facts: Facts, number: int = 1) -> KeyseatStrokes:

@@ -52,6 +52,7 @@ def _touching(job: KeyseatJob, machine: Machine, kept: Told) -> tuple[tuple[Step
     axis, up = depths.axis.name, depths.axis.way(1)
     steps: list[Step] = [] if centre.kept else list(strokes.marks(depths))
     steps.extend(centre.steps(_over_the_shaft(depths)))
+    steps.extend(strokes.before_top(depths))
     gently = ", gently, from below." if axis == "knee" else ", gently."
     steps.extend(
         touch_top(
@@ -64,8 +65,7 @@ def _touching(job: KeyseatJob, machine: Machine, kept: Told) -> tuple[tuple[Step
             say=(f"Now touch the top: {axis} {up}{gently}",),
         )
     )
-    steps.extend(strokes.before(depths))
-    steps.append(strokes.clear())
+    steps.extend(strokes.after_top())
     return tuple(steps), centre.correction()
 
 
@@ -131,7 +131,7 @@ def _on_to(job: KeyseatJob, machine: Machine, number: int, kept: Told) -> tuple[
         approach=-1,
         lock=False,
     )
-    return away, strokes_for(job, machine, facts, number).clear()
+    return away, *strokes_for(job, machine, facts, number).on_to()
 
 
 def _turns_clear(depths: Depths) -> int:
