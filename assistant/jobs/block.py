@@ -161,15 +161,18 @@ class BlockWork:
             "to-first", title, figure, at, "Don't back it off.", f"{down}, clear of the top. Then:"
         )
 
-    def touch_top(self) -> list[Step]:
+    def touch_top(self, *, off_the_end: bool = True) -> list[Step]:
         """The top that depths are counted from, and off the end before the depth is set."""
         axis, up = self.job.depth_axis, self.depth_axis.way(1)
+        touched = touch_top(
+            self.machine, axis, 1, self.job.paper, self.facts,
+            surface="the top of the work",
+            say=(f"Now touch the top: {axis} {up}, gently.",),
+        )  # fmt: skip
+        if not off_the_end:
+            return touched
         return [
-            *touch_top(
-                self.machine, axis, 1, self.job.paper, self.facts,
-                surface="the top of the work",
-                say=(f"Now touch the top: {axis} {up}, gently.",),
-            ),
+            *touched,
             Move(
                 id="table-out",
                 title=f"Table out before the {axis} comes {up}",

@@ -70,6 +70,8 @@ class MillCutter:
     surface_speed: Quantity | None
     reach: Quantity | None
     """An end mill's length out of the holder."""
+    centre_cutting: bool = True
+    """Whether an end mill cuts at its middle, so that it can be plunged."""
 
     @property
     def on_arbor(self) -> bool:
@@ -125,6 +127,7 @@ def read_cutter(fields: Fields, unit: str, kinds: tuple[str, ...]) -> MillCutter
         chip_load=fields.optional_length("chip_load", unit),
         surface_speed=surface_speed(fields, unit),
         reach=fields.optional_length("reach", unit),
+        centre_cutting=fields.flag("centre_cutting", True) if kind == "end mill" else False,
     )
     fields.done()
     if cutter.body is not None and cutter.body >= diameter:

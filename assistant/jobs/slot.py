@@ -1,4 +1,5 @@
-"""A slot right through a block, as wide as the cutter or wider.
+"""A slot in a block: right through, as wide as the cutter or wider; or as wide as the cutter and
+ending inside the work (`slot_ends`).
 
 Order of cuts: down the middle (and beside it, where the slot is wide) to the floor in passes, the
 floor from its measurement; then the wall nearest the touched side from the distance to that side,
@@ -20,6 +21,7 @@ from assistant.jobs.block import ACROSS, BlockJob, BlockWork
 from assistant.jobs.depth_work import DepthWork
 from assistant.jobs.jobfile import Head
 from assistant.jobs.sizing import Sizing, Toleranced, toleranced
+from assistant.jobs.slot_ends import Ends, EndsWork, read_ends
 from assistant.jobs.steps import Facts, Measure, Note, Plan, Step
 from assistant.machine import Machine
 from assistant.spoken import Figure, Term
@@ -36,16 +38,22 @@ class SlotJob(BlockJob):
     depth: Toleranced
     from_side: Toleranced
     """From the touched side to the slot's centre line."""
+    ends: Ends | None
+    """None for a slot right through."""
 
 
 def read(head: Head, fields: Fields) -> SlotJob:
     """The job from its file."""
     slot = fields.table_at("slot")
+    base = block.common(head, fields, ("end mill", "slotting cutter"))
+    width, cutter = toleranced(slot, "width", head.unit), base["cutter"]
+    assert isinstance(cutter, mill.MillCutter)
     job = SlotJob(
-        **block.common(head, fields, ("end mill", "slotting cutter")),  # type: ignore[arg-type]
-        width=toleranced(slot, "width", head.unit),
+        **base,  # type: ignore[arg-type]
+        width=width,
         depth=toleranced(slot, "depth", head.unit),
         from_side=toleranced(slot, "from_side", head.unit),
+        ends=read_ends(slot, cutter, width, head.unit),
     )
     slot.done()
     if job.m(job.cutter.width) > job.width.high:
@@ -167,10 +175,18 @@ class _Work(BlockWork):
         """Near wall, far wall; none where the cutter makes the width."""
         return () if self.narrow else (self._wall(True), self._wall(False))
 
+    @cached_property
+    def along(self) -> EndsWork | None:
+        """The ends, where the slot has any inside the work."""
+        job = self.job
+        if job.ends is None:
+            return None
+        return EndsWork(job.ends, job, self.machine, self.facts, self.cutter)
+
     def steps(self) -> list[Step]:
         """The whole order of the work."""
-        job = self.job
-        steps = self.setup()
+        job, along = self.job, self.along
+        steps = self.setup(*(along.checks() if along is not None else ()))
         steps.append(self.touch_side())
         first = self.centres[0]
         terms = [Term("side to the middle", job.q(self.middle))]
@@ -178,8 +194,15 @@ class _Work(BlockWork):
             terms.append(Term("back from the middle", job.q(self.middle - first), -1))
         title = "To the middle of the slot" if len(self.centres) == 1 else "To the first row"
         steps.append(self.to_first(first, *terms, title=title))
-        steps += self.touch_top()
-        steps += self.floor.steps(self.rows(self.centres, full_first=True))
+        if along is not None:
+            steps += along.before_top()
+            steps += self.touch_top(off_the_end=False)
+            steps += along.after_top()
+            steps += self.floor.steps(along.stroke(self.floor.aim))
+            steps += along.measure(self.floor.aim)
+        else:
+            steps += self.touch_top()
+            steps += self.floor.steps(self.rows(self.centres, full_first=True))
         for work, uncut in zip(self.walls, (job.side, self.ahead), strict=False):
             steps += work.steps(self.stroke(uncut, sideways=True))
         if self.narrow:
@@ -235,6 +258,7 @@ def plan(job: SlotJob, machine: Machine, facts: Facts) -> Plan:
         ("the width of the slot", width),
         ("full depth", made.floor.aim_figure),
         *((f"{work.name}, cutter from the middle", work.aim_figure) for work in made.walls),
+        *((("run", made.along.run),) if made.along is not None else ()),
         *made.spindle_results(),
     ]
     count = len(made.floor.passes) + (1 if made.floor.finishing_cut else 0)
@@ -247,7 +271,10 @@ def plan(job: SlotJob, machine: Machine, facts: Facts) -> Plan:
         steps=tuple(made.steps()),
         results=tuple(results),
         sources=tuple(dict.fromkeys(figure.source for _, figure in results if figure.source)),
-        answers=(("which_feed", made.which_feed), ("how_many_passes", f"{passes}.")),
+        answers=(
+            ("which_feed", made.which_feed if made.along is None else made.along.which_feed),
+            ("how_many_passes", f"{passes}."),
+        ),
         depth_axis=job.depth_axis,
         full_depth=job.q(made.floor.aim),
         drawing=(

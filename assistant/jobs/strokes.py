@@ -17,7 +17,14 @@ from assistant.machine import Axis
 from assistant.spoken import Figure
 from assistant.units import Quantity
 
-__all__ = ["PlungeStroke", "Row", "RowsStroke", "ThroughStroke", "conventional_way"]
+__all__ = [
+    "PlungeStroke",
+    "Row",
+    "RowsStroke",
+    "ThroughStroke",
+    "conventional_way",
+    "counted_turns",
+]
 
 RIGHT, LEFT = 1, -1
 
@@ -30,6 +37,13 @@ def conventional_way(uncut: str) -> int:
     """
     work_on = "left" if uncut == "front" else "right"
     return LEFT if climbs(work_on) else RIGHT  # type: ignore[arg-type]
+
+
+def counted_turns(turns: int) -> tuple[str, str]:
+    """`3 turns` and `those 3 turns`: told exactly, since they are counted back again."""
+    return (
+        ("one turn", "that one turn") if turns == 1 else (f"{turns} turns", f"those {turns} turns")
+    )
 
 
 @dataclass(frozen=True)
@@ -49,9 +63,14 @@ class ThroughStroke:
     """Where the cut begins, counted from its zero, where it has one."""
     sideways: bool = False
     """The pass is set across the work: nothing has to be backed off before running back."""
+    turns_out: int = 0
+    """Whole turns of the depth axis that take the cutter right out of a cut that is closed where
+    it begins: the table runs back past there, and past it there is metal. 0 where it is open."""
 
     @property
     def _say(self) -> str:
+        if self.turns_out:
+            return "Plunged and locked? Feed to the end."
         if self.target is not None:
             return f"Feed the {self.feed.name} in to the length."
         if not self.way:
@@ -79,6 +98,14 @@ class ThroughStroke:
         """Back to the start: the cutter must not rub its way."""
         down, up = self.depth.way(-1), self.depth.way(1)
         axis = self.depth.name
+        if self.turns_out:
+            count, again = counted_turns(self.turns_out)
+            return [
+                Move(id=f"{name}-back", title="Back to the start",
+                     say=(f"{axis.capitalize()} {down} exactly {count} before you run back.",),
+                     after=(f"Then {up} {again} again.",), axis=self.feed.name,
+                     target=self.begin, approach=self.way or 1, lock=False)
+            ]  # fmt: skip
         say: tuple[str, ...] = (
             f"Spindle off, or {axis} {down} exactly one turn, before you run back.",
             f"Then {up} that one turn again. Clear of the end?",

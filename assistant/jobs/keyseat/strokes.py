@@ -12,6 +12,7 @@ from assistant.jobs.keyseat.depths import Depths
 from assistant.jobs.keyseat.job import KeyseatJob, cutter_width
 from assistant.jobs.keyseat.setup import places
 from assistant.jobs.steps import Cut, Facts, Move, Note, Step, Touch
+from assistant.jobs.strokes import counted_turns
 from assistant.jobs.touching import paper_told
 from assistant.machine import Machine
 from assistant.spoken import Figure, Term
@@ -264,8 +265,7 @@ class EndMillStrokes:
         if not self._open:
             room = quantity(depths.full, depths.unit) + OUT_OF_THE_SEAT[depths.unit]
             turns = at_least(magnitude(room, depths.unit), magnitude(axis.per_turn, depths.unit))
-        count, again = ("one turn", "that one turn") if turns == 1 else (
-            f"{turns} turns", f"those {turns} turns")  # fmt: skip
+        count, again = counted_turns(turns)
         return [
             Move(
                 id=depths.id(f"{name}-back"),
