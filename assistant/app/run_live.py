@@ -16,13 +16,15 @@ from dataclasses import dataclass, field
 from assistant.app.ahead import grammars_ahead
 from assistant.app.assistant import Assistant
 from assistant.app.keys import press
+from assistant.app.listening import Listening
 from assistant.app.run_typed import read_lines
-from assistant.app.turn import sum_is_open
+from assistant.app.turn import Ways, sum_is_open
 from assistant.devices.ear import (
     EarEvent,
     EarProcess,
     EarState,
     HeardEvent,
+    Helpless,
     Level,
     Partial,
     SpeechStarted,
@@ -42,8 +44,6 @@ LINGER = 60.0
 QUIET_DB = -60.0
 STALL_SECONDS = 1.8
 """A source that gives no sound for so long has stopped, whatever it says itself."""
-SLOW_SECONDS = 1.5
-"""An ear that is still at work after so long is shown to be."""
 PAUSES = (0.25, 0.5, 1.0, 2.0, 4.0)
 """Seconds before each new try at a source that fails in a way of its own."""
 
@@ -97,22 +97,27 @@ class Live:
         ear: EarProcess,
         *,
         headset: bool = False,
+        listening: Listening | None = None,
         clock: Callable[[], float] = time.monotonic,
     ) -> None:
         self.assistant = assistant
         self.ear = ear
         self.gate = _Gate()
         self.inbox: queue.Queue[Heard | None] = queue.Queue()
+        self.listening = listening or Listening()
         self._headset = headset
         self._clock = clock
         self._spoken_until = 0.0
         self._state: State | None = None
+        self._ways: Ways | None = None
+        self._held = ""
+        """Id of the grammar that the ear is held to."""
         self._expected: dict[str, Sequence[Expected]] = {}
         self._ahead = grammars_ahead(assistant.book, assistant.state)
         self._hearing = False
         self._in_a_sum = False
         self._finished_at = 0.0
-        self._stalled = self._slow = False
+        self._stalled = False
 
     def step(self) -> bool:
         """One look; False when the job is over or the operator closed it."""
@@ -130,31 +135,46 @@ class Live:
         for key in self.assistant.devices.screen.keys():  # noqa: SIM118  (a port, no mapping)
             if key == "quit":
                 return False
-            press(self.assistant, key)
+            if not self.listening.key(key, self._clock()):
+                press(self.assistant, key)
         self.assistant.ear = self._state_of_ear()
+        waits = self.assistant.ear is Ear.WAITING
+        self.assistant.ear_waits_for = self.listening.waits_for(self._clock()) if waits else ""
         self.assistant.show()
         return not self._over()
 
     # -- the ear ----------------------------------------------------------------------------
 
     def _listen_for_what_is_allowed(self) -> None:
-        in_a_sum = sum_is_open(self.assistant.state, self._clock())
-        if self.assistant.state is self._state and in_a_sum == self._in_a_sum:
+        state, now = self.assistant.state, self._clock()
+        in_a_sum = sum_is_open(state, now)
+        if state is self._state and in_a_sum == self._in_a_sum and self._ways is not None:
             self._prepare_one_more()
-            return
-        self._in_a_sum = in_a_sum
-        if self._state is not None and self._state.plan is not self.assistant.state.plan:
-            self._ahead = grammars_ahead(self.assistant.book, self.assistant.state)
-        self._state = self.assistant.state
-        ways = self.assistant.ways
-        self._expected[ways.grammar.id] = ways.expected
-        self.ear.listen_for(ways.grammar)
+        else:
+            self._in_a_sum = in_a_sum
+            if self._state is not None and self._state.plan is not state.plan:
+                self._ahead = grammars_ahead(self.assistant.book, state)
+            self._state = state
+            self._ways = self.assistant.ways
+            if self._wants_an_answer:
+                self.listening.asks(now)
+            else:
+                self.listening.answered()
+        held = self.listening.held(self._ways.grammar, now)
+        if held.id != self._held:
+            self._held = held.id
+            self._expected[held.id] = self._ways.expected
+            self.ear.listen_for(held)
+
+    @property
+    def _wants_an_answer(self) -> bool:
+        return self.assistant.state.question is not None or self._in_a_sum
 
     def _prepare_one_more(self) -> None:
         """While nothing happens the grammars of the steps to come are compiled, one a look."""
         grammar = next(self._ahead, None)
         if grammar is not None:
-            self.ear.prepare([grammar])
+            self.ear.prepare(self.listening.ahead(grammar))
 
     def _take(self, event: EarEvent) -> None:
         match event:
@@ -167,6 +187,8 @@ class Live:
             case EarState(doing="trouble", why=why):
                 self._hearing = False
                 self.assistant.note_trouble("Ear", why)
+            case Helpless(why):
+                self.assistant.note_trouble("Second ear", why)
             case EarState(doing=doing):
                 self._hearing = doing in ("hearing", "working")
                 if doing == "listening":
@@ -181,10 +203,14 @@ class Live:
             self.assistant.transcript.tell(f"too early  {heard.words}")
             return
         earlier = self._expected.get(heard.grammar, ())
-        self.assistant.hear(heard, earlier)
+        said = self.listening.take(heard, self._clock())
+        if said is None:
+            self.assistant.last_heard = heard.words
+        else:
+            self.assistant.hear(said, earlier)
 
     def _state_of_ear(self) -> Ear:
-        if self._slow or any(line.startswith("Ear:") for line in self.assistant.trouble):
+        if any(line.startswith("Ear:") for line in self.assistant.trouble):
             return Ear.TROUBLE
         if any(line.startswith("Microphone:") for line in self.assistant.trouble):
             return Ear.NO_MICROPHONE
@@ -196,7 +222,7 @@ class Live:
             return Ear.NOT_LISTENING
         if self._hearing:
             return Ear.HEARING
-        return Ear.LISTENING
+        return Ear.LISTENING if self.listening.awake(self._clock()) else Ear.WAITING
 
     # -- its own voice ----------------------------------------------------------------------
 
@@ -204,6 +230,8 @@ class Live:
         now = self._clock()
         if self.assistant.devices.speaker.speaking:
             self._spoken_until = now
+            if self._wants_an_answer:
+                self.listening.asks(now)
         tail = now - self._spoken_until < ECHO_TAIL
         self.gate.open = self._headset or not tail
 
@@ -217,14 +245,13 @@ class Live:
         self.assistant.note_trouble("Microphone", text)
 
     def _watch_sound(self) -> None:
-        """A source may stop without a word, and an ear be slow: the loop looks for itself."""
+        """A source may stop without a word: the loop looks for itself."""
         stalled = self.gate.fed > 0 and self._clock() - self.gate.fed > STALL_SECONDS
         if stalled and not self._stalled:
             self._microphone("No sound comes from it.")
         elif self._stalled and not stalled:
             self._microphone("")
         self._stalled = stalled
-        self._slow = self.ear.waiting > SLOW_SECONDS
 
     # -- the end ----------------------------------------------------------------------------
 
@@ -244,6 +271,7 @@ def run_live(
     make_ear: Callable[[], Recogniser],
     *,
     headset: bool = False,
+    listening: Listening | None = None,
     typed: bool = False,
     until_finished: bool = False,
 ) -> bool:
@@ -253,7 +281,7 @@ def run_live(
     waiting for the next part.
     """
     ear = EarProcess(make_ear)
-    live = Live(assistant, ear, headset=headset)
+    live = Live(assistant, ear, headset=headset, listening=listening)
     ear.start()
     pump = threading.Thread(target=_pump, args=(source, ear, live.gate), name="sound", daemon=True)
     pump.start()

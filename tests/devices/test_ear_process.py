@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import hashlib
 import os
 import time
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from functools import partial
+from itertools import repeat
 from pathlib import Path
 
 import numpy as np
@@ -14,6 +16,7 @@ import pytest
 import soundfile
 
 from assistant.devices.ear import EarEvent, EarProcess, EarState, HeardEvent, ScriptedEar
+from assistant.devices.ear.heart import Progress
 from assistant.devices.moonshine import MoonshineEar
 from assistant.errors import DeviceFailed, DeviceMissing
 from assistant.ports import RATE, Recogniser, Samples
@@ -31,6 +34,27 @@ class HangingEar(ScriptedEar):
 
     def feed(self, samples: Samples) -> str:
         time.sleep(3600)
+        return ""
+
+
+class LoopingEar(ScriptedEar):
+    """Goes round in circles in native code."""
+
+    def feed(self, samples: Samples) -> str:
+        sum(repeat(0.0))  # type: ignore[call-overload]
+        return ""
+
+
+class SlowEar(ScriptedEar):
+    """Works on an utterance for three seconds, and gets on with it."""
+
+    worked = False
+
+    def feed(self, samples: Samples) -> str:
+        end = time.thread_time() + (0 if self.worked else 3.0)
+        self.worked = True
+        while time.thread_time() < end:
+            hashlib.blake2b(bytes(10_000_000))
         return ""
 
 
@@ -136,16 +160,31 @@ def test_what_was_interrupted_is_forgotten() -> None:
 
 
 def test_feeding_never_waits() -> None:
-    with started(HangingEar, answer_seconds=3600) as ear:
+    with started(HangingEar, sign_seconds=3600) as ear:
         for _ in range(40):
             say(ear, clip("touched"))
 
 
-@pytest.mark.parametrize(("make", "why"), [(HangingEar, "no answer"), (DyingEar, "exit code 3")])
-def test_a_decoder_that_hangs_or_dies_is_started_anew(
+def test_an_ear_that_is_slow_and_gets_on_is_left_alone() -> None:
+    with started(partial(SlowEar, ["touched"])) as ear:
+        say(ear, clip("touched"))
+        found = until(ear, lambda found: bool(words(found)))
+        assert words(found) == ["touched"]
+        assert not troubles(found)
+
+
+@pytest.mark.parametrize(
+    ("make", "why"),
+    [
+        (HangingEar, "no sign of life"),
+        (LoopingEar, "no sign of life"),
+        (DyingEar, "exit code 3"),
+    ],
+)
+def test_a_decoder_that_hangs_loops_or_dies_is_started_anew(
     make: Callable[[], Recogniser], why: str
 ) -> None:
-    with started(make, answer_seconds=0.5) as ear:
+    with started(make) as ear:
         say(ear, clip("touched"))
         found = until(ear, lambda found: bool(troubles(found)))
         assert why in troubles(found)[0]
@@ -166,10 +205,42 @@ def test_an_ear_that_never_comes_up_is_given_up() -> None:
     ear.close()
 
 
-def test_a_missing_model_is_said_in_its_own_words_and_not_tried_again() -> None:
+def test_a_missing_model_is_said_in_its_own_words_and_looked_for_again() -> None:
     ear = EarProcess(missing_ear)
     ear.start()
     found = until(ear, lambda found: len(troubles(found)) == 2)
     assert "the model is not there" in troubles(found)[0]
-    assert "not started again" in troubles(found)[1]
+    assert "again, with growing pauses" in troubles(found)[0]
+    assert troubles(found)[0] == troubles(found)[1]
     ear.close()
+
+
+def test_nothing_is_started_anew_once_it_is_closed() -> None:
+    ear = EarProcess(missing_ear)
+    ear.start()
+    until(ear, lambda found: bool(troubles(found)))
+    ear.close()
+    time.sleep(1.1)
+    assert ear.poll() == []
+    assert ear._process is None
+
+
+@pytest.mark.parametrize(
+    ("beats", "alive"),
+    [
+        ([(False, 1.0), (True, 1.0)], True),  # it went on, if with next to no time
+        ([(True, 1.0), (False, 1.0)], False),  # it waits
+        ([(True, 1.0), (False, 1.0005)], False),  # no more than the system's own measuring
+        ([(True, 1.0), (False, 1.01)], True),  # a busy machine gave it a hundredth of a second
+        ([(True, 0.0), (False, 1.4)], True),  # a long call
+        ([(True, 0.0), (False, 1.4), (False, 1.6)], False),  # one that never comes back
+        ([(True, 0.0), (False, 1.4), (True, 1.6), (False, 3.0)], True),
+        ([(True, 0.0), (True, 9.9)], True),
+        ([(True, 0.0), (True, 9.9), (True, 10.1)], False),  # in circles, in Python
+    ],
+)
+def test_progress_is_told_from_hanging(beats: list[tuple[bool, float]], alive: bool) -> None:
+    progress = Progress()
+    assert [progress.made(came_back, used) for came_back, used in beats][-1] is alive
+    progress.new_command = True
+    assert progress.made(True, beats[-1][1] + 5.0)

@@ -46,7 +46,6 @@ WARM_UP = 0.3
 GROWTH = 0.05
 SAMPLES_EVERY = 25
 """Commands between two looks at memory."""
-LONGEST_ANSWER = 60.0
 TALK = (
     "The radio said we would have rain today.",
     "Did you see the game last night?",
@@ -171,7 +170,7 @@ class _Shift:
         self.journal = open_journal(folder / "journal.sqlite")
         devices = Devices(self.journal, speaker, self.screen, SystemClock())
         self.assistant = Assistant(load_book(), devices, Transcript(lambda _line: None))
-        self.ear = _Ear(_moonshine, answer_seconds=LONGEST_ANSWER)
+        self.ear = _Ear(_moonshine)
         self.ear.heard = []
         self.live = Live(self.assistant, self.ear)
         self.script = read_script(configs_folder() / "demo" / "keyseat-inch.toml")

@@ -3,16 +3,17 @@
 from __future__ import annotations
 
 import contextlib
-import signal
 import sys
+import threading
 from collections.abc import Callable
 from dataclasses import dataclass
 from multiprocessing.queues import Queue
-from typing import Any
+from typing import Any, Protocol, runtime_checkable
 
 from assistant.audio.endpoint import Limits
-from assistant.devices.ear.events import EarEvent, EarState
+from assistant.devices.ear.events import EarEvent, EarState, Helpless
 from assistant.devices.ear.hearing import Hearing
+from assistant.devices.ear.heart import Heart
 from assistant.errors import WheelcallError
 from assistant.ports import Recogniser, Samples
 from assistant.spoken import WordAutomaton
@@ -72,8 +73,21 @@ class Done:
     """One more command is worked off."""
 
 
+@runtime_checkable
+class Helped(Protocol):
+    """A recogniser with a helper that may fail without it."""
+
+    trouble: str
+    """What of the help is missing; '' where nothing is."""
+
+
+@dataclass(frozen=True, slots=True)
+class Alive:
+    """What it is at work on makes progress, however slowly."""
+
+
 Command = Prepare | ListenFor | Sound | Flush | Interrupt | Leave
-Report = EarEvent | Deaf | Flushed | Done
+Report = EarEvent | Deaf | Flushed | Done | Alive
 
 
 def run(
@@ -83,14 +97,24 @@ def run(
     reports: Any,
 ) -> None:
     """Body of the child process. `reports` is the sending end of a pipe."""
-    # Ctrl-C goes to every process of the terminal; the parent tells this one when to leave.
-    signal.signal(signal.SIGINT, signal.SIG_IGN)
     try:
         with contextlib.suppress(BrokenPipeError):  # the parent is gone
-            _work(make, limits, commands, reports.send)
+            _work(make, limits, commands, _Sender(reports).send)
     except Exception as error:  # native code and models have their own kinds
         # One line instead of a traceback; the parent sees the exit and starts another.
         sys.exit(f"ear: {type(error).__name__}: {error}")
+
+
+class _Sender:
+    """The sending end, for the thread that works and the one that beats."""
+
+    def __init__(self, reports: Any) -> None:
+        self._reports = reports
+        self._lock = threading.Lock()
+
+    def send(self, report: Report) -> None:
+        with self._lock:
+            self._reports.send(report)
 
 
 def _work(
@@ -99,6 +123,7 @@ def _work(
     commands: Queue[Command],
     send: Callable[[Report], None],
 ) -> None:
+    heart = Heart(lambda: send(Alive()))
     try:
         recogniser = make()
     except WheelcallError as error:
@@ -106,8 +131,11 @@ def _work(
         return
     hearing = Hearing(recogniser, limits)
     send(EarState("listening"))
+    trouble = ""
     while True:
-        match commands.get():
+        command = commands.get()
+        heart.turn()
+        match command:
             case Prepare(grammars):
                 send(Deaf(recogniser.prepare(grammars)))
             case ListenFor(grammar):
@@ -125,4 +153,7 @@ def _work(
             case Leave():
                 recogniser.close()
                 return
+        if isinstance(recogniser, Helped) and recogniser.trouble != trouble:
+            trouble = recogniser.trouble
+            send(Helpless(trouble))
         send(Done())

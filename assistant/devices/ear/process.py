@@ -18,11 +18,18 @@ from assistant.ports import Recogniser, Samples
 from assistant.spoken import WordAutomaton
 
 START_SECONDS = 30.0
-"""A first start on a cold disk may take so long."""
-ANSWER_SECONDS = 5.0
-"""The longest utterance is worked on in under two seconds, on two slow cores."""
+"""Without a sign of life: a first start on a cold disk may take so long to its first."""
+SIGN_SECONDS = 1.6
+"""While it is at work it gives a sign of life each tenth of a second, also on a slow machine
+(`heart.py`); without one for so long it hangs, and that is known within 2 s."""
+ON_TIME = 0.1
+"""Time between two looks counts up to so many seconds: if this process had to wait for the
+machine, so had the ear's."""
+PAUSES = (0.0, 0.5, 1.0, 2.0, 4.0, 8.0, 15.0, 30.0)
+"""Seconds before each new start, by the starts in a row that brought no ear; the last is
+repeated."""
 MOST_STARTS = 3
-"""Starts in a row that end without a sign of life: then it is broken, not stuck."""
+"""Starts in a row without an ear, after which nobody waits for it to be ready any more."""
 
 
 class EarProcess:
@@ -39,13 +46,13 @@ class EarProcess:
         *,
         limits: Limits | None = None,
         clock: Callable[[], float] = time.monotonic,
-        answer_seconds: float = ANSWER_SECONDS,
+        sign_seconds: float = SIGN_SECONDS,
         start_seconds: float = START_SECONDS,
     ) -> None:
         self._make = make
         self._limits = limits or Limits()
         self._clock = clock
-        self._answer_seconds = answer_seconds
+        self._sign_seconds = sign_seconds
         self._start_seconds = start_seconds
         # A fork would take along locks of the sound system's threads in whatever state they are.
         self._context = multiprocessing.get_context("spawn")
@@ -60,8 +67,13 @@ class EarProcess:
         """For `_send`, which the thread of the sound calls too."""
         self._sent = self._done = 0
         """Commands to the process, and those that it has worked off."""
-        self._sign = 0.0
-        """Clock time of the last sign of life, or of falling behind."""
+        self._silent = 0.0
+        """Seconds without a sign of life, since it fell behind."""
+        self._looked = 0.0
+        """Clock time of the last look at it."""
+        self._next_start = 0.0
+        self._wanted = False
+        """Whether there shall be a process."""
         self._pending: list[EarEvent] = []
         self.deaf: frozenset[str] = frozenset()
         """Words of the prepared grammars that the recogniser can't hear."""
@@ -73,15 +85,9 @@ class EarProcess:
         """Whether the recogniser is loaded and listens."""
         return self._ready
 
-    @property
-    def waiting(self) -> float:
-        """Seconds for which it has been at work without a sign of life; 0 where it isn't."""
-        if not self._ready or self._done >= self._sent:
-            return 0.0
-        return self._clock() - self._sign
-
     def start(self) -> None:
         """Start the process; returns at once. `poll` reports when it listens."""
+        self._wanted = True
         if self._process is None:
             self._spawn()
 
@@ -104,7 +110,7 @@ class EarProcess:
 
     def flush(self) -> None:
         """The sound has ended: have it decided now. `flushed` turns true when that is reported."""
-        self.flushed = False
+        self.flushed = self._process is None  # one that isn't there has nothing to report
         self._send(child.Flush())
 
     def interrupt(self) -> None:
@@ -129,30 +135,33 @@ class EarProcess:
         end = time.monotonic() + timeout
         while not self._ready:
             events += self.poll()
-            if time.monotonic() > end or self._process is None:
+            given_up = self._process is None and self._starts >= MOST_STARTS
+            if time.monotonic() > end or given_up:
                 raise DeviceFailed("ear", "it did not start")
             time.sleep(0.01)
         return events
 
     def close(self) -> None:
         """End the process: gently, then by force."""
+        self._wanted = False
         if self._process is not None:
             self._send(child.Leave())
             self._process.join(1.0)
             self._kill()
 
     def _receive(self, report: child.Report, events: list[EarEvent]) -> None:
-        self._sign = self._clock()
+        self._silent = 0.0
         match report:
+            case child.Alive():
+                pass
             case child.Done():
                 self._done += 1
             case child.Deaf(words):
                 self.deaf |= frozenset(words)
             case child.Flushed():
                 self.flushed = True
-            case EarState(doing="trouble"):
-                events.append(report)
-                self._starts = MOST_STARTS  # it said itself why it can't: once more won't help
+            case EarState(doing="trouble", why=why):  # it can tell itself why it can't
+                self._lose(why, events)
             case _:
                 if not self._ready:
                     self._ready = True
@@ -160,27 +169,28 @@ class EarProcess:
                 events.append(report)
 
     def _watch(self, events: list[EarEvent]) -> None:
+        now = self._clock()
+        passed, self._looked = min(now - self._looked, ON_TIME), now
         process = self._process
         if process is None:
-            return
-        if not process.is_alive():
-            self._restart(f"The ear stopped (exit code {process.exitcode}).", events)
+            if self._wanted and now >= self._next_start:
+                self._spawn()
+        elif not process.is_alive():
+            self._lose(f"The ear stopped (exit code {process.exitcode}).", events)
         elif not self._ready or self._done < self._sent:
-            allowed = self._answer_seconds if self._ready else self._start_seconds
-            if self._clock() - self._sign > allowed:
-                self._restart(f"The ear gave no answer for {allowed:.0f} seconds.", events)
+            self._silent += passed
+            allowed = self._sign_seconds if self._ready else self._start_seconds
+            if self._silent > allowed:
+                self._lose(f"The ear gave no sign of life for {allowed:g} seconds.", events)
 
-    def _restart(self, why: str, events: list[EarEvent]) -> None:
+    def _lose(self, why: str, events: list[EarEvent]) -> None:
+        """It is gone, or ended now: say so, and plan a new start."""
         self._kill()
-        if self._starts >= MOST_STARTS:
-            events.append(EarState("trouble", f"{why} It is not started again."))
-            return
-        events.append(EarState("trouble", f"{why} It is started again."))
-        self._spawn()
-        if self._prepared:
-            self._send(child.Prepare(tuple(self._prepared.values())))
-        if self._grammar is not None:
-            self._send(child.ListenFor(self._grammar))
+        pause = PAUSES[min(self._starts, len(PAUSES) - 1)]
+        self._next_start = self._clock() + pause
+        # the same words at each try: what is new is said, and said once
+        how = "I try again, with growing pauses." if self._starts else "It is started again."
+        events.append(EarState("trouble", f"{why.rstrip('.')}. {how}"))
 
     def _spawn(self) -> None:
         self._starts += 1
@@ -198,15 +208,20 @@ class EarProcess:
         with self._lock:
             self._commands = commands
             self._sent = self._done = 0
-            self._sign = self._clock()
+            self._silent = 0.0
+        self._looked = self._clock()
         self._pending.append(EarState("starting"))
+        if self._prepared:
+            self._send(child.Prepare(tuple(self._prepared.values())))
+        if self._grammar is not None:
+            self._send(child.ListenFor(self._grammar))
 
     def _send(self, command: child.Command) -> None:
         with self._lock:
             if self._commands is None:
                 return
             if self._sent == self._done:
-                self._sign = self._clock()
+                self._silent = 0.0
             self._sent += 1
             self._commands.put(command)
 
