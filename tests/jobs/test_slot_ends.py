@@ -16,7 +16,7 @@ from assistant.units import magnitude, mm
 from tests.factories import Job
 from tests.jobs.walking import changed, plan_of, sheet, text_of, value, walk_to_end
 
-CLOSED = "slot-closed"
+CLOSED = "slot-plunged"
 
 
 def open_ended() -> str:
