@@ -67,6 +67,8 @@ class Assistant:
         self.state = State()
         self.job_id = ""
         self.ear = Ear.STARTING
+        self.ear_waits_for = ""
+        """What has to come before the ear listens: an attention word, a pedal."""
         self.level = 0.0
         self.last_heard = ""
         self.keys_shown = False
@@ -170,6 +172,7 @@ class Assistant:
         shown = glance(
             self.state,
             ear=self.ear,
+            waits_for=self.ear_waits_for,
             heard=self.last_heard,
             level=self.level,
             trouble=self.trouble,

@@ -5,7 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 
+from assistant.app.listening import PEDALS, Mode
 from assistant.app.paths import configs_folder, user_configs
+from assistant.errors import BadInput
 from assistant.fields import Fields, read_file, read_toml
 from assistant.units import Quantity, quantity
 
@@ -29,6 +31,15 @@ class Settings:
     """Of the lit area, where the display doesn't tell."""
     headset: bool = False
     """The microphone doesn't hear the speaker: listen while speaking."""
+    second_opinion: bool = True
+    """Have numbers checked by another ear, where there is one."""
+    own_voice: bool = True
+    """Use what `wheelcall voice` learned of the operator's voice."""
+    listening: Mode = Mode.OPEN
+    attention: str = ""
+    """For `called`: the word that comes first."""
+    pedal: str = "f9"
+    """For `pedal`: the key that is held, or tapped for one sentence."""
     journal: Path | None = None
 
 
@@ -62,9 +73,16 @@ def load_settings(path: Path | None = None) -> Settings:
         screen_width=(
             fields.length("screen_width", "mm") if "screen_width" in fields.table else None
         ),
-        headset=bool(fields.take("headset", "wanted true or false", False)),
+        headset=fields.flag("headset", usual.headset),
+        second_opinion=fields.flag("second_opinion", usual.second_opinion),
+        own_voice=fields.flag("own_voice", usual.own_voice),
+        listening=Mode(fields.choice("listening", tuple(Mode), usual.listening)),
+        attention=fields.text("attention", "wanted a word", ""),
+        pedal=fields.choice("pedal", PEDALS, usual.pedal),
         journal=Path(journal).expanduser() if journal else None,
     )
+    if settings.listening is Mode.CALLED and not settings.attention:
+        fields.fail("attention", "empty", "wanted a word, since listening is called")
     fields.done()
     return settings
 
@@ -77,10 +95,29 @@ def _number(fields: Fields, key: str, usual: int, low: int, high: int) -> int:
     return value
 
 
-def with_options(settings: Settings, *, ear: str = "auto", journal: Path | None = None) -> Settings:
-    """Settings with what was given on the command line."""
-    return replace(
+def with_options(
+    settings: Settings,
+    *,
+    ear: str = "auto",
+    journal: Path | None = None,
+    listening: str = "",
+    attention: str = "",
+    pedal: str = "",
+) -> Settings:
+    """Settings with what was given on the command line. Raises `BadInput` for what can't be."""
+    mode = listening or (Mode.CALLED if attention else Mode.PEDAL if pedal else settings.listening)
+    if mode not in tuple(Mode):
+        raise BadInput("--listening", mode, f"wanted {', '.join(Mode)}")
+    if pedal and pedal not in PEDALS:
+        raise BadInput("--pedal", pedal, f"wanted {', '.join(PEDALS)}")
+    found = replace(
         settings,
         ear=settings.ear if ear == "auto" else ear,
         journal=journal or settings.journal,
+        listening=Mode(mode),
+        attention=attention or settings.attention,
+        pedal=pedal or settings.pedal,
     )
+    if found.listening is Mode.CALLED and not found.attention:
+        raise BadInput("--attention", "none", "wanted a word to call it by")
+    return found

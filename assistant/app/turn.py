@@ -9,6 +9,7 @@ from datetime import datetime, timedelta
 from assistant.phrases.book import PhraseBook
 from assistant.phrases.compiler import compile_grammar
 from assistant.phrases.matcher import TYPED, match
+from assistant.phrases.opinion import weigh_opinions
 from assistant.present.sentences import instruction_sentences, reply_sentences
 from assistant.session.allowed import allowed, allowed_sum
 from assistant.session.decide import QUIET, Decision, decide
@@ -125,7 +126,7 @@ def understand(
     """
     if heard.confidence < NO_COMMAND:
         return Refused(Reason.NOTHING, heard)
-    said = match(book, expected, heard)
+    said = weigh_opinions(book, expected, match(book, expected, heard))
     if not earlier or tuple(earlier) == tuple(expected):
         return said
     then = match(book, earlier, heard)

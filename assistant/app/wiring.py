@@ -9,6 +9,8 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from assistant.app.assistant import Devices
+from assistant.app.attention import check_attention
+from assistant.app.listening import Listening, Mode
 from assistant.app.paths import project_folder
 from assistant.app.settings import Settings
 from assistant.app.steady import SteadyScreen
@@ -17,6 +19,7 @@ from assistant.devices.journal import open_journal
 from assistant.devices.screen import find_screen, viewing_here
 from assistant.devices.speaker import QueuedSpeaker, find_speaker
 from assistant.errors import DeviceFailed, DeviceMissing
+from assistant.phrases.book import PhraseBook
 from assistant.ports import Recogniser, Screen
 
 if TYPE_CHECKING:
@@ -98,6 +101,50 @@ def choose_ear(settings: Settings) -> tuple[Callable[[], Recogniser], str]:
             )
         return partial(_vosk, models[0].path), f"Ear: Vosk, model {models[0].path.name}."
     return _moonshine, "Ear: built in (Moonshine tiny, held to the phrases of the step)."
+
+
+def with_second(
+    settings: Settings, make: Callable[[], Recogniser]
+) -> tuple[Callable[[], Recogniser], str]:
+    """`make`, with the other ear to check its numbers where the settings want it and there is one;
+    and a line that says so, or why not."""
+    from assistant.devices.opinion import with_second_opinion
+
+    if not settings.second_opinion:
+        return make, "Numbers are checked by one ear alone (second_opinion = false)."
+    if settings.ear == "vosk":
+        return (
+            partial(with_second_opinion, make, _moonshine),
+            "Numbers are checked by the built-in ear.",
+        )
+    models = vosk_models(settings)
+    if not models:
+        return make, "Numbers are checked by one ear alone: no Vosk model in voice_models/."
+    model = models[0]
+    return (
+        partial(with_second_opinion, make, partial(_vosk, model.path)),
+        f"Numbers are checked by a second ear: Vosk, model {model.name}.",
+    )
+
+
+def ear_notices(settings: Settings) -> tuple[str, ...]:
+    """What the operator must be told of the models: those that are none, and how the one in use
+    is held to the phrases."""
+    from assistant.devices.vosk import unusable_models
+
+    lines = [f"Not usable: {line}" for line in unusable_models(project_folder() / "voice_models")]
+    models = vosk_models(settings)
+    if settings.ear == "vosk" and models and models[0].notice:
+        lines.append(models[0].notice)
+    return tuple(lines)
+
+
+def listening_of(settings: Settings, book: PhraseBook) -> Listening:
+    """The way to listen. Raises `BadInput` for an attention word that would be mistaken."""
+    word = settings.attention
+    if settings.listening is Mode.CALLED:
+        word = check_attention(word, book)
+    return Listening(settings.listening, word, settings.pedal)
 
 
 def _moonshine() -> Recogniser:

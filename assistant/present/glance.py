@@ -35,6 +35,8 @@ class Ear(StrEnum):
 
     LISTENING = "listening"
     HEARING = "hearing"
+    WAITING = "waiting"
+    """For an attention word, or a pedal."""
     SPEAKING = "speaking"
     NOT_LISTENING = "not listening"
     NO_MICROPHONE = "no microphone"
@@ -98,6 +100,8 @@ class Glance:
     """Dimensions for the scale drawing, by name, with `kind` given by `drawing_kind`."""
     drawing_kind: str = ""
     ear: Ear = Ear.LISTENING
+    waits_for: str = ""
+    """What has to come first while the ear is waiting: `hold or tap the pedal (f9)`."""
     level: float = 0.0
     """Input level, 0 to 1, in steps, so that it does not redraw without end."""
     heard: str = ""

@@ -31,6 +31,7 @@ def glance(
     state: State,
     *,
     ear: Ear = Ear.LISTENING,
+    waits_for: str = "",
     heard: str = "",
     level: float = 0.0,
     trouble: tuple[str, ...] = (),
@@ -44,6 +45,7 @@ def glance(
     base = Glance(
         moment=Moment.NOTE,
         ear=ear,
+        waits_for=waits_for if ear is Ear.WAITING else "",
         level=round(min(1.0, max(0.0, level)) * LEVEL_STEPS) / LEVEL_STEPS,
         heard=heard,
         trouble=trouble,
@@ -83,7 +85,7 @@ def glance(
 
 
 def _quiet(ear: Ear) -> Ear:
-    return Ear.NOT_LISTENING if ear in (Ear.LISTENING, Ear.HEARING) else ear
+    return Ear.NOT_LISTENING if ear in (Ear.LISTENING, Ear.HEARING, Ear.WAITING) else ear
 
 
 def _ask(base: Glance, state: State) -> Glance:

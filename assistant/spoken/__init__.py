@@ -6,7 +6,7 @@ Nothing here calculates, listens or speaks; these are the words the layers use t
 from assistant.machine import Wheel
 from assistant.spoken.automaton import WordAutomaton
 from assistant.spoken.figure import DialMove, Figure, Term
-from assistant.spoken.heard import Heard, Reason, Refused, Understood
+from assistant.spoken.heard import Heard, Opinion, Reason, Refused, Understood
 from assistant.spoken.intent import Expected, Intent, Slot, SlotKind, SlotValue
 from assistant.spoken.sentence import Sentence, Urgency
 
@@ -16,6 +16,7 @@ __all__ = [
     "Figure",
     "Heard",
     "Intent",
+    "Opinion",
     "Reason",
     "Refused",
     "Sentence",

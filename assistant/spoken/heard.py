@@ -9,6 +9,17 @@ from assistant.spoken.intent import Intent
 
 
 @dataclass(frozen=True, slots=True)
+class Opinion:
+    """What another ear made of the same sound, held to the same grammar."""
+
+    words: str
+    """Empty where it heard no sentence of the grammar."""
+    confidence: float
+    """0 to 1."""
+    engine: str
+
+
+@dataclass(frozen=True, slots=True)
 class Heard:
     """The words of one utterance, as an ear (or the keyboard) reports them."""
 
@@ -28,6 +39,8 @@ class Heard:
     """What the ear would have written without the grammar, where it can tell; for the log."""
     others: tuple[tuple[str, float], ...] = field(default=())
     """Runner-up word strings of the same grammar with their confidence, best first."""
+    opinion: Opinion | None = None
+    """What a second ear heard, where there is one and it was in time."""
 
 
 class Reason(StrEnum):

@@ -68,6 +68,13 @@ def run(
     ] = Path("out"),
     full: Annotated[bool, typer.Option(help="Full screen.")] = False,
     settings: Annotated[Path | None, typer.Option(help="A settings file.")] = None,
+    listening: Annotated[
+        str, typer.Option(help="open: always; called: after a word; pedal: by a key.")
+    ] = "",
+    attention: Annotated[str, typer.Option(help="The word to call it by, for called.")] = "",
+    pedal: Annotated[
+        str, typer.Option(help="The key to hold or tap, for pedal: f9, space, b ...")
+    ] = "",
 ) -> None:
     """Work a job: listen, speak and show. Takes an open job up where it was left."""
     from assistant.app.cli.run import run_job
@@ -75,7 +82,7 @@ def run(
     raise typer.Exit(
         run_job(
             job, pace=pace, ear=ear, new=new, demo=demo, typed=typed, journal=journal, out=out,
-            full=full, settings=settings,
+            full=full, settings=settings, listening=listening, attention=attention, pedal=pedal,
         )
     )  # fmt: skip
 

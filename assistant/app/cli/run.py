@@ -7,11 +7,18 @@ from pathlib import Path
 
 from assistant.app.assistant import Assistant
 from assistant.app.cli import EXIT_UNFINISHED
+from assistant.app.listening import Mode
 from assistant.app.operator import DemoOperator, read_script
 from assistant.app.paths import configs_folder, find_job
 from assistant.app.run_demo import run_demo
 from assistant.app.settings import load_settings, with_options
-from assistant.app.wiring import choose_ear, find_devices
+from assistant.app.wiring import (
+    choose_ear,
+    ear_notices,
+    find_devices,
+    listening_of,
+    with_second,
+)
 from assistant.devices.microphone import Microphone, find_microphone
 from assistant.errors import BadInput, DeviceMissing
 from assistant.phrases.book import load_book
@@ -20,6 +27,12 @@ from assistant.spoken import Sentence
 
 NEVER = "It never moves a machine, and can't see one. The machine's manual and the shop's rules "
 NEVER += "come first."
+LISTENS = {
+    Mode.OPEN: "It listens all the time.",
+    Mode.CALLED: 'It listens after "{word}"; "stop" is heard without it.',
+    Mode.PEDAL: 'It listens while {key} is held, or to one sentence after a tap; "stop" is heard '
+    "without it.",
+}
 
 
 def run_job(
@@ -34,13 +47,21 @@ def run_job(
     out: Path,
     full: bool,
     settings: Path | None,
+    listening: str = "",
+    attention: str = "",
+    pedal: str = "",
 ) -> int:
     """Run a job to its end or until the operator closes it; the exit status."""
     if pace not in ("live", "fast"):
         raise BadInput("--pace", pace, "wanted live or fast")
     if ear not in ("auto", "moonshine", "vosk"):
         raise BadInput("--ear", ear, "wanted auto, moonshine or vosk")
-    chosen = with_options(load_settings(settings), ear=ear, journal=journal)
+    chosen = with_options(
+        load_settings(settings), ear=ear, journal=journal,
+        listening=listening, attention=attention, pedal=pedal,
+    )  # fmt: skip
+    book = load_book()
+    way = listening_of(chosen, book)
     path = find_job(job)
     make_ear, ear_line = choose_ear(chosen)
     print("Wheelcall. " + NEVER)
@@ -49,14 +70,14 @@ def run_job(
     microphone, no_microphone = (None, "") if demo or typed else _microphone(chosen.microphone)
     script = configs_folder() / "demo" / f"{path.stem}.toml"
     use_demo = demo or (microphone is None and not typed and script.is_file())
-    notices = list(found.notices)
+    notices = [*found.notices, *ear_notices(chosen)]
     if no_microphone:
         stand_in = "a recorded demo operator works the job" if use_demo else "commands are typed"
         notices.append(f"No microphone: {no_microphone}; {stand_in}.")
     for notice in notices:
         print(notice)
     print()
-    assistant = Assistant(load_book(), found.devices, trouble=_short(notices))
+    assistant = Assistant(book, found.devices, trouble=_short(notices))
     try:
         opening = begin_or_resume(assistant, path, new=new or use_demo)
         if use_demo:
@@ -69,11 +90,15 @@ def run_job(
         elif microphone is not None:
             from assistant.app.run_live import run_live
 
+            make_ear, second_line = with_second(chosen, make_ear)
+            print(second_line)
+            print(LISTENS[way.mode].format(word=way.attention, key=way.pedal) + "\n")
             done = run_live(
                 assistant,
                 microphone,
                 make_ear,
                 headset=chosen.headset,
+                listening=way,
                 typed=is_a_terminal(),
             )
         else:

@@ -56,4 +56,12 @@ class EarState:
     """For `trouble`: what happened, in a plain sentence."""
 
 
-EarEvent = Level | SpeechStarted | Partial | HeardEvent | EarState
+@dataclass(frozen=True, slots=True)
+class Helpless:
+    """What of the ear's help is missing, while it goes on without it."""
+
+    why: str
+    """A plain sentence; '' once it is there again."""
+
+
+EarEvent = Level | SpeechStarted | Partial | HeardEvent | EarState | Helpless

@@ -37,6 +37,14 @@ class Foresighted(Protocol):
         """What `finish` would report if nothing more came."""
 
 
+@runtime_checkable
+class Pausing(Protocol):
+    """A recogniser that wants to know of pauses, to begin on what may be all."""
+
+    def pause(self) -> None:
+        """Somebody pauses."""
+
+
 class Hearing:
     """Cuts a stream into utterances and has each recognised. Used from one thread.
 
@@ -154,6 +162,8 @@ class Hearing:
             yield Partial(words)
 
     def _pause(self) -> Iterator[EarEvent]:
+        if isinstance(self._recogniser, Pausing):
+            self._recogniser.pause()
         if isinstance(self._recogniser, Foresighted):
             assert self._held_to is not None
             words = self._recogniser.peek().words

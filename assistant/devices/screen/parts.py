@@ -63,7 +63,7 @@ def footing(page: Page, glance: Glance) -> None:
     text_top = middle - round(small * CAPITAL / 2)
     box = pygame.Rect(page.left, top, sign, sign)
     ear_sign.draw_ear(page.surface, box, glance.ear, glance.level, theme)
-    words = glance.ear.value
+    words = f"{glance.ear.value}: {glance.waits_for}" if glance.waits_for else glance.ear.value
     if glance.moment is Moment.QUIET:
         words = f'{words}: say "listen"'
     after = typeset.write(

@@ -28,6 +28,10 @@ KEYS = {
     pygame.K_PAGEUP: "page up",
     pygame.K_PAGEDOWN: "page down",
     pygame.K_BACKSPACE: "backspace",
+    pygame.K_HOME: "home",
+    pygame.K_END: "end",
+    pygame.K_INSERT: "insert",
+    **{getattr(pygame, f"K_F{number}"): f"f{number}" for number in (*range(2, 11), 12)},
 }
 LEAST = (320, 200)
 FRESH = 6.0
@@ -56,6 +60,8 @@ class WindowScreen:
         self._number: tuple[str, str, str] | None = None
         self._changed_at = 0.0
         self._glance: Glance | None = None
+        self._down: dict[int, str] = {}
+        """Keys that are held, as words."""
         self.redraws = 0
         """How many times the page was drawn."""
         try:
@@ -101,7 +107,8 @@ class WindowScreen:
         self.redraws += 1
 
     def keys(self) -> Sequence[str]:
-        """Keys since the last call, as words; a digit or letter is itself.
+        """Keys since the last call, as words; a digit or letter is itself. A key that is let go is
+        told, too, as `f9 released`.
 
         Also lets the window answer the display: call it at least a few times a second.
         """
@@ -123,8 +130,12 @@ class WindowScreen:
                     self._open()
                 elif event.key in KEYS:
                     words.append(KEYS[event.key])
+                    self._down[event.key] = KEYS[event.key]
                 elif event.unicode and event.unicode.isprintable():
                     words.append(event.unicode)
+                    self._down[event.key] = event.unicode
+            elif event.type == pygame.KEYUP and event.key in self._down:
+                words.append(f"{self._down.pop(event.key)} released")
         if self._glance is not None:
             self.show(self._glance)
         return words

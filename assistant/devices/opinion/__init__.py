@@ -1,0 +1,11 @@
+"""A second opinion: another ear hears the same sound, in a process of its own.
+
+`SecondOpinion` is a `Recogniser` around a first one. It reports what the first heard, with what
+the other made of it in `Heard.opinion`; what follows from their disagreeing is for the matcher's
+side to decide (`phrases/opinion.py`). However the other fails, the first goes on as without it.
+"""
+
+from assistant.devices.opinion.ear import SecondOpinion, with_second_opinion
+from assistant.devices.opinion.helper import Helper
+
+__all__ = ["Helper", "SecondOpinion", "with_second_opinion"]

@@ -1,0 +1,103 @@
+"""A recogniser around another: what it hears is the first's, with the second's opinion."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import replace
+from typing import Protocol, runtime_checkable
+
+import numpy as np
+
+from assistant.devices.opinion.helper import Helper
+from assistant.ports import Recogniser, Samples
+from assistant.spoken import Heard, WordAutomaton
+
+WAIT_SECONDS = 0.25
+"""The second ear works while the first does, and while the end of the sentence is waited for; it
+is later than that only on a machine that has no time for it, and then isn't waited for."""
+
+
+@runtime_checkable
+class _Foresighted(Protocol):
+    def peek(self) -> Heard:
+        """What `finish` would report if nothing more came."""
+
+
+class SecondOpinion:
+    """A `Recogniser`. Closes both."""
+
+    def __init__(self, first: Recogniser, second: Helper, wait: float = WAIT_SECONDS) -> None:
+        self.name = first.name
+        self._first, self._second = first, second
+        self._wait = wait
+        self._grammar: WordAutomaton | None = None
+        self._sound: list[Samples] = []
+        self._question = 0
+        """Number of the question about the sound so far; 0 where it isn't asked."""
+
+    @property
+    def trouble(self) -> str:
+        """Why there is no second opinion; '' while there is."""
+        return self._second.trouble
+
+    def prepare(self, grammars: Sequence[WordAutomaton]) -> tuple[str, ...]:
+        """Have both compile; the words that the first can't hear."""
+        self._second.prepare(grammars)
+        return self._first.prepare(grammars)
+
+    def begin(self, grammar: WordAutomaton) -> None:
+        """Start an utterance held to `grammar`."""
+        self._grammar, self._sound, self._question = grammar, [], 0
+        self._second.warm(grammar)
+        self._first.begin(grammar)
+
+    def feed(self, samples: Samples) -> str:
+        """More of the utterance."""
+        self._sound.append(samples)
+        self._question = 0
+        return self._first.feed(samples)
+
+    def pause(self) -> None:
+        """Somebody pauses: what was said so far may be all, so the second ear begins on it."""
+        if self._grammar is not None and self._sound and not self._question:
+            self._question = self._second.ask(self._grammar, np.concatenate(self._sound))
+
+    def finish(self) -> Heard:
+        """What the first heard, with the second's opinion where it came in time."""
+        self.pause()
+        heard = self._first.finish()
+        question, self._question, self._sound = self._question, 0, []
+        if not heard.words or not question:
+            return heard
+        return replace(heard, opinion=self._second.told(question, self._wait))
+
+    def close(self) -> None:
+        """End the second ear, and close the first."""
+        self._second.close()
+        self._first.close()
+
+
+class _WithForesight(SecondOpinion):
+    """Around a recogniser that can tell in a pause what was said so far."""
+
+    def peek(self) -> Heard:
+        """What the first would report if nothing more came."""
+        assert isinstance(self._first, _Foresighted)
+        return self._first.peek()
+
+
+def with_second_opinion(
+    make_first: Callable[[], Recogniser], make_second: Callable[[], Recogniser]
+) -> Recogniser:
+    """The first ear, with the other to check it. Raises what `make_first` raises.
+
+    With `functools.partial` it is what an ear's process makes its recogniser with.
+    """
+    helper = Helper(make_second)
+    try:
+        first = make_first()
+    except BaseException:
+        helper.close()
+        raise
+    kind = _WithForesight if isinstance(first, _Foresighted) else SecondOpinion
+    return kind(first, helper)

@@ -1,0 +1,125 @@
+"""What runs in the second ear's process, started by `Helper`.
+
+It works off one task after the other and answers each. It ends by itself when the other end of
+the pipe is gone.
+"""
+
+from __future__ import annotations
+
+import contextlib
+import signal
+from collections import OrderedDict
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from multiprocessing.connection import Connection
+
+from assistant.errors import WheelcallError
+from assistant.ports import Recogniser, Samples
+from assistant.spoken import Opinion, WordAutomaton
+
+KEPT_GRAMMARS = 64
+
+
+@dataclass(frozen=True, slots=True)
+class Make:
+    """The first task: the recogniser to work with."""
+
+    make: Callable[[], Recogniser]
+
+
+@dataclass(frozen=True, slots=True)
+class Prepare:
+    """Compile these grammars ahead of need."""
+
+    grammars: Sequence[WordAutomaton]
+
+
+@dataclass(frozen=True, slots=True)
+class Warm:
+    """An utterance of this grammar has begun: load what it takes."""
+
+    grammar: WordAutomaton
+
+
+@dataclass(frozen=True, slots=True)
+class Listen:
+    """Hear this sound, held to a grammar that was sent before."""
+
+    number: int
+    grammar: str
+    sound: Samples
+
+
+@dataclass(frozen=True, slots=True)
+class Told:
+    """The answer to `Listen`."""
+
+    number: int
+    opinion: Opinion
+
+
+@dataclass(frozen=True, slots=True)
+class Missing:
+    """The answer to `Make` where it can't be made: no use in trying again."""
+
+    why: str
+
+
+@dataclass(frozen=True, slots=True)
+class Ready:
+    """The answer to all else; `deaf` are words that this ear can't hear."""
+
+    deaf: tuple[str, ...] = ()
+
+
+Task = Make | Prepare | Warm | Listen
+Answer = Told | Missing | Ready
+
+
+class Worker:
+    """One recogniser and the grammars it was told."""
+
+    def __init__(self) -> None:
+        self._ear: Recogniser | None = None
+        self._grammars: OrderedDict[str, WordAutomaton] = OrderedDict()
+
+    def work(self, task: Task) -> Answer:
+        """Work off one task. Raises what the recogniser raises."""
+        if isinstance(task, Make):
+            try:
+                self._ear = task.make()
+            except WheelcallError as error:
+                return Missing(str(error))
+            return Ready()
+        assert self._ear is not None
+        match task:
+            case Prepare(grammars):
+                for grammar in grammars:
+                    self._keep(grammar)
+                return Ready(self._ear.prepare(grammars))
+            case Warm(grammar):
+                self._keep(grammar)
+                self._ear.begin(grammar)
+                return Ready()
+            case Listen(number, grammar_id, sound):
+                self._ear.begin(self._grammars[grammar_id])
+                self._ear.feed(sound)
+                heard = self._ear.finish()
+                return Told(number, Opinion(heard.words, heard.confidence, heard.engine))
+
+    def _keep(self, grammar: WordAutomaton) -> None:
+        self._grammars[grammar.id] = grammar
+        self._grammars.move_to_end(grammar.id)
+        while len(self._grammars) > KEPT_GRAMMARS:
+            self._grammars.popitem(last=False)
+
+
+def main(descriptor: int) -> None:
+    """Answer tasks until the pipe of that number ends."""
+    # Ctrl-C goes to every process of the terminal; this one ends with its pipe.
+    signal.signal(signal.SIGINT, signal.SIG_IGN)
+    pipe = Connection(descriptor)
+    worker = Worker()
+    with contextlib.suppress(EOFError, BrokenPipeError, ConnectionResetError):
+        while True:
+            pipe.send(worker.work(pipe.recv()))

@@ -1,0 +1,80 @@
+"""What follows where two ears, or two readings of one ear, don't come to the same number.
+
+A wrong number taken spoils the part; a right one asked back costs a second. So a number that the
+second ear understood otherwise is asked back, and of a number that can't be the question names
+the likeliest one that can.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from assistant.phrases.book import PhraseBook
+from assistant.phrases.matcher import match
+from assistant.spoken import Expected, Heard, Intent, Reason, Refused, Understood
+
+NEAR = 0.05
+"""A runner-up counts where it is at least so likely as the first, as a share of it: 3 nats."""
+
+
+def weigh_opinions(
+    book: PhraseBook, allowed: Sequence[Expected], said: Understood | Refused
+) -> Understood | Refused:
+    """`said`, or the question that a second ear or a runner-up makes of it."""
+    if isinstance(said, Understood):
+        return _objection(book, allowed, said)
+    if said.reason is Reason.IMPLAUSIBLE and said.candidate is not None:
+        return _plausible(book, allowed, said)
+    return said
+
+
+def _objection(
+    book: PhraseBook, allowed: Sequence[Expected], said: Understood
+) -> Understood | Refused:
+    """Asked back where the second ear understood another number."""
+    opinion = said.heard.opinion
+    if opinion is None or not has_number(said.intent):
+        return said
+    if not objects(said.heard):
+        return said
+    other = _read(book, allowed, said.heard, opinion.words)
+    intent = other.intent if isinstance(other, Understood) else other.candidate
+    if intent == said.intent:
+        return said
+    detail = f"the other ear heard {opinion.words or 'nothing'}"
+    return Refused(Reason.UNSURE, said.heard, said.intent, detail)
+
+
+def objects(heard: Heard) -> bool:
+    """Whether the second ear's opinion has weight enough to ask back, if it differs."""
+    return heard.opinion is not None and bool(heard.opinion.words)
+
+
+def _plausible(book: PhraseBook, allowed: Sequence[Expected], said: Refused) -> Refused:
+    """The same question with the likeliest value that can be, where one was nearly heard."""
+    assert said.candidate is not None
+    heard = said.heard
+    others = [words for words, sure in heard.others if sure >= NEAR * heard.confidence]
+    if heard.opinion is not None and heard.opinion.words:
+        others.insert(0, heard.opinion.words)
+    for words in others:
+        other = _read(book, allowed, heard, words)
+        if isinstance(other, Understood) and other.intent.name == said.candidate.name:
+            detail = f"{said.detail}; it may have been {words}"
+            return replace(said, candidate=other.intent, detail=detail)
+    return said
+
+
+def has_number(intent: Intent) -> bool:
+    """Whether a slip of the ear could make another number of it."""
+    return any(
+        any(map(str.isdigit, value)) if isinstance(value, str) else True
+        for _, value in intent.slots
+    )
+
+
+def _read(
+    book: PhraseBook, allowed: Sequence[Expected], heard: Heard, words: str
+) -> Understood | Refused:
+    return match(book, allowed, replace(heard, words=words, confidence=1.0))
