@@ -17,6 +17,7 @@ import numpy as np
 import pytest
 import soundfile
 
+from assistant.devices.ear import HeardEvent, Hearing, Partial
 from assistant.devices.vosk import (
     Hold,
     ModelFolder,
@@ -260,6 +261,45 @@ def test_a_sentence_in_pieces_is_one_sentence(own: VoskEar) -> None:
     phrases = VoskEar(replace(read_model_folder(OWN), hold=Hold.PHRASES))
     assert hear(phrases, grammar, sound)[0].words == "touched that's through"
     phrases.close()
+
+
+def test_a_look_ahead_of_the_end_changes_nothing(own: VoskEar) -> None:
+    grammar = automaton_of("cut forty thou", "cut forty thou this pass", "touched")
+    sound = read(CLIPS / "cut_forty_thou_this_pass.flac")
+    plain, _ = hear(own, grammar, sound)
+    own.begin(grammar)
+    own.peek()  # nobody has spoken yet
+    for at in range(0, sound.size, 480):
+        own.feed(sound[at : at + 480])
+        if at % (480 * 17) == 0:
+            own.peek()
+    assert own.peek() == own.peek() == own.finish()
+    own.begin(grammar)
+    own.feed(sound)
+    assert own.finish().words == plain.words == "cut forty thou this pass"
+
+
+def test_what_is_said_is_shown_while_it_is_said(own: VoskEar) -> None:
+    """Times are counted in sound, so that a busy machine doesn't matter."""
+    grammar = automaton_of("cut forty thou", "cut forty thou this pass", "touched")
+    speech = read(CLIPS / "cut_forty_thou_this_pass.flac")
+    said = RATE + int(np.flatnonzero(np.abs(speech) > 0.03 * np.abs(speech).max())[-1])
+    sound = np.concatenate([np.zeros(RATE), speech, np.zeros(2 * RATE)]).astype(np.float32)
+    hearing = Hearing(own)
+    hearing.listen_for(grammar)
+    shown: dict[str, int] = {}
+    over = 0
+    for at in range(0, sound.size, 480):
+        for event in hearing.feed(sound[at : at + 480]):
+            if isinstance(event, Partial):
+                shown.setdefault(event.words, at + 480)
+            if isinstance(event, HeardEvent):
+                assert event.heard.words == "cut forty thou this pass"
+                over = at + 480
+    assert shown["cut forty thou"] < said, "the first words stand there before the last is said"
+    # 0.2 s of silence are a pause, and a look then tells the whole; the detector lags a little
+    assert shown["cut forty thou this pass"] <= said + 0.35 * RATE
+    assert shown["cut forty thou this pass"] < over
 
 
 def test_noise_and_silence_are_no_command(own: VoskEar) -> None:

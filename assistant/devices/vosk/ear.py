@@ -9,6 +9,8 @@ from collections import OrderedDict
 from collections.abc import Sequence
 from pathlib import Path
 
+import numpy as np
+
 from assistant.devices.vosk.engine import Engine, Reading, Utterance
 from assistant.devices.vosk.folder import Hold, ModelFolder, read_model_folder
 from assistant.devices.vosk.graph import grammar_folder, missing_words
@@ -56,6 +58,8 @@ class VoskEar:
         self._utterance: Utterance | None = None
         self._sound: list[Samples] = []
         self._partial = ""
+        self._peeked: Heard | None = None
+        """What was heard of the sound so far, until more comes."""
 
     def prepare(self, grammars: Sequence[WordAutomaton]) -> tuple[str, ...]:
         """Make the grammars' files or lists; the words of theirs that the model lacks, sorted."""
@@ -73,14 +77,18 @@ class VoskEar:
     def begin(self, grammar: WordAutomaton) -> None:
         """Start an utterance held to `grammar`."""
         self._own_thread()
-        self._grammar, self._sound, self._partial = grammar, [], ""
+        self._grammar, self._sound, self._partial, self._peeked = grammar, [], "", None
         self._utterance = self._listen(grammar, 0)
 
     def feed(self, samples: Samples) -> str:
         """More of the utterance; the words so far, as far as a phrase can begin with them."""
         self._own_thread()
-        if self._utterance is None or self._grammar is None:
+        if self._grammar is None:
             raise RuntimeError("feed before begin")
+        self._peeked = None
+        if self._utterance is None:  # a look at it has ended it, so all of it is read again
+            self._utterance = self._listen(self._grammar, 0)
+            self._utterance.feed(self._whole())
         self._utterance.feed(samples)
         self._sound.append(samples)
         words = self._utterance.so_far().split()
@@ -89,20 +97,24 @@ class VoskEar:
         self._partial = " ".join(words) or self._partial
         return self._partial
 
+    def peek(self) -> Heard:
+        """What `finish` would report if nothing more came: the network waits 0.4 s for more before
+        it tells the last word, and doesn't have to once it knows that none is coming."""
+        self._own_thread()
+        if self._grammar is None or (self._utterance is None and self._peeked is None):
+            raise RuntimeError("peek or finish before begin")
+        if self._peeked is None:
+            assert self._utterance is not None
+            (first,) = self._utterance.end()
+            self._utterance = None
+            self._peeked = self._judged(self._grammar, first)
+        return self._peeked
+
     def finish(self) -> Heard:
         """The words of the utterance, or `Heard('')` for sound that is no command."""
-        self._own_thread()
-        if self._utterance is None or self._grammar is None:
-            raise RuntimeError("finish before begin")
-        grammar, utterance = self._grammar, self._utterance
-        self._utterance = None
-        (first,) = utterance.end()
-        if not any(word != self._unknown for word in first.words):
-            return Heard("", 0.0, grammar=grammar.id, engine=NAME)
-        if grammar.accepts(first.words):
-            sure = min(first.confidences, default=0.0) ** 3
-            return Heard(" ".join(first.words), sure, grammar=grammar.id, engine=NAME)
-        return self._second_look(grammar, first)
+        heard = self.peek()
+        self._grammar, self._sound, self._peeked = None, [], None
+        return heard
 
     def close(self) -> None:
         """Give back the models' memory."""
@@ -111,11 +123,18 @@ class VoskEar:
         self._phrases.clear()
         self._temporary.cleanup()
 
+    def _judged(self, grammar: WordAutomaton, first: Reading) -> Heard:
+        if not any(word != self._unknown for word in first.words):
+            return Heard("", 0.0, grammar=grammar.id, engine=NAME)
+        if grammar.accepts(first.words):
+            sure = min(first.confidences, default=0.0) ** 3
+            return Heard(" ".join(first.words), sure, grammar=grammar.id, engine=NAME)
+        return self._second_look(grammar, first)
+
     def _second_look(self, grammar: WordAutomaton, first: Reading) -> Heard:
         """The likeliest phrase of the grammar among the runners-up, trusted by its share."""
         again = self._listen(grammar, ALTERNATIVES[self.model.hold])
-        for samples in self._sound:
-            again.feed(samples)
+        again.feed(self._whole())
         readings = again.end()
         top = max(reading.score for reading in readings)
         total = sum(math.exp(reading.score - top) for reading in readings)
@@ -137,6 +156,9 @@ class VoskEar:
             free=free,
             others=tuple((text, DOUBT * share) for text, share in ranked[1 : 1 + OTHERS]),
         )
+
+    def _whole(self) -> Samples:
+        return np.concatenate([np.zeros(0, np.float32), *self._sound])
 
     def _listen(self, grammar: WordAutomaton, alternatives: int) -> Utterance:
         if self.model.hold is Hold.STRICT:
