@@ -153,12 +153,12 @@ class Infeed:
 
     def position(self, depth: Decimal, offset: Decimal = NOTHING) -> Quantity:
         """Where the axis stands for a depth, set to its dial: a half division only where a whole
-        one would be outside the limits."""
+        one would be on a limit or outside."""
         exact = self._q(self.origin + self.sign * (depth + offset))
         whole = settle(exact, self.axis.graduation, halves=False)
         reached = self.depth_at(whole, offset)
         if self.sizing.least <= depth <= self.sizing.most and not (
-            self.sizing.least <= reached <= self.sizing.most
+            self.sizing.least < reached < self.sizing.most
         ):
             return settle(exact, self.axis.graduation)
         return whole

@@ -1,7 +1,8 @@
 """Turning to a diameter, and boring to one: touch, clean-up cut, measure, rough, finish.
 
 `bore` is the same work with the cut going out; a shoulder or a blind floor is cut to its length at
-the end, by the carriage's dial or by the compound along the bed.
+the end, by the carriage's dial or by the compound along the bed. A shaft may have several shoulders
+(`lathe.stepped`), the largest diameter first.
 """
 
 from __future__ import annotations
@@ -31,6 +32,7 @@ from assistant.jobs.lathe.setup import (
 )
 from assistant.jobs.lathe.shoulder import Shoulder, read_shoulder
 from assistant.jobs.lathe.speed import Turning, lathe_speed, notes, read_turning, results
+from assistant.jobs.lathe.stepped import FEED_WORDS, FurtherStep, further_steps, read_further
 from assistant.jobs.steps import Check, Facts, Plan, Step
 from assistant.machine import Machine
 from assistant.spoken import Figure
@@ -48,6 +50,8 @@ class TurnJob(LatheJob):
 
     one: Diameter
     shoulder: Shoulder | None
+    further: tuple[FurtherStep, ...]
+    """Smaller diameters with their shoulders, from the largest on."""
     turning: Turning
     spring: str
     """Spring passes: `yes`, `no`, or `auto` by how far the work or the bar stands out."""
@@ -77,11 +81,13 @@ def read(head: Head, fields: Fields) -> TurnJob:
     work, tool = fields.table_at("work"), fields.table_at("tool", {})
     one = read_diameter(work, tool, unit, inner)
     work.done()
+    shoulder = read_shoulder(fields, unit, inner)
     job = TurnJob(
         head=head,
         holding=read_holding(fields.table_at("holding", {}), unit),
         one=one,
-        shoulder=read_shoulder(fields, unit, inner),
+        shoulder=shoulder,
+        further=read_further(fields, unit, one, shoulder),
         turning=read_turning(
             tool, head.material, unit, quantity(one.size.nominal if inner else one.stock, unit)
         ),
@@ -126,13 +132,15 @@ def plan(job: TurnJob, machine: Machine, facts: Facts) -> Plan:
     steps += work.steps(stroke)
     if job.shoulder is not None:
         steps += lengths.finishing(job, machine, facts, job.shoulder, work, job.one.stock)
+    more, sizes = further_steps(job, machine, facts, job.further, work, spring=job.springy)
+    steps += more
     steps.append(finish_note())
     return Plan(
         title=job.head.title,
         operation=job.head.operation,
         unit=job.unit,
         steps=tuple(steps),
-        results=_results(job, machine, work, results(speed)),
+        results=_results(job, machine, work, (*sizes, *results(speed))),
         sources=("common practice", speed.speed.source),
         answers=(("what_diameter", work.sizing.figure),),
         depth_axis="cross slide",
@@ -164,7 +172,7 @@ def _stroke(job: TurnJob, machine: Machine, work: DiameterWork) -> LengthwiseStr
     end = job.shoulder
     if end is not None and end.by == "carriage":
         return LengthwiseStroke(
-            work, job.one, "Feed on. Trip it short, the last by hand.",
+            work, job.one, FEED_WORDS,
             target=lengths.stop(job, machine, end), begin=lengths.start(job, machine),
             spring=job.springy,
         )  # fmt: skip

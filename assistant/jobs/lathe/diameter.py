@@ -113,14 +113,14 @@ class DiameterWork(DepthWork):
     @cached_property
     def finishing_cut(self) -> Decimal:
         """Left for the finishing cut after the clean-up cut, as much as there is."""
-        left = self.aim - self.witness
+        left = self.aim - self.start - self.witness
         return max(NOTHING, min(max(self.finish, self.least_cut), left))
 
     @cached_property
     def passes(self) -> tuple[Pass, ...]:
         """The clean-up cut is always there, whatever it turns out to leave: it has been cut."""
         return roughing_passes(
-            max(self.aim - self.finishing_cut, self.witness),
+            max(self.aim - self.start - self.finishing_cut, self.witness),
             witness=self.witness,
             limit=self.limit,
             least=self.least_cut,
@@ -130,16 +130,18 @@ class DiameterWork(DepthWork):
 
 
 def diameter_work(
-    job: LatheJob, machine: Machine, facts: Facts, one: Diameter, *, terms_source: str = ""
-) -> DiameterWork:
-    """The passes of a diameter as far as is known.
+    job: LatheJob, machine: Machine, facts: Facts, one: Diameter, *, terms_source: str = "",
+    before: DiameterWork | None = None,
+) -> DiameterWork:  # fmt: skip
+    """The passes of a diameter as far as is known; after `before`, the larger one that was turned
+    on the same shaft, from where that left the dial.
 
     Raises `ImpossibleInput` where nothing is left to cut.
     """
     axis = machine.axis(CROSS)
     on_dial = dial_share(axis)
     slope = one.sign * -1 / on_dial
-    at_zero = _at_zero(job, facts, one, slope)
+    at_zero = _at_zero(job, facts, one, slope) if before is None else _zero_after(before)
     sizing = Sizing(
         what=one.what,
         gauge="bore gauge" if one.inner else "micrometer",
@@ -163,7 +165,11 @@ def diameter_work(
         )  # fmt: skip
     total = (wanted - one.stock) / slope
     witness, finish = one.clean_up * on_dial, one.finish * on_dial
-    if witness + finish > total:  # little to come off: still a cut to measure before the last
+    start = NOTHING
+    if before is not None:  # the dial is right by then: nothing to clean up
+        witness, finish = NOTHING, min(finish, total)
+        start = job.m(before.finished_at) * one.sign
+    elif witness + finish > total:  # little to come off: still a cut to measure before the last
         witness, finish = total / 3, total / 2
     kind = "the diameter" if axis.diameter_reading else "the tool's travel, half of it"
     return DiameterWork(
@@ -176,8 +182,10 @@ def diameter_work(
         limit=one.max_cut * 2 * on_dial,
         witness=witness,
         finish=finish,
+        start=start,
         sign=one.sign,
         prefix=one.prefix,
+        name=f"{one.prefix} step" if before is not None else "",
         look="",
         terms=(
             Term("from", job.q(at_zero), 0),
@@ -206,6 +214,15 @@ def _at_zero(job: LatheJob, facts: Facts, one: Diameter, slope: Decimal) -> Deci
     if is_quantity(size) and is_quantity(at):
         return job.m(size) - slope * one.sign * job.m(at)
     return one.stock
+
+
+def _zero_after(before: DiameterWork) -> Decimal:
+    """The diameter at the dial's zero, from the last measurement of the diameter before."""
+    if before.last is None:
+        return before.sizing.at_zero
+    return before.sizing.at_zero - before.sizing.slope * before.offset(
+        before.fact(f"size.{before.last[0]}")
+    )
 
 
 def clean_fact(one: Diameter) -> str:

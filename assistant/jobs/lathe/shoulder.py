@@ -41,11 +41,19 @@ class Shoulder:
     left: Decimal
     """Left on it until the diameter is in."""
     inner: bool
+    which: str = ""
+    """`second`, `third`: where a shaft has several."""
 
     @property
     def name(self) -> str:
         """In shop words."""
-        return "floor" if self.inner else "shoulder"
+        name = "floor" if self.inner else "shoulder"
+        return f"{self.which} {name}" if self.which else name
+
+    @property
+    def prefix(self) -> str:
+        """Of its facts and steps."""
+        return self.name.replace(" ", "-")
 
 
 def read_shoulder(fields: Fields, unit: str, inner: bool) -> Shoulder | None:
@@ -168,13 +176,13 @@ def finishing(
         finish=shoulder.left if shoulder.by == "compound" else shoulder.left / 2,
         start=begun,
         origin=Decimal(0) if shoulder.by == "carriage" else -begun,
-        prefix=name,
+        prefix=shoulder.prefix,
         name=name,
         look="",
         full=work.aim,
     )
     stroke = AcrossStroke(work, machine, stock, shoulder)
-    return [*stroke.back(name), *length.steps(stroke)]
+    return [*stroke.back(shoulder.prefix), *length.steps(stroke)]
 
 
 @dataclass(frozen=True)
@@ -217,7 +225,7 @@ class AcrossStroke:
             Move(
                 id=f"{name}-clear",
                 title="Tool clear of the cut",
-                say=("Leave the carriage where it is.",) if "-" in name else (),
+                say=("Leave the carriage where it is.",) if name != self.shoulder.prefix else (),
                 axis=CROSS,
                 target=target,
                 approach=-self.work.sign,
