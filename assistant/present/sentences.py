@@ -14,8 +14,9 @@ from assistant.machine import WAYS
 from assistant.phrases import saying
 from assistant.present.doubts import doubt_text
 from assistant.present.figure_of import figure_of
-from assistant.present.formatting import like, passes_zero, shown_value, turns_to_quarter
-from assistant.present.numbers import difference_words, in_dial_unit, number_words, told_words
+from assistant.present.formatting import like, shown_value
+from assistant.present.move_words import LONGEST, move_sentence, reading_words, seconds, sentence
+from assistant.present.numbers import difference_words, number_words, told_words
 from assistant.present.questions import asked
 from assistant.present.rule_words import fractions_in_words, index_sentence
 from assistant.session.reply import (
@@ -30,101 +31,18 @@ from assistant.session.reply import (
     Why,
 )
 from assistant.session.state import Phase, State
-from assistant.spoken import DialMove, Figure, Sentence, SlotKind, Urgency
+from assistant.spoken import Figure, Sentence, SlotKind, Urgency
 from assistant.units import Quantity
-
-WORDS_A_SECOND = 190 / 60
-"""At the usual rate of speech; a hyphenated word counts as its parts."""
-LONGEST = 4.0
-"""Seconds."""
 
 _ENDS = re.compile(r"(?<=[.?!])\s+")
 _TRAILING = ("to", "left", "deep", "on", "off", "after", "more", "a")
 """First words of a label that follows its number: `seventy-seven to full depth`."""
 
 
-def seconds(text: str) -> float:
-    """About how long a text takes to say."""
-    return len(re.findall(r"[\w']+", text)) / WORDS_A_SECOND
-
-
 def spoken(text: str, urgency: Urgency = Urgency.ANSWER) -> list[Sentence]:
     """A text as its sentences; a fraction of a rule in words, which no voice reads right."""
     text = fractions_in_words(text)
     return [Sentence(part, urgency) for part in _ENDS.split(text.strip()) if part]
-
-
-# -- moves ----------------------------------------------------------------------------------------
-
-
-def move_sentence(
-    move: DialMove, *, short: bool = False, arriving: str = "", named: bool = False
-) -> str:
-    """One handwheel move: `Saddle in, four turns and one forty and a half.`
-
-    `short`, where the operator has the wheel in hand: `Up six, to seventeen.` `arriving` is the
-    way that the last of the move must go; it differs from `move.direction` where the target is
-    passed and come back to.
-    """
-    axis = move.wheel.axis
-    lead = move.direction if short and not named else f"{axis} {move.direction}"
-    if move.back_off is not None:
-        return _with_back_off(move, arriving or move.direction, short and not named)
-    if move.turns == 0 and move.part == 0:
-        return f"{axis.capitalize()} stays: {_reading(move)} on the dial."
-    travel = _travel(move)
-    comma = "" if move.turns == 0 else ","
-    stop = "" if move.reading.magnitude == move.part else f"to {_reading(move)}"
-    if stop and passes_zero(move):
-        stop = f"past zero, {stop}"
-    if short and not stop and move.turns == 0:
-        stop = f"to {_reading(move)}"
-    text = _sentence(f"{lead}{comma} {travel}")
-    if move.turns == 0:
-        return _joined(text, stop) if stop else f"{text} Under a turn."
-    return f"{text} {_sentence(f'Stop at {_reading(move)}')}" if stop else text
-
-
-def _with_back_off(move: DialMove, arriving: str, short: bool) -> str:
-    """Round by the other side, so that the backlash is taken up."""
-    assert move.back_off is not None
-    back = saying.say_turn_count(turns_to_quarter(move.back_off, move.wheel))
-    axis = "" if short else f"{move.wheel.axis} "
-    if arriving == move.direction:
-        other = _other_way(move)
-        first = _sentence(f"{axis}{other} {back} first")
-        return _joined(first, f"then {arriving} to {_reading(move)}")
-    if move.turns == 0:
-        past = _sentence(f"{axis}{move.direction} {back} past {_reading(move)}")
-        return _joined(past, f"then {arriving} to it")
-    turns = _sentence(f"{axis}{move.direction}, {saying.say_turns(move.turns)} and on")
-    past = _sentence(f"Go {back} past {_reading(move)}")
-    return f"{turns} {_joined(past, f'then {arriving} to it')}"
-
-
-def _joined(sentence: str, rest: str) -> str:
-    """A sentence with a clause after it, as one where that is not too long to say."""
-    whole = f"{sentence[:-1]}, {rest}."
-    return whole if seconds(whole) <= LONGEST else f"{sentence} {_sentence(rest)}"
-
-
-def _other_way(move: DialMove) -> str:
-    ways = WAYS[move.wheel.axis]
-    return ways[0] if move.direction == ways[1] else ways[1]
-
-
-def _travel(move: DialMove) -> str:
-    part = in_dial_unit(move.part, str(move.wheel.per_turn.units))
-    return saying.say_turns(move.turns, part)
-
-
-def _reading(move: DialMove) -> str:
-    return saying.say_reading(move.reading)
-
-
-def _sentence(text: str) -> str:
-    text = text.strip()
-    return f"{text[:1].upper()}{text[1:]}."
 
 
 # -- figures --------------------------------------------------------------------------------------
@@ -138,15 +56,15 @@ def figure_answer(figure: Figure, unit: str = "") -> str:
     words = number_words(figure, "" if figure.move is not None else unit)
     if figure.value.check("[length]") and figure.value.magnitude == 0:
         words = "nothing" if figure.move is None else words
-    first = figure.what.split(" ", 1)[0] if figure.what else ""
+    first = figure.what.split(" ", 1)[0].rstrip(",") if figure.what else ""
     if not figure.what:
-        return _sentence(words)
+        return sentence(words)
     if first and words.endswith(f" {first}"):  # `five point nine seconds a turn`
         words = words.removesuffix(f" {first}")
-        return _sentence(f"{words} {figure.what}")
+        return sentence(f"{words} {figure.what}")
     if first in _TRAILING:
-        return _sentence(f"{words} {figure.what}")
-    return _sentence(f"{figure.what}, {words}")
+        return sentence(f"{words} {figure.what}")
+    return sentence(f"{figure.what}, {words}")
 
 
 def why_sentences(figure: Figure, unit: str = "") -> list[Sentence]:
@@ -154,7 +72,7 @@ def why_sentences(figure: Figure, unit: str = "") -> list[Sentence]:
     texts = []
     for term in figure.terms:
         less = "less " if term.sign < 0 else ""
-        texts.append(_sentence(f"{less}{term.name}, {number_words(term.value, unit)}"))
+        texts.append(sentence(f"{less}{term.name}, {number_words(term.value, unit)}"))
     if not texts:
         texts.append("No sum behind it." if not figure.source else f"From {figure.source}.")
     return [Sentence(text) for text in texts]
@@ -203,7 +121,7 @@ def verdict(
 
 def told_sentence(value: Quantity, kind: SlotKind = SlotKind.LENGTH, unit: str = "") -> str:
     """A read-back: `Three thou.`"""
-    return _sentence(told_words(value, kind, unit))
+    return sentence(told_words(value, kind, unit))
 
 
 # -- the instruction ------------------------------------------------------------------------------
@@ -213,6 +131,7 @@ def instruction_sentences(
     state: State,
     *,
     short: bool = False,
+    named: bool = False,
     cautioned: Iterable[str] | None = None,
     cautions: Iterable[str] | None = None,
 ) -> list[Sentence]:
@@ -237,10 +156,12 @@ def instruction_sentences(
         given = state.cautioned if cautioned is None else frozenset(cautioned)
         cautions = [caution for caution in step.cautions if caution not in given]
     first = [part for caution in cautions for part in spoken(caution, Urgency.CAUTION)]
-    return first + [part for text in _step_texts(state, step, short) for part in spoken(text)]
+    return first + [
+        part for text in _step_texts(state, step, short, named) for part in spoken(text)
+    ]
 
 
-def _step_texts(state: State, step: Step, short: bool) -> list[str]:
+def _step_texts(state: State, step: Step, short: bool, named: bool) -> list[str]:
     figure = figure_of(state)
     match state.phase:
         case Phase.PAPER:
@@ -251,12 +172,13 @@ def _step_texts(state: State, step: Step, short: bool) -> list[str]:
                 return [f"Whole turns from zero, and what does the {axis} dial read?"]
             return [f"What does the {axis} dial read?"]
         case Phase.VERIFY if figure is not None and figure.move is not None:
-            return ["Lock it.", f"Read it again: {_reading(figure.move)}?"]
+            return ["Lock it.", f"Read it again: {reading_words(figure.move)}?"]
         case Phase.VERIFY:
             return ["Lock it. Read it again."]
-    texts = [] if short else list(step.say)
+    # what leads to a move that was begun is done: "drop the knee" again would be a second drop
+    texts = [] if short or state.under_way else list(step.say)
     if figure is not None:
-        texts += _figure_texts(state, step, figure, short)
+        texts += _figure_texts(state, step, figure, short, named)
     return _run_on([*texts, *step.after])
 
 
@@ -277,14 +199,14 @@ def _shares_its_ways(state: State, axis: str) -> bool:
     return any(other != axis and WAYS[other] == WAYS[axis] for other in axes)
 
 
-def _figure_texts(state: State, step: Step, figure: Figure, short: bool) -> list[str]:
+def _figure_texts(state: State, step: Step, figure: Figure, short: bool, named: bool) -> list[str]:
     if isinstance(step, Index) and str(figure.value.units) == "turn":
         return [index_sentence(step)]
     if figure.move is not None:
         arriving = ""
         if isinstance(step, Move):
             arriving = WAYS[step.axis][0 if step.approach > 0 else 1]
-        named = _shares_its_ways(state, figure.move.wheel.axis)
+        named = named or _shares_its_ways(state, figure.move.wheel.axis)
         text = move_sentence(figure.move, short=short, arriving=arriving, named=named)
         if short and isinstance(step, Move) and step.leaves_inside is not None:
             # to the places in which the limits hold
@@ -319,13 +241,15 @@ def reply_sentences(reply: Reply, state: State, before: State | None = None) -> 
                 sentences += spoken(figure_answer(part.figure, part.unit or state.unit))
             case Travel():
                 turns = saying.say_turns(part.turns, part.part)
-                sentences += spoken(_sentence(f"{part.axis}, {turns}"))
+                sentences += spoken(sentence(f"{part.axis}, {turns}"))
             case Why():
                 sentences += why_sentences(part.figure, state.unit)
             case Verdict():
                 sentences += spoken(_verdict_sentence(part, state.unit))
             case Instruction():
-                sentences += instruction_sentences(state, short=part.short, cautions=part.cautions)
+                sentences += instruction_sentences(
+                    state, short=part.short, named=part.named, cautions=part.cautions
+                )
             case Ask() if state.question is not None:
                 sentences += spoken(asked(state.question, state))
     return sentences
@@ -338,8 +262,8 @@ def _verdict_sentence(part: Verdict, unit: str) -> str:
         part.value, part.low, part.high, unit,
         grows=part.grows, too_far=part.too_far, places=part.places,
     )  # fmt: skip
-    whole = _sentence(f"{value}: {text}" if text else value)
-    return whole if seconds(whole) <= LONGEST else f"{_sentence(value)} {_sentence(text)}"
+    whole = sentence(f"{value}: {text}" if text else value)
+    return whole if seconds(whole) <= LONGEST else f"{sentence(value)} {sentence(text)}"
 
 
 def _told_unit(part: ReadBack, state: State) -> str:

@@ -47,13 +47,14 @@ def allowed(state: State) -> tuple[Expected, ...]:
     if state.doubts:
         return (
             *_to_doubt(state),
-            *_plain("where", "why", "undo", "stop_listening", *ALWAYS),
+            *_plain("where", "what_now", "why", "undo", "stop_listening", *ALWAYS),
         )
     return (
         *_of_step(state),
         *_plain(*ALWAYS, *QUESTIONS, *own_answers(state), *MANAGING),
         *_telling(state),
         *_plain(*TROUBLE),
+        *(() if state.phase is Phase.VERIFY else (Expected("moved", (), CONSEQUENT),)),
         Expected("quick_sum"),
     )
 
@@ -89,7 +90,10 @@ def _to_doubt(state: State) -> tuple[Expected, ...]:
     doubt = state.doubts[0]
     match doubt.kind:
         case DoubtKind.DIAL:
-            return (_dial_reads(state, doubt.axis), *_plain("lost_count", "dial_slipped"))
+            return (
+                _dial_reads(state, doubt.axis),
+                *_plain("same_turn", "yes", "no", "lost_count", "dial_slipped"),
+            )
         case DoubtKind.MOVED:
             return _plain("nothing_moved", "no", "moved", "yes")
         case DoubtKind.TOUCH:
@@ -104,7 +108,7 @@ def _of_step(state: State) -> Iterable[Expected]:
     match step:
         case Touch() if state.phase is Phase.PAPER:
             yield _paper(state, step)
-            yield from _plain("bare", "touched")
+            yield from _plain("bare", "paper_on", "touched")
         case Touch() if state.phase is Phase.READ:
             yield _dial_reads(state, step.axis)
         case Touch():
@@ -112,9 +116,12 @@ def _of_step(state: State) -> Iterable[Expected]:
         case Move() if state.phase is Phase.VERIFY:
             # the dial is asked for, so its bare reading answers
             yield _dial_reads(state, step.axis)
-            yield from _plain("yes", "no", "ready_set")
+            yield from _plain("yes", "no", "ready_set", "moved")
         case Move():
             yield from _plain(step.done_words)
+            if step.done_words == "clear":
+                # "Clear of the end?" is a question
+                yield from _plain("yes", "no")
             if step.optional:
                 yield from _plain("skip")
         case Cut():
@@ -122,7 +129,7 @@ def _of_step(state: State) -> Iterable[Expected]:
             if step.kind == "division":
                 yield from _plain("next_division")
         case Check():
-            yield from _plain("checked", "yes", "ready_set", "skip")
+            yield from _plain("checked", "yes", "no", "ready_set", "skip")
         case Measure(kind="even"):
             yield from _plain("even", "yes", "no", "skip")
         case Measure(kind="gauge"):
@@ -216,13 +223,15 @@ def dial_limit(state: State, axis: str, per_turn: Quantity) -> Quantity:
 
 
 def working_axis(state: State) -> str:
-    """The axis that "the dial" means now: the step's own, else the depth axis, else any zeroed."""
+    """The axis that "the dial" means now: the step's own, else the depth axis, else any; one
+    that was zeroed before one that wasn't, since only its dial tells where it stands."""
     step = state.step
-    if isinstance(step, Move | Touch):
-        return step.axis
-    if state.plan is not None and state.plan.depth_axis in state.axes:
-        return state.plan.depth_axis
-    return next((name for name, axis in state.axes.items() if axis.zeroed), "")
+    own = step.axis if isinstance(step, Move | Touch) else ""
+    if state.phase is Phase.READ and own:
+        return own
+    depth = state.plan.depth_axis if state.plan is not None else ""
+    zeroed = [name for name in (own, depth, *state.axes) if name and state.axes[name].zeroed]
+    return zeroed[0] if zeroed else own or (depth if depth in state.axes else "")
 
 
 def _telling(state: State) -> Iterable[Expected]:

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from assistant.jobs.steps import IN_ONE_GO, Cut, Index, Move, Plan
+from assistant.jobs.steps import IN_ONE_GO, Cut, Index, Measure, Move, Plan
 from assistant.session.reply import Answer, Instruction, Say, Why
-from assistant.session.state import Phase, State
+from assistant.session.state import State
 from assistant.session.work import Work
 from assistant.spoken import Figure, Intent
+from assistant.units import Quantity, unit_name
 
 
 def what_now(work: Work, intent: Intent) -> None:
@@ -31,35 +32,85 @@ def where(work: Work, intent: Intent) -> None:
 
 
 def depth_reached(state: State) -> Figure | None:
-    """The depth cut so far, or being cut: the last cut step at or before the place."""
-    assert state.plan is not None
-    last: Cut | None = None
-    here = state.plan.index(state.step_id) if state.step_id else len(state.plan.steps) - 1
-    for step in state.plan.steps[: here + 1]:
-        if isinstance(step, Cut):
-            last = step
+    """The depth cut so far, or being cut; None before the first cut.
+
+    What was measured counts for more than what was planned: the next pass starts from it.
+    """
+    last, following = _cuts_around(state)
     if last is None:
         return None
-    label = "deep, after this cut" if last.id == state.step_id else "deep"
-    return Figure(last.depth, label)
+    if last.id == state.step_id:
+        return _depth(state, last.depth, "deep, after this cut")
+    if following is not None and following.number > last.number and following.depth > last.depth:
+        return _depth(state, following.depth - following.taken, "deep")
+    return _depth(state, last.depth, "deep")
+
+
+def _depth(state: State, depth: Quantity, label: str) -> Figure:
+    """A depth in the places in which the job gives its full depth."""
+    assert state.plan is not None
+    full = state.plan.result("full depth")
+    if full is not None:
+        return replace(full, value=depth, what=label, low=None, high=None)
+    return Figure(depth, label, places=3 if unit_name(depth) == "inch" else 2)
+
+
+def left_to_cut(state: State) -> Quantity | None:
+    """What is left to full depth, after the cut at hand where there is one; None where the job
+    has no depth.
+
+    Counted from the cuts that are still to come, since those follow what was measured.
+    """
+    plan = state.plan
+    if plan is None or plan.full_depth is None:
+        return None
+    last, following = _cuts_around(state)
+    if last is None:
+        return plan.full_depth
+    if last.id == state.step_id or _still_to_measure(state):
+        return last.remaining
+    if following is None:
+        nothing: Quantity = plan.full_depth * 0
+        return nothing
+    if following.number == last.number and following.depth == last.depth:  # the next row of it
+        return last.remaining
+    left: Quantity = following.taken + following.remaining
+    return left
+
+
+def _cuts_around(state: State) -> tuple[Cut | None, Cut | None]:
+    """The last cut made or being made, and the next one."""
+    assert state.plan is not None
+    here = state.plan.index(state.step_id) if state.step_id else len(state.plan.steps) - 1
+    before = [step for step in state.plan.steps[: here + 1] if isinstance(step, Cut)]
+    after = [step for step in state.plan.steps[here + 1 :] if isinstance(step, Cut)]
+    return (before[-1] if before else None), (after[0] if after else None)
+
+
+def _still_to_measure(state: State) -> bool:
+    """Whether the depth that was cut is measured before the next cut, so that it isn't known."""
+    assert state.plan is not None
+    here = state.plan.index(state.step_id) if state.step_id else len(state.plan.steps) - 1
+    for step in state.plan.steps[here:]:
+        if isinstance(step, Measure) and step.at_axis:
+            return True
+        if isinstance(step, Cut):
+            return False
+    return False
 
 
 def how_much_left(work: Work, intent: Intent) -> None:
     """What remains to full depth."""
     plan = work.state.plan
     assert plan is not None
-    reached = depth_reached(work.state)
-    if plan.full_depth is None:
+    left = left_to_cut(work.state)
+    if left is None:
         work.say("This job has no depth to count down.")
         return
-    step = work.state.step
-    left = plan.full_depth if reached is None else plan.full_depth - reached.value
     label = "to full depth"
-    if isinstance(step, Cut):
-        left, label = step.remaining, "to full depth, after this cut"
-    full = plan.result("full depth")
-    base = full if full is not None else Figure(left, label)
-    work.say(Answer(replace(base, value=left, what=label, low=None, high=None)))
+    if isinstance(work.state.step, Cut):
+        label = "to full depth, after this cut"
+    work.say(Answer(_depth(work.state, left, label)))
 
 
 def how_deep(work: Work, intent: Intent) -> None:
@@ -102,7 +153,7 @@ def _about_the_move(work: Work) -> None:
     if work.state.figure is None or work.state.figure.move is None:
         work.say("No move to make now.")
         return
-    work.say(Instruction(short=work.state.phase is Phase.VERIFY))
+    work.say(Instruction(short=True, named=True))
 
 
 def _result(work: Work, name: str, none: str) -> None:

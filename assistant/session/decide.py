@@ -8,7 +8,7 @@ from datetime import datetime
 from types import MappingProxyType
 
 from assistant.errors import BadInput
-from assistant.jobs.steps import Measure
+from assistant.jobs.steps import Check, Measure, Move
 from assistant.session import answers, doing, mending, settings, telling
 from assistant.session import events as ev
 from assistant.session.reply import Ask, Instruction, Reply, Say
@@ -30,8 +30,13 @@ def _say_again(work: Work, intent: Intent) -> None:
 
 def _yes(work: Work, intent: Intent) -> None:
     doubt = work.state.doubts[0] if work.state.doubts else None
+    step = work.state.step
     if doubt is not None and doubt.kind is DoubtKind.MOVED:
         mending.moved(work, intent)
+    elif doubt is not None:
+        _same_turn(work, intent)
+    elif isinstance(step, Move) and step.done_words == "clear":
+        doing.clear(work, intent)
     else:
         doing.checked(work, intent)
 
@@ -41,14 +46,36 @@ def _no(work: Work, intent: Intent) -> None:
     doubt = work.state.doubts[0] if work.state.doubts else None
     if doubt is not None and doubt.kind is DoubtKind.MOVED:
         mending.nothing_moved(work, intent)
-    elif work.state.phase is Phase.VERIFY and step is not None:
-        work.say("Then unlock, set it, lock, and read again.")
-        work.enter(step)
-        work.instruct()
+    elif doubt is not None and doubt.kind is DoubtKind.DIAL:
+        mending.lost_count(work, intent)
+    elif work.state.phase is Phase.VERIFY:
+        work.say("What does it read?")
     elif isinstance(step, Measure) and step.kind == "gauge":
         doing.gauge_fails(work)
+    elif isinstance(step, Measure) and step.kind == "even":
+        work.say("Then see why, before you go on.", "If you move the work, say it moved.")
+    elif isinstance(step, Check):
+        work.say("Then see to it first. Say checked when it's right.")
     else:
         work.say("All right.", Instruction())
+
+
+def _moved(work: Work, intent: Intent) -> None:
+    """It moved: while a setting is read again, that setting alone."""
+    if work.state.phase is Phase.VERIFY and not work.state.doubts:
+        _no(work, intent)
+    else:
+        mending.moved(work, intent)
+
+
+def _same_turn(work: Work, intent: Intent) -> None:
+    """The turn is the same: the dial is still to be read."""
+    work.say("And what does it read?")
+
+
+def _paper_on(work: Work, intent: Intent) -> None:
+    """There is paper under the cutter: how thick it is still has to be told."""
+    work.say("How thick?")
 
 
 def _same_again(work: Work, intent: Intent) -> None:
@@ -85,7 +112,9 @@ HANDLERS: Mapping[str, Handler] = MappingProxyType(
         "went_past": mending.went_past,
         "lost_count": mending.lost_count,
         "dial_slipped": mending.dial_slipped,
-        "moved": mending.moved,
+        "moved": _moved,
+        "same_turn": _same_turn,
+        "paper_on": _paper_on,
         "nothing_moved": mending.nothing_moved,
         "chatter": mending.chatter,
         "new_cutter": mending.new_cutter,
@@ -126,7 +155,8 @@ QUIET = frozenset(
     {
         "what_now", "where", "how_much_left", "how_deep", "how_many_turns", "which_way",
         "dial_should", "what_speed", "what_feed", "what_size", "why", "how_far_to_run",
-        "where_touched", "help", "say_again", "quick_sum", "same_again", "next_part",
+        "where_touched", "help", "say_again", "quick_sum", "same_again", "next_part", "same_turn",
+        "paper_on",
     }
 )  # fmt: skip
 """Commands that only look: they leave no event, and `scratch that` passes over them."""
@@ -181,6 +211,9 @@ def _understood(work: Work, said: Understood) -> None:
         _handler(work, answer.name)(work, answer)
         return
     if intent.name in QUIET or intent.name in answers.own_answers(work.state):
+        if work.state.stopped and intent.name != "say_again":
+            # the operator speaks on after "stop"
+            work.emit(replace(_commanded(said, intent), undoable=False))
         _handler(work, intent.name)(work, intent)
         return
     unlikely = telling.out_of_reach(work.state, intent)

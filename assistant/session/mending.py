@@ -6,12 +6,14 @@ been read, measured or touched again.
 
 from __future__ import annotations
 
+from types import MappingProxyType
+
 from assistant.errors import BadInput
 from assistant.jobs.steps import IN_ONE_GO, Cut, Measure, Move, Touch
 from assistant.session import events as ev
 from assistant.session.allowed import working_axis
 from assistant.session.reply import Instruction
-from assistant.session.state import Doubt, DoubtKind, State
+from assistant.session.state import Doubt, DoubtKind, Phase, State
 from assistant.session.work import Work
 from assistant.spoken import Intent
 from assistant.units import magnitude
@@ -35,21 +37,24 @@ def went_past(work: Work, intent: Intent) -> None:
         # past the target, so the next travel comes from the other side of the backlash
         axis = step.axis
         assert work.state.machine is not None
+        locked = work.state.phase is Phase.VERIFY
         beyond = step.target + work.state.machine.axis(axis).graduation * step.approach
         work.stands(axis, beyond, step.approach)
-        work.refigure()
-        work.say("In the air: back off, and come again.")
-        work.instruct()
+        work.enter(step)
+        work.say("Unlock it, back off, and come again." if locked
+                 else "In the air: back off, and come again.")  # fmt: skip
+        work.instruct(short=True)
         return
     work.say("Back off, and come again.", Instruction())
 
 
 def lost_count(work: Work, intent: Intent) -> None:
     """The turns were lost: back to the touch and count again; in depth, measure."""
-    axis = working_axis(work.state)
+    axis = _zeroed_axis(work.state)
     if not axis:
         work.say("No count to lose yet.", Instruction())
         return
+    _settle_dial(work, axis)
     if axis == _depth_axis(work.state) and _has_cut(work.state) and _cuts_to_depth(work.state):
         work.emit(ev.AxisLost(axis, "count lost"))
         work.say(f"Measure {_what_tells(work.state)}. I'll work from that.")
@@ -61,12 +66,26 @@ def lost_count(work: Work, intent: Intent) -> None:
     work.instruct()
 
 
+def _settle_dial(work: Work, axis: str) -> None:
+    """A dial that can't be relied on needn't be read any more."""
+    doubt = Doubt(DoubtKind.DIAL, axis)
+    if doubt in work.state.doubts:
+        work.settle(doubt)
+
+
+def _zeroed_axis(state: State) -> str:
+    """The axis that "the count" means: only one that was zeroed has any."""
+    axis = working_axis(state)
+    return axis if axis and state.axes[axis].zeroed else ""
+
+
 def dial_slipped(work: Work, intent: Intent) -> None:
     """A dial slipped or was bumped: its zero is worth nothing; touch again, or measure."""
-    axis = working_axis(work.state)
+    axis = _zeroed_axis(work.state)
     if not axis:
         work.say("No zero to lose yet.", Instruction())
         return
+    _settle_dial(work, axis)
     work.emit(ev.AxisLost(axis, "dial slipped"))
     if axis == _depth_axis(work.state) and _has_cut(work.state) and _cuts_to_depth(work.state):
         work.say("The zero is gone. Don't touch the dial.", f"Measure {_what_tells(work.state)}.")
@@ -85,10 +104,15 @@ def moved(work: Work, intent: Intent) -> None:
     """The work, a clamp or an axis moved: every zero is worth nothing."""
     for doubt in work.state.doubts:
         work.settle(doubt)
-    first = next((step for step in _touches(work.state)), None)
+    assert work.state.plan is not None
+    here = work.state.plan.index(work.state.step_id)
+    first = next((s for s in _touches(work.state) if work.state.plan.index(s.id) <= here), None)
     if first is None:
+        work.say("Nothing touched yet.")
         work.instruct()
         return
+    if isinstance(work.state.step, Cut):
+        work.say("Stop the feed. Spindle off.")
     for name, axis in work.state.axes.items():
         if axis.zeroed:
             work.emit(ev.AxisLost(name, "something moved"))
@@ -105,11 +129,21 @@ def nothing_moved(work: Work, intent: Intent) -> None:
     work.instruct()
 
 
+_WHAT_CHATTERS = MappingProxyType(
+    {
+        "lathe": "the work, the tool's overhang and the gibs",
+        "vertical mill": "the work, the holder and the gibs",
+        "drill press": "the clamps, the quill and the drill's edges",
+        "": "the work, the arbor and the gibs",
+    }
+)
+"""What to look at, by the kind of machine."""
+
+
 def chatter(work: Work, intent: Intent) -> None:
     """Chatter: back out and look; a speed down, the feed kept up."""
     assert work.state.machine is not None
-    holds = "tool's overhang" if work.state.machine.kind == "lathe" else "arbor"
-    work.say(f"Back out. Check the work, the {holds} and the gibs.")
+    work.say(f"Back out. Check {_WHAT_CHATTERS.get(work.state.machine.kind, _WHAT_CHATTERS[''])}.")
     assert work.state.plan is not None
     speed = work.state.plan.result("speed")
     if speed is None:
@@ -126,28 +160,28 @@ def chatter(work: Work, intent: Intent) -> None:
 
 
 def new_cutter(work: Work, intent: Intent) -> None:
-    """Another cutter: its width is tried in scrap, then both sides are touched again."""
+    """Another cutter: its width is tried in scrap, then what was touched is touched again."""
     size = intent.get("size")
     work.record("new cutter", "fitted")
-    if work.state.machine is not None and work.state.machine.kind == "lathe":
+    assert work.state.plan is not None
+    assert work.state.machine is not None
+    own_touch = _in_one_go(work.state)
+    if work.state.machine.kind == "lathe":
         work.say("New tool: set it on centre. Then touch again.")
+    elif own_touch:
+        work.say("New tool: touch its point again.")
     else:
         work.say("Try its width in scrap first. Then touch both again.")
     if size is not None:
         work.tell("cutter.width", intent.size("size"))
         work.replan("new cutter")
-    assert work.state.plan is not None
-    widths = [
-        step
-        for step in work.state.plan.steps
-        if isinstance(step, Measure) and step.fact == "cutter.width"
-    ]
-    if widths and size is None:
-        work.go_back_to(widths[0].id)
-    else:
-        first = next((step for step in _touches(work.state)), None)
-        if first is not None:
-            work.go_back_to(first.id)
+    plan = work.state.plan
+    widths = [s for s in plan.steps if isinstance(s, Measure) and s.fact == "cutter.width"]
+    back = widths if widths and size is None else _touches(work.state)
+    done = [step for step in back if plan.index(step.id) < plan.index(work.state.step_id)]
+    if done:
+        # every tool of a hole has a touch of its own; else the first touch comes first
+        work.go_back_to(done[-1 if own_touch else 0].id)
     work.instruct()
 
 
@@ -184,9 +218,9 @@ def _touch_again(work: Work, axis: str) -> None:
     same = [step for step in _touches(work.state) if step.axis == axis]
     # the last one before here: every tool of a hole has a touch of its own
     before = [step for step in same if work.state.plan.index(step.id) <= here]
-    again = before[-1] if before else next(iter(same), None)
-    if again is None:
+    if not before:
         raise BadInput("axis", axis, "has no touch in this job; start the job again")
+    again = before[-1]
     work.say("The zero is gone. Touch again.")
     work.go_back_to(again.id)
     work.instruct()
@@ -230,6 +264,12 @@ def _what_tells(state: State) -> str:
     if what.startswith("the ") or (state.machine is not None and state.machine.kind == "lathe"):
         return what or "it"
     return "the slot"
+
+
+def _in_one_go(state: State) -> bool:
+    """Whether the job is made of holes and the like, each tool with a touch of its own."""
+    steps = state.plan.steps if state.plan is not None else ()
+    return not any(isinstance(step, Cut) and step.kind not in IN_ONE_GO for step in steps)
 
 
 def _has_cut(state: State) -> bool:

@@ -43,6 +43,10 @@ def reduce(state: State, record: ev.Record) -> State:
         before = _with(state, "undoable", ())
         earlier = (*state.undoable[-UNDO_DEPTH + 1 :], (record.command, before))
         state = _with(state, "undoable", earlier)
+    if isinstance(record.event, ev.Doubted) and record.command not in dict(state.undoable):
+        # raised by taking a command back or by resuming, about dials or metal: taking back one
+        # more command doesn't settle it
+        state = _with(state, "undoable", tuple(_doubting(state.undoable, record.event)))
     return _with(fold(record.event, state), "seq", record.seq)
 
 
@@ -77,9 +81,18 @@ def _undo(state: State, record: ev.Record) -> State:
                 rate=state.rate,
                 volume=state.volume,
                 theme=state.theme,
+                unit=state.unit,
                 cautioned=state.cautioned,
             )
     raise ValueError(f"command {target} can't be taken back: it is not among the last {UNDO_DEPTH}")
+
+
+def _doubting(
+    undoable: Iterable[tuple[int, State]], event: ev.Doubted
+) -> Iterable[tuple[int, State]]:
+    """The earlier states, each with the doubt, and without the number that it withholds."""
+    for seq, before in undoable:
+        yield seq, _with(fold(event, before), "figure", None)
 
 
 @singledispatch
@@ -115,7 +128,8 @@ def _(event: ev.Commanded, state: State) -> State:
 
 @fold.register
 def _(event: ev.StepEntered, state: State) -> State:
-    return replace(state, step_id=event.step_id, phase=event.phase)
+    stood = state.stood if event.step_id == state.step_id else state.axes
+    return replace(state, step_id=event.step_id, phase=event.phase, stood=stood)
 
 
 @fold.register

@@ -71,6 +71,8 @@ class Instruction:
 
     short: bool = False
     """From where the dial stands: `Up six, to seventeen.`"""
+    named: bool = False
+    """The wheel is named in the short form too: `Knee up six, to seventeen.`"""
     cautions: tuple[str, ...] = ()
     """Cautions to be spoken first: those of the step that this job has not heard yet."""
 

@@ -8,7 +8,7 @@ from decimal import Decimal
 from enum import StrEnum
 from types import MappingProxyType
 
-from assistant.jobs.steps import NO_FACTS, Facts, Plan, Step
+from assistant.jobs.steps import NO_FACTS, Facts, Move, Plan, Step
 from assistant.machine import Machine
 from assistant.spoken import Figure, Intent
 from assistant.units import Quantity
@@ -101,6 +101,8 @@ class State:
     phase: Phase = Phase.ACT
     facts: Facts = field(default_factory=lambda: NO_FACTS)
     axes: Mapping[str, AxisState] = field(default_factory=lambda: MappingProxyType({}))
+    stood: Mapping[str, AxisState] = field(default_factory=lambda: MappingProxyType({}))
+    """Where the axes stood when the job came to the step at hand."""
     figure: Figure | None = None
     """What ear and eye present now."""
     doubts: tuple[Doubt, ...] = ()
@@ -136,3 +138,11 @@ class State:
         if self.plan is None or not self.step_id:
             return None
         return self.plan.step(self.step_id)
+
+    @property
+    def under_way(self) -> bool:
+        """Whether a move was begun: what has to be done before it is done."""
+        step = self.step
+        if not isinstance(step, Move) or step.target is None or step.axis not in self.stood:
+            return False
+        return bool(self.axes[step.axis].position != self.stood[step.axis].position)

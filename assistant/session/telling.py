@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from decimal import ROUND_HALF_UP, Decimal
 
 from assistant.errors import BadInput
 from assistant.jobs.steps import Cut, Measure, Move, Touch
@@ -11,10 +12,10 @@ from assistant.session import events as ev
 from assistant.session.doing import finish_move, finish_touch
 from assistant.session.instruct import dial_at
 from assistant.session.readings import position_from_reading
-from assistant.session.reply import Part, ReadBack, Travel, Verdict
+from assistant.session.reply import Answer, Part, ReadBack, Travel, Verdict
 from assistant.session.state import Doubt, DoubtKind, Phase, State
 from assistant.session.work import Work
-from assistant.spoken import Intent, SlotKind
+from assistant.spoken import Figure, Intent, SlotKind
 from assistant.units import Quantity, magnitude, quantity, unit_name
 
 
@@ -65,9 +66,20 @@ def over_under(work: Work, intent: Intent) -> None:
     """A measurement told as a difference from nominal: "two over", "bang on"."""
     step = work.state.step
     assert isinstance(step, Measure)
-    assert step.nominal is not None
-    size = step.nominal + intent.size("deviation").to(str(step.nominal.units))
+    size = nominal_as_said(step) + intent.size("deviation").to(str(nominal_as_said(step).units))
     _take_measurement(work, step, size)
+
+
+def nominal_as_said(step: Measure) -> Quantity:
+    """The nominal size in the places in which it was said and shown: a difference is counted
+    from that."""
+    nominal, figure = step.nominal, step.figure
+    assert nominal is not None
+    if figure is None or figure.value.units != nominal.units:
+        return nominal
+    finest = Decimal(1).scaleb(-figure.places)
+    shown = Decimal(nominal.magnitude).quantize(finest, ROUND_HALF_UP)
+    return quantity(shown, unit_name(nominal))
 
 
 def _take_measurement(work: Work, step: Measure, size: Quantity) -> None:
@@ -97,7 +109,23 @@ def _measured_in_doubt(work: Work, size: Quantity) -> None:
     work.say(ReadBack(size))
     work.replan("measured in doubt")
     work.settle(doubt)
+    if axis and not work.state.axes[axis].known:
+        _back_to_what_was_cut(work, axis)
     work.instruct(short=work.move_step is not None)
+
+
+def _back_to_what_was_cut(work: Work, axis: str) -> None:
+    """The count or the zero was lost: what was cut is a surface to find them again by, since it
+    is known where the axis stood when it was cut."""
+    assert work.state.machine is not None
+    wheel, now = work.state.machine.axis(axis), work.state.axes[axis]
+    reading = dial_at(wheel, now, now.position)
+    lathe = work.state.machine.kind == "lathe"
+    work.say(f"Come to {'what was turned' if lathe else 'the floor'}, just touching.")
+    work.say(Answer(Figure(reading, f"on the {axis} dial there"), unit_name(reading)))
+    if wheel.settable:
+        work.say("If it isn't, set the dial so.")
+    work.stands(axis, now.position, now.came)
 
 
 def _pass_at_hand(state: State) -> tuple[str, int]:
@@ -217,10 +245,18 @@ def dial_reads(work: Work, intent: Intent) -> None:
     verifying = work.state.phase is Phase.VERIFY and target is not None
     came = now.came
     work.stands(axis, position, came)
-    work.say(_heard_back(wheel, intent, dial_at(wheel, work.state.axes[axis], position)))
-    if doubt is not None and doubt.kind is DoubtKind.DIAL and doubt.axis == axis:
+    here = dial_at(wheel, work.state.axes[axis], position)
+    in_doubt = doubt is not None and doubt.kind is DoubtKind.DIAL and doubt.axis == axis
+    whole = position.magnitude // wheel.per_turn.to(position.units).magnitude
+    if in_doubt and whole > 0 and wheel.settable and wheel.rises > 0:
+        # a bare reading was taken for the turn it was last on: heard with it, it can be put right
+        work.say(Travel(axis, int(whole), here))
+    else:
+        work.say(_heard_back(wheel, intent, here))
+    if doubt is not None and in_doubt:
         work.settle(doubt)
-        work.instruct(short=True)
+        _beyond_the_limit(work, position)
+        work.instruct(short=work.move_step is not None)
         return
     if not isinstance(step, Move) or target is None:
         work.refigure()
@@ -231,10 +267,18 @@ def dial_reads(work: Work, intent: Intent) -> None:
     if verifying:
         work.say("It moved. Unlock, set it, lock, and read again.")
         work.enter(step)
-    if step.limit is not None and (position - step.limit).magnitude * step.approach > 0:
-        work.doubt(Doubt(DoubtKind.METAL, axis), "past the finished depth")
+    _beyond_the_limit(work, position)
     work.refigure()
     work.instruct(short=True)
+
+
+def _beyond_the_limit(work: Work, position: Quantity) -> None:
+    """Past the finished depth only a measurement tells what is left of the work."""
+    step = work.state.step
+    if not isinstance(step, Move) or step.limit is None:
+        return
+    if (position - step.limit).magnitude * step.approach > 0:
+        work.doubt(Doubt(DoubtKind.METAL, step.axis), "past the finished depth")
 
 
 def _second_touch(work: Work, step: Touch, position: Quantity, intent: Intent) -> None:

@@ -5,7 +5,8 @@ from __future__ import annotations
 import pytest
 
 from assistant.app.cli.sheet import planned
-from assistant.present.sentences import LONGEST, seconds, spoken
+from assistant.present.move_words import LONGEST, seconds
+from assistant.present.sentences import spoken
 from tests.factories import Job
 
 DEMOS = (

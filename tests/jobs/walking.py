@@ -11,7 +11,7 @@ from assistant.jobs.planning import plan_for
 from assistant.jobs.steps import Plan, Touch
 from assistant.machine import Machine, load_machine
 from assistant.phrases import saying
-from assistant.present.sentences import LONGEST, seconds
+from assistant.present.move_words import LONGEST, seconds
 from assistant.session.instruct import dial_at
 from assistant.session.state import Phase, State
 from assistant.units import magnitude

@@ -11,14 +11,12 @@ from hypothesis import strategies as st
 
 from assistant.calc import dial
 from assistant.jobs.steps import Cut, Measure, Move, Note, Plan, Step, Touch
+from assistant.present.move_words import LONGEST, move_sentence, seconds
 from assistant.present.questions import question_text
 from assistant.present.sentences import (
-    LONGEST,
     figure_answer,
     instruction_sentences,
-    move_sentence,
     reply_sentences,
-    seconds,
     spoken,
     told_sentence,
     verdict,

@@ -18,7 +18,8 @@ from assistant.present.drawings import draw
 from assistant.present.formatting import MINUS
 from assistant.present.glance import Glance, Moment
 from assistant.present.glance_of import glance
-from assistant.present.sentences import instruction_sentences, seconds
+from assistant.present.move_words import seconds
+from assistant.present.sentences import instruction_sentences
 from assistant.session.state import Doubt, DoubtKind, Question, State
 from assistant.spoken import Intent, SlotKind
 from assistant.units import magnitude, quantity

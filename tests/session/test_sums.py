@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from assistant.app.turn import sum_is_open, ways
-from assistant.present.sentences import LONGEST, seconds
+from assistant.present.move_words import LONGEST, seconds
 from assistant.session.sums import SUM_SECONDS, SUMS
 from assistant.spoken import Heard, Reason, Refused, Understood
 from assistant.units import inches

@@ -24,6 +24,7 @@ from assistant.phrases import saying
 from assistant.session.allowed import allowed
 from assistant.session.instruct import dial_at
 from assistant.session.state import Phase, State
+from assistant.session.telling import nominal_as_said
 from assistant.spoken import Heard, Intent, Refused, Understood
 from assistant.units import Quantity, is_quantity, magnitude, quantity, unit_name
 from tests.factories import BOOK, NOW, Job, expected_words
@@ -239,13 +240,13 @@ def _reads_back(state: State, intent: Intent, answer: str) -> bool:
 
 def _forms(state: State, intent: Intent) -> Iterator[str]:
     """The values of an intent as they must be heard back."""
-    nominal = state.step.nominal if isinstance(state.step, Measure) else None
     turns = intent.get("turns")
     for name, value in intent.slots:
         if not is_quantity(value):
             continue
         if name == "deviation":
-            assert nominal is not None
+            assert isinstance(state.step, Measure)
+            nominal = nominal_as_said(state.step)
             value = nominal + value.to(str(nominal.units))
         if name == "reading":
             yield _plain_words(_reading_back(state, intent, value, turns))
