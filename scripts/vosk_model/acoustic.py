@@ -14,9 +14,9 @@ BLANK_PENALTY = 2.0
 """How much "no new sound" is marked down; tuned with the costs."""
 
 MODEL_CONF = """\
---min-active=200
+--min-active=20
 --max-active=3000
---beam=13.0
+--beam=11.0
 --lattice-beam=3.5
 --acoustic-scale=1.0
 --frame-subsampling-factor=3

@@ -22,10 +22,11 @@ from vosk_model.lexicon import Pronunciations
 from vosk_model.synthesis import Clip, write_shard
 
 SHARES = {
-    "real": 0.10, "kokoro": 0.14, "joe": 0.20, "flite": 0.26, "espeak": 0.20, "other": 0.07,
+    "kokoro": 0.14, "joe": 0.20, "flite": 0.26, "espeak": 0.20, "other": 0.07,
     "silence": 0.03,
 }  # fmt: skip
-"""How much of what the network sees is of each kind; a kind that is missing leaves its share."""
+"""How much of what the network sees is of each kind, beside people; a kind that is missing leaves
+its share."""
 
 COUNTS = {"espeak": 16000, "flite": 16000, "joe": 5000, "kokoro": 1500, "other": 4000}
 """Clips of each kind. Two fifths of each are fixed commands (a half in the first round of the
@@ -83,7 +84,8 @@ def silences() -> list[Clip]:
     ]
 
 
-def weights(kinds: Sequence[str]) -> list[float]:
-    """How often each clip is drawn, from the kind of each."""
+def weights(kinds: Sequence[str], real: float) -> list[float]:
+    """How often each clip is drawn, from the kind of each; `real` is the share of people."""
     counts = Counter(kinds)
-    return [SHARES[kind] / counts[kind] for kind in kinds]
+    shares = {**SHARES, "real": real}
+    return [shares[kind] / counts[kind] for kind in kinds]

@@ -8,6 +8,7 @@ of bytes between a lowest value and a range.
 from __future__ import annotations
 
 import io
+import math
 import struct
 from collections.abc import Sequence
 from pathlib import Path
@@ -81,6 +82,17 @@ def write_model(
     file.token("<Priors>")
     file.vector(priors)
     file.save(path)
+
+
+def set_blank_penalty(path: Path, penalty: float) -> None:
+    """Write another penalty on blank into a model file of `write_model`: the first of its priors.
+
+    Vosk subtracts the priors' logarithms, so that a prior above 1 marks an output down.
+    """
+    data = bytearray(path.read_bytes())
+    at = data.rindex(b"<Priors> FV \x04") + len(b"<Priors> FV \x04") + 4
+    data[at : at + 4] = struct.pack("<f", math.exp(penalty))
+    path.write_bytes(data)
 
 
 def _transition_model(file: ModelFile, table: PhoneTable) -> None:

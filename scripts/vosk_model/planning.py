@@ -14,8 +14,8 @@ from vosk_model.corpus import COUNTS, read_recordings
 from vosk_model.lexicon import cmudict, lexicon
 
 
-def plan(book: PhraseBook, recordings: Path, work: Path, seed: int) -> None:
-    """Write `plan.json`."""
+def plan(book: PhraseBook, recordings: Path, work: Path, seed: int, share: float = 1.0) -> None:
+    """Write `plan.json`; `share` makes all counts smaller."""
     kinds: dict[str, list[sentences.Sentence]] = {}
     dictionary = cmudict()
     gold = files("hibari") / "assets" / "lexicon_us_gold.json.gz"
@@ -23,7 +23,8 @@ def plan(book: PhraseBook, recordings: Path, work: Path, seed: int) -> None:
     everyday = [
         word for word in sorted(usual) if word in dictionary and word.isalpha() and len(word) > 2
     ]
-    for kind, count in COUNTS.items():
+    for kind, full in COUNTS.items():
+        count = round(full * share)
         rng = random.Random(f"{kind} {seed}")
         if kind == "other":
             source = sentences.other_words(everyday, rng)
@@ -38,11 +39,16 @@ def plan(book: PhraseBook, recordings: Path, work: Path, seed: int) -> None:
 
 
 def said_by(book: PhraseBook, count: int, rng: random.Random) -> list[sentences.Sentence]:
-    """`count` training sentences for one kind of voice: two fifths fixed commands, else sizes."""
+    """`count` training sentences for one kind of voice.
+
+    Two fifths are fixed commands, an eighth tells teens from tens, the rest are other sizes.
+    """
     fixed = sentences.fixed(book)
     part = count * 2 // 5
-    commands = (fixed * (part // len(fixed) + 1))[:part]
-    sizes = sentences.balanced(sentences.drawn(book, rng), count - part, max(1, count // 50))
-    said = commands + sizes
+    commands = rng.sample(fixed * (part // len(fixed) + 1), part)
+    close = sentences.balanced(sentences.contrasts(rng), count // 8, 0)
+    left = count - part - len(close)
+    sizes = sentences.balanced(sentences.drawn(book, rng), left, max(1, count // 50))
+    said = commands + close + sizes
     rng.shuffle(said)
     return said

@@ -17,6 +17,8 @@ from vosk_model.features import RATE
 
 NOISES, NOISE_SECONDS = 300, 6
 ROOMS, ROOM_SECONDS = 200, 0.6
+EVEN = 1600
+"""Clips are of a multiple of so many samples: Fourier transforms of other lengths take long."""
 
 
 class Roughener:
@@ -61,7 +63,7 @@ class Roughener:
         """
         before = self._uniform(len(clips), 1, 0.05, 0.5)[:, 0] * RATE
         after = self._uniform(len(clips), 1, 0.3, 0.7)[:, 0] * RATE
-        n = int((before + lengths / rates + after).amax())
+        n = -(-int((before + lengths / rates + after).amax()) // EVEN) * EVEN
         at = (torch.arange(n, device=self.device)[None, :] - before[:, None]) * rates[:, None]
         inside = (at >= 0) & (at < (lengths - 1)[:, None])
         low = at.clamp(min=0).long().clamp(max=clips.shape[1] - 2)

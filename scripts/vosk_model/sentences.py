@@ -105,6 +105,20 @@ def figures(rng: random.Random) -> Sentence:
     return tuple(words)
 
 
+def contrasts(rng: random.Random) -> Iterator[Sentence]:
+    """Figures with a teen or a ten among them, mostly last, without end.
+
+    Fifteen and fifty differ in one weak syllable; at the end of a sentence it is all but lost.
+    """
+    while True:
+        told = rng.choice([*TEENS, *TENS])
+        before = figures(rng)[: rng.randint(0, 3)]
+        after = figures(rng)[: rng.choice((0, 0, 0, 1, 2))]
+        sentence = (*before, told, *after)
+        if sentence[-1] != "point":
+            yield sentence
+
+
 def other_words(words: Sequence[str], rng: random.Random) -> Iterator[Sentence]:
     """Words of everyday English in no order, without end: sounds in other surroundings."""
     while True:

@@ -29,6 +29,8 @@ from vosk_model.synthesis import Clip
 NUMBERS = {sound: number + 1 for number, sound in enumerate(SOUNDS)}
 READINGS = 2
 CONSISTENCY = 0.2
+PART = 64
+"""Clips that are examined at once."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,6 +46,10 @@ class Schedule:
     """Share of the time after which what was said is also set against all else."""
     memory: float = 0.998
     """The network that is kept is a running mean over about 1 / (1 - memory) steps."""
+    drop: float = 0.1
+    """Share of a layer's answers left out by chance in each step."""
+    look: float = 60.0
+    """Seconds between two looks at the clips that are kept from training."""
 
 
 class ClipStore:
@@ -88,6 +94,37 @@ class ClipStore:
         return padded.to(self.device), lengths.to(self.device)
 
 
+class Examination:
+    """Clips that are not trained on, quiet and in noise, always the same."""
+
+    def __init__(self, clips: Sequence[Clip], lexicon: Pronunciations, device: torch.device):
+        store, rng = ClipStore(clips, lexicon, device), random.Random(0)
+        roughen = Roughener(device, torch.Generator(device).manual_seed(0))
+        order = sorted(range(len(clips)), key=store.lengths.tolist().__getitem__)
+        self._parts = []
+        for at in range(0, len(order), PART):
+            chosen = order[at : at + PART]
+            sound, lengths = store.batch(chosen)
+            placed = roughen.place(sound, lengths, torch.ones(len(chosen), device=device))
+            noisy = roughen.surround(placed, lengths)
+            quiet = placed * 16_000 + torch.randn_like(placed)
+            bands = log_mel(torch.cat((quiet, noisy)))
+            readings = [store.targets(chosen, rng) for _ in range(4)]
+            self._parts.append((bands, readings))
+
+    @torch.no_grad()
+    def loss(self, network: Network) -> float:
+        """CTC loss a sound, in the likeliest of four readings."""
+        training = network.training
+        network.eval()
+        losses = []
+        for bands, readings in self._parts:
+            answers = network(bands)
+            losses.append(torch.stack([_ctc(answers, *reading) for reading in readings]).amin(0))
+        network.train(training)
+        return float(torch.cat(losses).mean())
+
+
 def train(
     clips: Sequence[Clip],
     weights: Sequence[float],
@@ -96,10 +133,12 @@ def train(
     device: torch.device,
     start: Network | None = None,
     keep: Callable[[Network], None] = lambda network: None,
-) -> Network:
-    """A network trained for `schedule.seconds` on clips drawn by `weights`.
+    watched: Sequence[Clip] = (),
+) -> None:
+    """Train for `schedule.seconds` on clips drawn by `weights`.
 
-    `start` is one to go on from; `keep` is given what there is once a minute.
+    `start` is a network to go on from. `keep` is given the network whenever it is better than
+    before on `watched`, clips that are not trained on; without any, at every look.
     """
     torch.manual_seed(schedule.seed)
     rng = random.Random(schedule.seed)
@@ -117,8 +156,12 @@ def train(
         use_buffers=True,
     )
     optimiser = torch.optim.AdamW(network.parameters(), lr=schedule.rate, weight_decay=1e-3)
-    begun, shown, kept = time.monotonic(), 0.0, time.monotonic()
+    examined = Examination(watched, lexicon, device) if watched else None
+    best = math.inf if examined is None else examined.loss(average.module)
+    print(f"before: {best:.4f} on what is kept from training", flush=True)
+    begun, shown, looked = time.monotonic(), 0.0, time.monotonic()
     warming = 300 if start is None else 20
+    network.drop.p = schedule.drop
     network.train()
     for steps, chosen in enumerate(_batches(store, weights, schedule.batch, rng)):
         share = (time.monotonic() - begun) / schedule.seconds
@@ -135,15 +178,31 @@ def train(
         torch.nn.utils.clip_grad_norm_(network.parameters(), 5.0)
         optimiser.step()
         average.update_parameters(network)
-        if time.monotonic() - kept > 60:
-            kept = time.monotonic()
-            keep(average.module)
+        if time.monotonic() - looked > schedule.look:
+            best = _look(average.module, examined, best, keep)
+            looked = time.monotonic()
         if time.monotonic() - shown > 10:
             shown = time.monotonic()
             values = " ".join(f"{name} {value.item():.4f}" for name, value in parts.items())
             print(f"{share:.3f} step {steps} {values}", flush=True)
-    trained: Network = average.module
-    return trained.eval()
+    _look(average.module, examined, best, keep)
+
+
+def _look(
+    network: Network,
+    examined: Examination | None,
+    best: float,
+    keep: Callable[[Network], None],
+) -> float:
+    """The least loss so far; keeps a network that is better."""
+    if examined is None:
+        keep(network)
+        return best
+    loss = examined.loss(network)
+    print(f"{loss:.4f} on what is kept from training, best before {best:.4f}", flush=True)
+    if loss < best:
+        keep(network)
+    return min(loss, best)
 
 
 def _batches(store: ClipStore, weights: Sequence[float], size: int, rng: random.Random):  # type: ignore[no-untyped-def]
@@ -176,17 +235,10 @@ def _loss(
     with torch.autocast(store.device.type, dtype=torch.bfloat16):
         answers = network(bands)
     answers = answers.float()
-    frames = torch.full((len(answers),), answers.shape[1], device=store.device)
-    losses = []
-    for _ in range(READINGS):
-        targets, sizes = store.targets(chosen, rng)
-        loss = functional.ctc_loss(
-            answers.transpose(0, 1), targets.repeat(2, 1), frames, sizes.repeat(2),
-            blank=BLANK, reduction="none", zero_infinity=True,
-        )  # fmt: skip
-        losses.append(loss)
+    readings = [store.targets(chosen, rng) for _ in range(READINGS)]
+    sizes = readings[0][1]
     least = sizes.repeat(2).clamp(min=3)
-    ctc = (torch.stack(losses).amin(0) / least).mean()
+    ctc = torch.stack([_ctc(answers, *reading) for reading in readings]).amin(0).mean()
     one, other = answers.chunk(2)
     apart = 0.5 * (
         functional.kl_div(one, other.detach(), log_target=True, reduction="none")
@@ -198,6 +250,16 @@ def _loss(
         parts["rivals"] = (rivals.log_sum(answers) / least).mean()
         loss = loss + parts["rivals"]
     return loss, parts
+
+
+def _ctc(answers: Tensor, targets: Tensor, sizes: Tensor) -> Tensor:
+    """CTC loss a sound of each of the answers (2 x batch, time, outputs), two views of a clip."""
+    frames = torch.full((len(answers),), answers.shape[1], device=answers.device)
+    loss = functional.ctc_loss(
+        answers.transpose(0, 1), targets.repeat(2, 1), frames, sizes.repeat(2),
+        blank=BLANK, reduction="none", zero_infinity=True,
+    )  # fmt: skip
+    return loss / sizes.repeat(2).clamp(min=3)
 
 
 def _masked(bands: Tensor, rng: random.Random) -> Tensor:

@@ -5,7 +5,10 @@ from __future__ import annotations
 import itertools
 import math
 import random
+import shutil
+from pathlib import Path
 
+import numpy as np
 import pytest
 
 from assistant.phrases.book import load_book
@@ -39,6 +42,31 @@ def test_training_says_every_fixed_command_and_every_word() -> None:
     drawn = sentences.balanced(sentences.drawn(book, random.Random(1)), 3000, 60)
     heard = {word for sentence in (*fixed, *drawn) for word in sentence}
     assert sentences.vocabulary(book) <= heard
+
+
+def test_teens_and_tens_are_told_apart_in_sentences_of_their_own() -> None:
+    from assistant.phrases.words import TEENS, TENS
+    from vosk_model import sentences
+
+    source = sentences.contrasts(random.Random(1))
+    said = [next(source) for _ in range(2_000)]
+    assert all(set(sentence) & {*TEENS, *TENS} for sentence in said)
+    last = {sentence[-1] for sentence in said}
+    assert {*TEENS, *TENS} <= last
+    assert "point" not in last
+
+
+def test_the_penalty_on_blank_is_the_first_prior(model: Path, tmp_path: Path) -> None:
+    from vosk_model.kaldi_files import set_blank_penalty
+
+    shutil.copy(model / "am" / "final.mdl", tmp_path)
+    before = (tmp_path / "final.mdl").read_bytes()
+    set_blank_penalty(tmp_path / "final.mdl", 1.5)
+    after = (tmp_path / "final.mdl").read_bytes()
+    priors = np.frombuffer(after[-4 * 40 :], "<f4")
+    assert priors[0] == pytest.approx(math.exp(1.5))
+    assert (priors[1:] == 1).all()
+    assert after[: -4 * 40] == before[: -4 * 40], "nothing else is touched"
 
 
 def test_every_word_of_the_book_has_a_pronunciation() -> None:
