@@ -228,6 +228,10 @@ def plan(job: AngleJob, machine: Machine, facts: Facts) -> Plan:
         results=tuple(results),
         sources=tuple(dict.fromkeys(figure.source for _, figure in results)),
         answers=tuple(answers),
-        drawing=(("angle", job.angle), *((("bar", job.bar),) if job.bar is not None else ())),
+        drawing=(
+            ("angle", job.angle),
+            ("run", job.run),
+            *((("bar", job.bar),) if job.bar is not None else ()),
+        ),
         drawing_kind="angle",
     )

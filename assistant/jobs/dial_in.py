@@ -90,7 +90,22 @@ def plan(job: DialInJob, machine: Machine, facts: Facts) -> Plan:
         results=(("swing", within),),
         sources=("common practice",),
         answers=(("what_pair", _pair_answer(job, facts)),),
+        drawing=(
+            ("within", job.within),
+            ("inside", quantity(int(job.inner), "dimensionless")),
+            *_last_swing(facts),
+        ),
+        drawing_kind="dial-in",
     )
+
+
+def _last_swing(facts: Facts) -> tuple[tuple[str, Quantity], ...]:
+    """What was read last, for the drawing."""
+    for number in range(MOST_ROUNDS, 0, -1):
+        swing = facts.get(f"swing.{number}")
+        if is_quantity(swing):
+            return (("swing", swing),)
+    return ()
 
 
 def _gripped() -> Check:

@@ -87,8 +87,8 @@ def plan(job: DivideJob, machine: Machine, facts: Facts) -> Plan:
             ("which_division", "At none yet."),
             ("holes_left", f"{job.count} in all."),
         ),
-        drawing=_drawing(dividing),
-        drawing_kind="" if dividing.table else "index",
+        drawing=_drawing(job, dividing),
+        drawing_kind="table" if dividing.table else "index",
     )
 
 
@@ -126,9 +126,11 @@ def _results(dividing: Dividing) -> tuple[tuple[str, Figure], ...]:
     return (("crank", dividing.figure),)
 
 
-def _drawing(dividing: Dividing) -> tuple[tuple[str, Quantity], ...]:
+def _drawing(job: DivideJob, dividing: Dividing) -> tuple[tuple[str, Quantity], ...]:
     if dividing.table:
-        return ()
+        count = quantity(job.count, "dimensionless")
+        step = job.angle or quantity(360, "degree") / job.divisions
+        return ("count", count), ("step", step)
     choice = dividing.choice
     sizes = {
         "holes": choice.circle if choice else 0,

@@ -32,6 +32,7 @@ from assistant.jobs.hole_tools import (
     paper_fact,
     read_depth_by,
     read_drill,
+    section,
     speed_note,
     speed_of,
     wanted_machine,
@@ -243,6 +244,11 @@ def plan(job: DrillJob, machine: Machine, facts: Facts) -> Plan:
         sources=("geometry",),
         depth_axis="quill",
         full_depth=job.main.depth.value,
+        drawing=(
+            *section((one.tool, one.depth) for one in job.operations),
+            ("thickness" if job.through else "full_diameter", job.full_diameter),
+        ),
+        drawing_kind="hole",
     )  # fmt: skip
 
 

@@ -151,6 +151,13 @@ def plan(job: FaceJob, machine: Machine, facts: Facts) -> Plan:
         sources=("common practice", speed.speed.source),
         depth_axis=job.by,
         full_depth=job.q(work.aim),
+        drawing=(
+            ("diameter", job.diameter),
+            ("length", job.q(job.stock)),
+            ("depth_full", job.q(work.aim)),
+            *((("bore", job.bore),) if job.bore is not None else ()),
+        ),
+        drawing_kind="faced",
     )
 
 

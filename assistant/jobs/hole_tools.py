@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from decimal import Decimal
 from functools import lru_cache
@@ -73,6 +74,24 @@ def read_drill(fields: Fields, key: str, unit: str) -> tuple[str, Quantity]:
             fields.fail(key, repr(value), bad.want)
         return "drill", size
     return drill_words(found.name), found.diameter
+
+
+def section(
+    tools: Iterable[tuple[HoleTool, Figure]],
+) -> tuple[tuple[str, Quantity], ...]:
+    """The sizes of a hole's tools for its drawing: `drill_across`, `drill_deep`, `drill_point`.
+
+    The point is what of the depth is not of full diameter.
+    """
+    sizes: list[tuple[str, Quantity]] = []
+    for tool, depth in tools:
+        point = next((t.value for t in depth.terms if t.name == "drill point"), depth.value * 0)
+        sizes += [
+            (f"{tool.name}_across", tool.dia),
+            (f"{tool.name}_deep", depth.value),
+            (f"{tool.name}_point", point),
+        ]
+    return tuple(sizes)
 
 
 def wanted_machine(machine: Machine, why: str) -> None:

@@ -165,6 +165,15 @@ def plan(job: KnurlJob, machine: Machine, facts: Facts) -> Plan:
         answers=(("what_diameter", figure),),
         depth_axis=CROSS,
         full_depth=job.q(work.aim),
+        drawing=(
+            ("stock", job.q(job.one.stock)),
+            ("finished", figure.value),
+            ("length", job.length),
+            ("depth_full", job.q(work.aim)),
+            ("teeth", quantity(job.blank.teeth, "dimensionless")),
+            ("diamond", quantity(int(job.diamond), "dimensionless")),
+        ),
+        drawing_kind="knurled",
     )
 
 

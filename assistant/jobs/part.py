@@ -158,6 +158,11 @@ def plan(job: PartJob, machine: Machine, facts: Facts) -> Plan:
         sources=("common practice", speed.speed.source),
         depth_axis=CROSS,
         full_depth=deep,
+        drawing=(
+            ("diameter", job.diameter), ("bore", job.bore), ("length", job.length),
+            ("blade", blade), ("depth_full", deep),
+        ),
+        drawing_kind="parted",
     )  # fmt: skip
 
 

@@ -119,6 +119,8 @@ def plan(job: TailstockJob, machine: Machine, facts: Facts) -> Plan:
         sources=("common practice", speed.speed.source),
         depth_axis=CROSS,
         full_depth=deepest,
+        drawing=(("collar", job.collar), ("spacing", job.spacing), ("length", job.length)),
+        drawing_kind="collars",
     )
 
 

@@ -24,6 +24,7 @@ from assistant.jobs.hole_tools import (
     feed_of,
     read_depth_by,
     read_drill,
+    section,
     speed_note,
     speed_of,
     wanted_machine,
@@ -169,6 +170,14 @@ def plan(job: TapJob, machine: Machine, facts: Facts) -> Plan:
         answers=(("tap_turns", _turns_figure(job)), ("which_drill", _drill_answer(job))),
         depth_axis="quill",
         full_depth=job.drill.depth.value,
+        drawing=(
+            *section((one.tool, one.depth) for one in (job.spot, job.drill, job.sink)),
+            ("thickness" if job.through else "full_diameter", job.turns.hole_depth),
+            ("thread_across", job.thread.major),
+            ("thread_deep", job.full_thread),
+            ("pitch", job.thread.pitch),
+        ),
+        drawing_kind="hole",
     )
 
 

@@ -199,7 +199,12 @@ def plan(job: TramJob, machine: Machine, facts: Facts) -> Plan:
         results=tuple(results),
         sources=(COMMON,),
         answers=(("how_big", results[1][1]),),
-        drawing_kind="",
+        drawing=(
+            ("sweep", job.sweep),
+            ("limit", job.limit),
+            ("vice", quantity(int(job.kind == "vice"), "dimensionless")),
+        ),
+        drawing_kind="swept",
     )
 
 

@@ -11,11 +11,12 @@ from __future__ import annotations
 from assistant.errors import ImpossibleInput
 from assistant.jobs import checks
 from assistant.jobs.centre.direction import AXES, GEOMETRY, Direction
-from assistant.jobs.centre.job import CentreJob, read
+from assistant.jobs.centre.job import SIDES, CentreJob, read
 from assistant.jobs.mill import wanted_machine
 from assistant.jobs.steps import Check, Facts, Note, Plan, Step
 from assistant.machine import Machine
 from assistant.spoken import Figure
+from assistant.units import Quantity, quantity
 
 __all__ = ["plan", "read"]
 
@@ -61,12 +62,24 @@ def plan(job: CentreJob, machine: Machine, facts: Facts) -> Plan:
         results=tuple(results),
         sources=(GEOMETRY,),
         answers=tuple(answers),
-        drawing=tuple(
+        drawing=_sizes(job),
+        drawing_kind="centre",
+    )
+
+
+def _sizes(job: CentreJob) -> tuple[tuple[str, Quantity], ...]:
+    """For the drawing: 1 is yes, and which side is touched first as -1 or +1."""
+    one = quantity(1, "dimensionless")
+    return (
+        *(
             (name, size)
             for name, size in (("x", job.size_x), ("y", job.size_y), ("tip", job.tip))
             if size is not None
         ),
-        drawing_kind="centre",
+        ("first_x", one * (-1 if job.x_side == SIDES["x"][0] else 1)),
+        ("first_y", one * (-1 if job.y_side == SIDES["y"][0] else 1)),
+        *((("inside", one),) if job.inside else ()),
+        *((("round", one),) if job.round else ()),
     )
 
 

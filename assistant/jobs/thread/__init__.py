@@ -18,6 +18,7 @@ from assistant.jobs.thread.stroke import CROSS, ThreadStroke
 from assistant.jobs.thread.work import ThreadWork, depth_figure, thread_work
 from assistant.machine import Machine
 from assistant.spoken import Figure, Term
+from assistant.units import quantity
 
 __all__ = ["plan", "read"]
 
@@ -64,6 +65,7 @@ def plan(job: ThreadJob, machine: Machine, facts: Facts) -> Plan:
             # both as the dial counts, so that the picture keeps its shape
             ("pitch", job.q(job.m(job.thread.pitch) * work.square)),
             ("depth_full", job.q(work.aim)),
+            ("infeed", job.set_over if job.by_compound else quantity(0, "degree")),
         ),
     )
 
