@@ -2,20 +2,19 @@
 
 from __future__ import annotations
 
-import re
 from dataclasses import replace
 
 from assistant.jobs.steps import Check, Cut, FactValue, Index, Measure, Move, Note, Step, Touch
-from assistant.present.bar_of import depth_bar, depths_now, pass_place
+from assistant.present.bar_of import depth_bar, pass_place
 from assistant.present.doubts import doubt_text
-from assistant.present.drawings import drawable
+from assistant.present.drawn_now import about_the_work, drawn_now
 from assistant.present.figure_of import figure_of
 from assistant.present.formatting import like, show, show_dial, show_number, widest
 from assistant.present.glance import STOPPED, Ear, Glance, Limits, Moment
 from assistant.present.questions import asked, asked_value
 from assistant.session.state import Phase, State
 from assistant.spoken import Figure, SlotKind
-from assistant.units import Quantity, is_quantity, magnitude
+from assistant.units import is_quantity, magnitude
 
 LEVEL_STEPS = 8
 """The input level is shown in so many steps, so that noise does not redraw the screen."""
@@ -138,26 +137,15 @@ def _placed(base: Glance, state: State) -> Glance:
     if plan is None or step is None:
         return base
     bar = depth_bar(state)
-    dims = [(name, _in_unit(size, plan.unit)) for name, size in plan.drawing]
-    dims += depths_now(state, bar)
-    if isinstance(step, Touch):
-        dims.append(("touch_top" if step.axis == plan.depth_axis else "touch_side", 1.0))
-    hole = _HOLE.search(step.id)
-    if hole is not None:
-        dims.append(("at", float(hole[1])))
+    kind, dims = drawn_now(state, bar)
     return replace(
         base,
         place=f"step {plan.index(step.id) + 1} of {len(plan.steps)}",
         pass_place=pass_place(plan, step),
         bar=bar,
-        drawing=tuple(dims) if drawable(plan.drawing_kind, dims) else (),
-        drawing_kind=plan.drawing_kind if drawable(plan.drawing_kind, dims) else "",
+        drawing=dims,
+        drawing_kind=kind,
     )
-
-
-def _in_unit(size: Quantity, unit: str) -> float:
-    """A dimension of the drawing: lengths in the plan's unit, angles and counts as they are."""
-    return float(magnitude(size, unit) if size.check("[length]") else size.magnitude)
 
 
 def _step(base: Glance, state: State, step: Step) -> Glance:
@@ -180,6 +168,8 @@ def _step(base: Glance, state: State, step: Step) -> Glance:
             shown = _index(shown, step)
         if figure.move is not None:
             shown = replace(shown, move=figure.move, dial=show_dial(figure.move))
+    if isinstance(step, Note | Check) and not about_the_work(step):
+        shown = replace(shown, drawing=(), drawing_kind="")
     if isinstance(step, Measure):
         shown = replace(shown, limits=_limits(state, step, figure), phase=shown.phase or step.gauge)
     return shown
@@ -206,9 +196,13 @@ def _index(shown: Glance, step: Index) -> Glance:
     return replace(shown, number=str(step.turns), unit=unit, what=what, widest="00")
 
 
-_MAPS = {"holes": Moment.HOLES, "bolt circle": Moment.HOLES, "index": Moment.INDEX}
+_MAPS = {
+    "holes": Moment.HOLES,
+    "bolt circle": Moment.HOLES,
+    "index": Moment.INDEX,
+    "table": Moment.INDEX,
+}
 """Moves of jobs with such a drawing have a layout of their own: the map is what matters."""
-_HOLE = re.compile(r"hole-(\d+)")
 
 
 def _moment(step: Step, kind: str) -> Moment:

@@ -13,7 +13,7 @@ from assistant.present.drawings import KINDS, draw, drawable
 from assistant.present.drawings.bar import band_chart, depth_bar, limits_chart
 from assistant.present.drawings.dial import dial_sector, direction_arrow, turn_discs
 from assistant.present.drawings.model import Circle, Drawing, Ink, Line, Point, Polygon, Text
-from assistant.present.drawings.svg import to_svg
+from assistant.present.drawings.svg import TEXT_HEIGHT, to_svg
 from assistant.present.glance import Bar, Limits
 from tests.devices.glances import BOLT_CIRCLE, KNEE_UP, SADDLE_IN, SECTION
 
@@ -33,6 +33,87 @@ DIMS = {
     "bolt circle": BOLT_CIRCLE,
     "index": (("holes", 21.0), ("spaces", 15.0), ("turns", 5.0)),
     "taper": (("large", 1.0), ("small", 0.75), ("length", 3.0)),
+    "hole": (
+        ("pilot_across", 0.25),
+        ("pilot_deep", 1.0),
+        ("pilot_point", 0.075),
+        ("drill_across", 0.5),
+        ("drill_deep", 1.15),
+        ("drill_point", 0.15),
+        ("counterbore_across", 0.8),
+        ("counterbore_deep", 0.3),
+        ("sink_across", 0.6),
+        ("sink_deep", 0.05),
+        ("full_diameter", 1.0),
+        ("drill_at", 1.0),
+        ("drill_now", 0.4),
+        ("drill_after", 0.7),
+        ("thread_across", 0.56),
+        ("thread_deep", 0.8),
+        ("pitch", 0.05),
+    ),
+    "bore": (("bore", 1.25), ("hole", 1.0), ("depth", 0.75)),
+    "faced": (("diameter", 1.25), ("length", 2.06), ("depth_full", 0.06), ("bore", 0.5)),
+    "parted": (
+        ("diameter", 40.0),
+        ("bore", 20.0),
+        ("length", 12.4),
+        ("blade", 3.0),
+        ("depth_full", 10.0),
+    ),
+    "knurled": (
+        ("stock", 0.75),
+        ("finished", 0.677),
+        ("length", 0.375),
+        ("depth_full", 0.073),
+        ("teeth", 65.0),
+        ("diamond", 1.0),
+        ("knurl_at", 1.0),
+    ),
+    "gear": (
+        ("teeth", 24.0),
+        ("blank", 1.625),
+        ("depth_full", 0.1434),
+        ("at", 5.0),
+        ("round_now", 0.1334),
+    ),
+    "block": (
+        ("thickness", 1.0),
+        ("width", 1.5),
+        ("length", 3.0),
+        ("at", 3.0),
+        ("depth_full", 0.11),
+    ),
+    "angle": (("angle", 12.5), ("run", 3.0), ("bar", 5.0)),
+    "centre": (
+        ("tip", 0.2),
+        ("first_x", -1.0),
+        ("first_y", -1.0),
+        ("x", 3.0),
+        ("y", 2.0),
+        ("tip_x", 1.0),
+        ("tip_y", 0.0),
+        ("touching", 1.0),
+        ("done_x", 1.0),
+    ),
+    "dial-in": (("within", 0.001), ("inside", 0.0), ("swing", 0.004), ("pair", 1.0)),
+    "swept": (
+        ("sweep", 10.0),
+        ("limit", 0.0005),
+        ("vice", 0.0),
+        ("at", 1.0),
+        ("left", 0.0),
+        ("right", 0.0015),
+    ),
+    "collars": (
+        ("collar", 32.0),
+        ("spacing", 200.0),
+        ("length", 260.0),
+        ("head", 32.0),
+        ("tail", 32.03),
+        ("shift", 0.03),
+    ),
+    "table": (("count", 11.0), ("step", 360 / 11), ("at", 5.0)),
 }
 """Invented dimensions for each kind."""
 
@@ -92,7 +173,9 @@ def test_svg_is_well_formed_and_to_scale(kind: str) -> None:
     width, height = (float(root.attrib[name].removesuffix("mm")) for name in ("width", "height"))
     assert width <= 120.01
     assert height <= 80.01
-    assert width / height == pytest.approx(drawing.width / drawing.height, rel=0.01)
+    left, bottom, right, top = (share * TEXT_HEIGHT for share in drawing.room)
+    across, up = width - left - right, height - bottom - top
+    assert across / up == pytest.approx(drawing.width / drawing.height, rel=0.01)
     title = root.find("{http://www.w3.org/2000/svg}title")
     assert title is not None
     assert title.text == drawing.title

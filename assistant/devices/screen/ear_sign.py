@@ -23,8 +23,9 @@ def draw_ear(
         case Ear.LISTENING:  # an open ring around a dot: waiting
             shapes.ring(surface, (x, y), r * 0.8, thick, ink)
             shapes.disc(surface, (x, y), r * 0.32, ink)
-        case Ear.WAITING:  # the ring alone: it listens for one thing only
-            shapes.ring(surface, (x, y), r * 0.8, thick, ink)
+        case Ear.WAITING:  # three dots: not yet
+            for place in (-1, 0, 1):
+                shapes.disc(surface, (x + place * r * 0.68, y), r * 0.24, ink)
         case Ear.HEARING:  # bars as high as the sound
             for place, share in enumerate((0.45, 0.8, 1.0, 0.7, 0.5)):
                 high = r * (0.25 + 0.75 * share * max(0.25, level))

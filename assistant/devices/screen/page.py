@@ -11,7 +11,7 @@ from dataclasses import dataclass
 
 import pygame
 
-from assistant.devices.screen import parts, typeset
+from assistant.devices.screen import body, parts, typeset
 from assistant.devices.screen.theme import DARK, THEMES, Theme
 from assistant.present.glance import STOPPED, Glance, Moment
 
@@ -57,6 +57,8 @@ class Page:
     """Everything above is used."""
     bottom: int = 0
     """Everything below is used."""
+    reserved: int = 0
+    """Width taken by a column at the right, between heading and footing."""
     number_box: pygame.Rect | None = None
     """Where the number stands, for tests and measurements."""
 
@@ -73,7 +75,7 @@ class Page:
     @property
     def right(self) -> int:
         """Right edge of the type."""
-        return int(self.surface.get_width()) - self.margin
+        return int(self.surface.get_width()) - self.margin - self.reserved
 
     @property
     def wide(self) -> bool:
@@ -116,13 +118,20 @@ def paint(
     parts.heading(page, word, glance, band=glance.moment in BANDED)
     parts.footing(page, glance)
     if glance.number:
+        drawn_beside = body.column(page, glance, _template(glance))
         _number(page, glance, fresh)
         if glance.move is not None:
             parts.turns(page, glance)
-        parts.middle(page, glance)
+        body.middle(page, glance, drawn=drawn_beside)
     else:
-        parts.sentence(page, glance)
+        body.sentence(page, glance)
     return page
+
+
+def _template(glance: Glance) -> str:
+    """What decides the size of the figures: the widest number that may stand there."""
+    longer = len(glance.widest) < len(glance.number)
+    return glance.number if longer else glance.widest
 
 
 def _number(page: Page, glance: Glance, fresh: bool) -> None:
@@ -132,11 +141,8 @@ def _number(page: Page, glance: Glance, fresh: bool) -> None:
     left = page.left + mark + round(page.small * 0.45)
     if glance.what:
         parts.label(page, glance, left)
-    template = glance.widest or glance.number
-    if len(template) < len(glance.number):
-        template = glance.number
     size = typeset.number_size(
-        template,
+        _template(glance),
         glance.unit,
         page.right - left,
         round(height * (TIGHT_SHARE if page.tight or glance.moment in MAPPED else NUMBER_SHARE)),

@@ -31,6 +31,13 @@ class Sketcher:
         align: str = "centre",
     ) -> None:
         self.surface, self.theme, self.smallest = surface, theme, smallest
+        self.labelled = labelled(box, drawing, smallest)
+        if self.labelled:
+            left, bottom, right, top = (round(share * smallest) for share in drawing.room)
+            box = pygame.Rect(
+                box.left + left, box.top + top,
+                box.width - left - right, box.height - top - bottom,
+            )  # fmt: skip
         scale_x = box.width / drawing.width
         scale_y = box.height / drawing.height
         if not drawing.stretch:
@@ -113,6 +120,12 @@ class Sketcher:
         typeset.write(self.surface, item.text, at, size, colour, anchor=anchor)
 
 
+def labelled(box: pygame.Rect, drawing: Drawing, smallest: int) -> bool:
+    """Whether labels have room beside the drawing: it keeps most of the box."""
+    left, bottom, right, top = (share * smallest for share in drawing.room)
+    return left + right <= 0.3 * box.width and bottom + top <= 0.25 * box.height
+
+
 def sketch(
     surface: pygame.Surface,
     box: pygame.Rect,
@@ -137,8 +150,10 @@ def sketch(
             case Circle():
                 sketcher.circle(item)
             case Text():
-                sketcher.text(item)
+                if sketcher.labelled:
+                    sketcher.text(item)
             case Dimension():
-                sketcher.dimension(item)
+                if sketcher.labelled:
+                    sketcher.dimension(item)
     if drawing.clip:
         surface.set_clip(before)

@@ -11,57 +11,83 @@ A plan gives the kind and its dimensions by name, all in one unit:
     turned        stock, finished, length, depth_full
     bored         stock, finished, length, depth_full
     flats         stock, sides, across, depth_full
-    dovetail      wide, narrow, depth; pin
+    dovetail      wide, narrow, depth; pin, first_now, first_after, second_now, second_after
     thread        pitch, depth_full; angle, infeed, pass_1 ...
+    hole          drill_across, drill_deep, drill_point; the same of other tools, thread_across ...
+    bore          bore, hole, depth
+    faced         diameter, length, depth_full; bore
+    parted        diameter, bore, length, blade, depth_full
+    knurled       stock, finished, length, depth_full, teeth; diamond, knurl_at, knurl_now
+    gear          teeth, blank, depth_full; at, round_now, round_before
+    block         thickness, width, length; at, done
+    angle         angle, run; bar, rise, stack_at, rise_at
+    centre        tip, first_x, first_y; x, y, inside, round, tip_x, tip_y, done_x, done_y
+    dial-in       within, inside; swing, pair
+    swept         sweep, limit, vice; across, at, left, right
+    collars       collar, spacing, length; head, tail, head_at, tail_at, shift
+    table         count, step; at
     holes         x_1, y_1, x_2, y_2 ...; hole, circle, centre_x, centre_y, at
     index         holes, spaces; turns
     taper         large, small, length
 
-`depth_now` and `depth_after`, `touch_side` or `touch_top`, and `at` for holes (from a step's id,
-`hole-3-table`) come from the state of the job.
+What changes from step to step (`depth_now`, `depth_after`, `touch_side`, `at` ...) comes from the
+state of the job, in `present.drawn_now`.
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
 
-from assistant.present.drawings.block import (
-    FACE_NEEDS,
-    KEYWAY_NEEDS,
-    STEP_NEEDS,
-    face_section,
-    keyway_section,
-    step_section,
+from assistant.present.drawings import (
+    block,
+    centre,
+    flat,
+    forms,
+    gear,
+    head,
+    hole,
+    holes,
+    keyseat,
+    lathe,
+    lathe_ends,
+    setting,
+    squared,
+    table,
+    threads,
+    tilt,
+    woodruff,
 )
-from assistant.present.drawings.flat import SLOT_NEEDS, TAPER_NEEDS, slot_section, taper_outline
-from assistant.present.drawings.forms import DOVETAIL_NEEDS, FLATS_NEEDS, dovetail, flats
-from assistant.present.drawings.holes import HOLES_NEEDS, INDEX_NEEDS, hole_map, index_circle
-from assistant.present.drawings.keyseat import NEEDS as KEYSEAT_NEEDS
-from assistant.present.drawings.keyseat import keyseat_section
-from assistant.present.drawings.lathe import NEEDS as LATHE_NEEDS
-from assistant.present.drawings.lathe import bored, turned
 from assistant.present.drawings.model import Drawing
-from assistant.present.drawings.threads import NEEDS as THREAD_NEEDS
-from assistant.present.drawings.threads import thread_flanks
-from assistant.present.drawings.woodruff import NEEDS as WOODRUFF_NEEDS
-from assistant.present.drawings.woodruff import woodruff_section
 
 KINDS: Mapping[str, tuple[tuple[str, ...], Callable[[Mapping[str, float]], Drawing]]] = {
-    "keyseat": (KEYSEAT_NEEDS, keyseat_section),
-    "woodruff": (WOODRUFF_NEEDS, woodruff_section),
-    "slot": (SLOT_NEEDS, slot_section),
-    "thread": (THREAD_NEEDS, thread_flanks),
-    "holes": (HOLES_NEEDS, hole_map),
-    "bolt circle": (HOLES_NEEDS, hole_map),
-    "index": (INDEX_NEEDS, index_circle),
-    "step": (STEP_NEEDS, step_section),
-    "face": (FACE_NEEDS, face_section),
-    "keyway": (KEYWAY_NEEDS, keyway_section),
-    "turned": (LATHE_NEEDS, turned),
-    "bored": (LATHE_NEEDS, bored),
-    "flats": (FLATS_NEEDS, flats),
-    "dovetail": (DOVETAIL_NEEDS, dovetail),
-    "taper": (TAPER_NEEDS, taper_outline),
+    "keyseat": (keyseat.NEEDS, keyseat.keyseat_section),
+    "woodruff": (woodruff.NEEDS, woodruff.woodruff_section),
+    "slot": (flat.SLOT_NEEDS, flat.slot_section),
+    "thread": (threads.NEEDS, threads.thread_flanks),
+    "holes": (holes.HOLES_NEEDS, holes.hole_map),
+    "bolt circle": (holes.HOLES_NEEDS, holes.hole_map),
+    "index": (holes.INDEX_NEEDS, holes.index_circle),
+    "table": (table.NEEDS, table.rotary_table),
+    "step": (block.STEP_NEEDS, block.step_section),
+    "face": (block.FACE_NEEDS, block.face_section),
+    "keyway": (block.KEYWAY_NEEDS, block.keyway_section),
+    "block": (squared.NEEDS, squared.block_in_vice),
+    "turned": (lathe.NEEDS, lathe.turned),
+    "bored": (lathe.NEEDS, lathe.bored),
+    "faced": (lathe_ends.FACED_NEEDS, lathe_ends.faced),
+    "parted": (lathe_ends.PARTED_NEEDS, lathe_ends.parted),
+    "knurled": (lathe_ends.KNURLED_NEEDS, lathe_ends.knurled),
+    "collars": (setting.COLLARS_NEEDS, setting.collars),
+    "dial-in": (setting.DIAL_IN_NEEDS, setting.four_jaws),
+    "swept": (setting.SWEPT_NEEDS, setting.swept),
+    "angle": (tilt.NEEDS, tilt.angle_setting),
+    "centre": (centre.NEEDS, centre.centre_finding),
+    "flats": (forms.FLATS_NEEDS, forms.flats),
+    "dovetail": (forms.DOVETAIL_NEEDS, forms.dovetail),
+    "gear": (gear.NEEDS, gear.gear_blank),
+    "hole": (hole.NEEDS, hole.hole_section),
+    "bore": (head.NEEDS, head.boring_head),
+    "taper": (flat.TAPER_NEEDS, flat.taper_outline),
 }
 """What each kind can't do without, and what draws it."""
 

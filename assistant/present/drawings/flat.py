@@ -13,6 +13,7 @@ from assistant.present.drawings.model import (
     Primitive,
     Weight,
     rectangle,
+    size_label,
     touched,
 )
 
@@ -63,14 +64,9 @@ def taper_outline(dims: Mapping[str, float]) -> Drawing:
         Polygon(stub, Ink.METAL),
         Polygon(body, Ink.METAL),
         Line(((-length * 0.3, 0), (length * 1.08, 0)), Ink.FAINT, Weight.THIN, dashed=True),
-        Dimension((-length * 0.12, -large), (-length * 0.12, large), _size(dims["large"])),
-        Dimension((length * 0.94, -small), (length * 0.94, small), _size(dims["small"]), -1),
+        Dimension((-length * 0.12, -large), (-length * 0.12, large), size_label(dims["large"])),
+        Dimension((length * 0.94, -small), (length * 0.94, small), size_label(dims["small"]), -1),
     ]
     box = (-length * 0.3, -large * 1.15, length * 1.1, large * 1.15)
-    title = f"taper, {_size(dims['large'])} to {_size(dims['small'])}"
+    title = f"taper, {size_label(dims['large'])} to {size_label(dims['small'])}"
     return Drawing(tuple(items), box, title)
-
-
-def _size(value: float) -> str:
-    """To three places: a picture's label, not a size to work to."""
-    return f"{value:.3f}".rstrip("0").rstrip(".")

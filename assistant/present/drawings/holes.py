@@ -22,9 +22,17 @@ INDEX_NEEDS = ("holes", "spaces")
 """Holes in the circle, and the spaces to move in it."""
 
 
+_CROWDED = 9.0
+"""So many times the distance of neighbours across, and more, a map is shown near by."""
+
+
 def hole_map(dims: Mapping[str, float]) -> Drawing:
     """Seen from above. Also: `hole` (diameter), `circle` (of the bolt circle, about `centre_x`,
-    `centre_y`), `at` (number of the hole at hand: those before it are done)."""
+    `centre_y`), `at` (number of the hole at hand: those before it are done).
+
+    A hole that is done is filled, the one at hand ringed, the next has a dot, those to come are
+    open. A crowded map shows the neighbourhood of the hole at hand, and the whole beside it.
+    """
     places: list[Point] = []
     while f"x_{len(places) + 1}" in dims:
         number = len(places) + 1
@@ -33,29 +41,96 @@ def hole_map(dims: Mapping[str, float]) -> Drawing:
     centre = (dims.get("centre_x", 0.0), dims.get("centre_y", 0.0))
     xs, ys = [x for x, _ in places], [y for _, y in places]
     span = max(max(xs) - min(xs), max(ys) - min(ys), dims.get("circle", 0.0), 1e-6)
-    radius = min(max(dims.get("hole", 0.0) / 2, span * 0.025), span * 0.12)
+    apart = _nearest(places) or span
+    radius = min(max(dims.get("hole", 0.0) / 2, span * 0.04), apart * 0.36)
+    circle = Circle(centre, dims.get("circle", 0.0) / 2, Ink.FAINT, weight=Weight.THIN)
+    title = f"{len(places)} holes, at number {at}" if at else f"{len(places)} holes"
+    if 0 < at <= len(places) and span > apart * _CROWDED:
+        return _near_by(places, at, apart, min(radius, apart * 0.3), title)
     items: list[Primitive] = []
     if dims.get("circle"):
-        items.append(Circle(centre, dims["circle"] / 2, Ink.FAINT, weight=Weight.THIN))
-    items.append(_cross((0.0, 0.0), span * 0.08))
-    if 1 < at <= len(places):
-        items.append(Line((places[at - 2], places[at - 1]), Ink.MARK, Weight.NORMAL, arrow=True))
-    for number, place in enumerate(places, 1):
-        done = number < at
-        items.append(Circle(place, radius, Ink.METAL if done else Ink.EDGE, filled=done))
-        if done:
-            items.append(Circle(place, radius, Ink.EDGE))
-        if number == at:
-            items.append(Circle(place, radius * 0.5, Ink.MARK, filled=True))
-            items.append(Circle(place, radius * 1.6, Ink.MARK, weight=Weight.HEAVY))
-    edge = radius * 2.2
-    if dims.get("circle"):
+        items.append(circle)
         half = dims["circle"] / 2
         xs += [centre[0] - half, centre[0] + half]
         ys += [centre[1] - half, centre[1] + half]
+    items.append(_cross((0.0, 0.0), span * 0.08))
+    items += _marks(places, at, radius)
+    edge = radius * 2.2
     # The datum is drawn where it lies in view; the map is not made smaller for it.
     box = (min(xs) - edge, min(ys) - edge, max(xs) + edge, max(ys) + edge)
-    return Drawing(tuple(items), box, f"{len(places)} holes, at number {at}" if at else "holes")
+    return Drawing(tuple(items), box, title)
+
+
+def _nearest(places: list[Point]) -> float:
+    """The least distance of two holes; 0 for a single one."""
+    pairs = (math.dist(one, other) for i, one in enumerate(places) for other in places[:i])
+    return min((far for far in pairs if far > 0), default=0.0)
+
+
+def _marks(
+    places: list[Point], at: int, radius: float, shown: Box | None = None
+) -> list[Primitive]:
+    """Every hole with its mark, and the way from the last one; only those within `shown`."""
+    items: list[Primitive] = []
+    if 1 < at <= len(places) and _within(places[at - 2], shown):
+        start, end = places[at - 2], places[at - 1]
+        far = math.dist(start, end)
+        if far > radius * 3:  # from rim to ring, so that neither mark is struck through
+            (x1, y1), (x2, y2) = start, end
+            near, last = radius / far, 1 - radius * 1.8 / far
+            line = (
+                (x1 + (x2 - x1) * near, y1 + (y2 - y1) * near),
+                (x1 + (x2 - x1) * last, y1 + (y2 - y1) * last),
+            )
+            items.append(Line(line, Ink.MARK, Weight.NORMAL, arrow=True))
+    for number, place in enumerate(places, 1):
+        if not _within(place, shown):
+            continue
+        if number < at:
+            items.append(Circle(place, radius, Ink.EDGE, filled=True))
+            continue
+        items.append(Circle(place, radius, Ink.EDGE))
+        if number == at:
+            items.append(Circle(place, radius * 0.55, Ink.MARK, filled=True))
+            items.append(Circle(place, radius * 1.55, Ink.MARK, weight=Weight.HEAVY))
+        elif number == at + 1 and at:
+            items.append(Circle(place, radius * 0.35, Ink.EDGE, filled=True))
+    return items
+
+
+Box = tuple[float, float, float, float]
+
+
+def _within(at: Point, box: Box | None) -> bool:
+    return box is None or (box[0] <= at[0] <= box[2] and box[1] <= at[1] <= box[3])
+
+
+def _near_by(places: list[Point], at: int, apart: float, radius: float, title: str) -> Drawing:
+    """The holes about the one at hand; beside them the whole pattern, with a frame about those."""
+    x, y = places[at - 1]
+    half_x, half_y = apart * 2.4, apart * 1.6
+    window = (x - half_x, y - half_y, x + half_x, y + half_y)
+    items = _marks(places, at, radius, window)
+    xs, ys = [px for px, _ in places], [py for _, py in places]
+    wide, high = max(xs) - min(xs) or apart, max(ys) - min(ys) or apart
+    scale = min(half_x * 1.25 / wide, half_y * 1.9 / high)
+    left, top = window[2] + apart * 0.6, y + high * scale / 2
+
+    def there(place: Point) -> Point:
+        return (left + (place[0] - min(xs)) * scale, top - (max(ys) - place[1]) * scale)
+
+    dot = apart * scale * 0.3
+    for number, place in enumerate(places, 1):
+        if number != at:
+            size = dot if number < at else dot * 0.45
+            items.append(Circle(there(place), size, Ink.EDGE, filled=True))
+    items.append(Circle(there((x, y)), dot * 1.6, Ink.MARK, filled=True))
+    (x1, y1), (x2, y2) = there((window[0], window[1])), there((window[2], window[3]))
+    frame = ((x1, y1), (x2, y1), (x2, y2), (x1, y2), (x1, y1))
+    items.append(Line(frame, Ink.MARK, Weight.NORMAL))
+    right = max(left + wide * scale + dot * 2, x2)
+    box = (window[0], min(window[1], y1), right, max(window[3], y2))
+    return Drawing(tuple(items), box, title)
 
 
 def _cross(at: Point, size: float) -> Line:
@@ -71,15 +146,18 @@ def index_circle(dims: Mapping[str, float]) -> Drawing:
     Also: `turns`, the whole turns of the crank before it.
     """
     holes, spaces = max(3, int(dims["holes"])), int(dims["spaces"])
-    size = min(0.35, 2.0 / holes)
+    size = min(0.35, max(2.0 / holes, 0.045))
     items: list[Primitive] = []
 
     def place(number: int, radius: float = 1.0) -> Point:
         angle = math.radians(90 - 360 * number / holes)
         return (radius * math.cos(angle), radius * math.sin(angle))
 
+    crowded = holes > 30  # rings would run together
     for number in range(holes):
-        items.append(Circle(place(number), size, Ink.EDGE))
+        items.append(
+            Circle(place(number), size * (0.5 if crowded else 1), Ink.EDGE, filled=crowded)
+        )
     items.append(Circle(place(0), size, Ink.EDGE, filled=True))
     items.append(Circle(place(spaces), size, Ink.MARK, filled=True))
     items.append(Circle(place(spaces), size * 1.9, Ink.MARK, weight=Weight.HEAVY))

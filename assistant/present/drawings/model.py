@@ -9,6 +9,7 @@ fill and pattern as well as by colour.
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from enum import StrEnum
 
@@ -127,6 +128,9 @@ class Drawing:
     """True where x and y need not have the same scale (a bar, a chart)."""
     clip: bool = field(default=True)
     """Whether what lies outside the box is cut off."""
+    room: tuple[float, float, float, float] = (0.0, 0.0, 0.0, 0.0)
+    """Kept free around the box for labels: left, bottom, right, top, each as a multiple of the
+    height of the smallest type, since type does not shrink with the drawing."""
 
     @property
     def width(self) -> float:
@@ -156,6 +160,18 @@ def arc_points(
 def rectangle(left: float, bottom: float, right: float, top: float) -> tuple[Point, ...]:
     """Corners, counter-clockwise."""
     return ((left, bottom), (right, bottom), (right, top), (left, top))
+
+
+def size_label(value: float) -> str:
+    """To three places: a picture's label, not a size to work to."""
+    return f"{value:.3f}".rstrip("0").rstrip(".")
+
+
+def depths(dims: Mapping[str, float], prefix: str = "depth") -> tuple[float, float, float]:
+    """Depth now, after the pass at hand, and full: each at least the one before it."""
+    full = dims[f"{prefix}_full"]
+    now = min(max(dims.get(f"{prefix}_now", 0.0), 0.0), full)
+    return now, min(max(now, dims.get(f"{prefix}_after", now)), full), full
 
 
 def touched(at: Point, size: float) -> list[Primitive]:

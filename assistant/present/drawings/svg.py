@@ -59,11 +59,15 @@ class _Placed:
     """A drawing laid out on paper."""
 
     def __init__(self, drawing: Drawing, width: float, height: float) -> None:
-        self.across, self.up = width / drawing.width, height / drawing.height
+        left, bottom, right, top = (share * TEXT_HEIGHT for share in drawing.room)
+        self.across = (width - left - right) / drawing.width
+        self.up = (height - bottom - top) / drawing.height
         if not drawing.stretch:
             self.across = self.up = min(self.across, self.up)
-        self.left, self.top = drawing.box[0], drawing.box[3]
-        self.width, self.height = drawing.width * self.across, drawing.height * self.up
+        self.left = drawing.box[0] - left / self.across
+        self.top = drawing.box[3] + top / self.up
+        self.width = drawing.width * self.across + left + right
+        self.height = drawing.height * self.up + bottom + top
 
     def point(self, at: Point) -> Point:
         """Real dimensions to millimetres on paper."""
@@ -129,8 +133,9 @@ class _Placed:
         anchor = {Anchor.LEFT: "start", Anchor.CENTRE: "middle", Anchor.RIGHT: "end"}[item.anchor]
         bold = ' font-weight="bold"' if item.bold else ""
         size = f' font-size="{TEXT_HEIGHT / 0.75 * item.scale:.2f}"' if item.scale != 1 else ""
+        colour = "#ffffff" if item.ink is Ink.VOID else _INK
         return (
-            f'<text x="{x:.3f}" y="{y:.3f}" text-anchor="{anchor}" fill="{_INK}"{bold}{size}>'
+            f'<text x="{x:.3f}" y="{y:.3f}" text-anchor="{anchor}" fill="{colour}"{bold}{size}>'
             f"{escape(item.text)}</text>"
         )
 

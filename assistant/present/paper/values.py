@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from assistant.jobs.steps import Plan
+from assistant.present.drawn_now import planned_sizes
 from assistant.present.formatting import like, show_number
 from assistant.present.paper.model import Block, Heading, Table, cells
 from assistant.spoken import Figure
-from assistant.units import magnitude
 
 
 def limits_text(figure: Figure, unit: str) -> str:
@@ -24,10 +24,7 @@ def limits_text(figure: Figure, unit: str) -> str:
 
 def plan_dimensions(plan: Plan) -> tuple[tuple[str, float], ...]:
     """The dimensions of the plan's drawing: lengths in its unit, angles and counts as they are."""
-    return tuple(
-        (name, float(magnitude(size, plan.unit) if size.check("[length]") else size.magnitude))
-        for name, size in plan.drawing
-    )
+    return tuple(planned_sizes(plan).items())
 
 
 def sources_of(*plans: Plan) -> list[str]:
