@@ -114,7 +114,7 @@ def with_second(
         return make, "Numbers are checked by one ear alone (second_opinion = false)."
     if settings.ear == "vosk":
         return (
-            partial(with_second_opinion, make, _moonshine),
+            partial(with_second_opinion, make, _moonshine, better=True),
             "Numbers are checked by the built-in ear.",
         )
     models = vosk_models(settings)

@@ -17,6 +17,8 @@ class Opinion:
     confidence: float
     """0 to 1."""
     engine: str
+    better: bool = False
+    """Whether it is the better ear of the two: then whatever it hears otherwise counts."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -140,6 +140,30 @@ def test_a_second_ear_that_died_once_is_there_again(tmp_path: Path) -> None:
         assert ear.trouble == ""
 
 
+def test_it_has_no_opinion_of_words_that_it_cannot_hear() -> None:
+    """As of an attention word: what it makes of the rest would be made up."""
+    grammar = automaton_of("measured one point one oh nine", "clipboard touched", "touched")
+    first = ScriptedEar(["clipboard touched"] * 999)
+    ear = SecondOpinion(first, Helper(partial(VoskEar, MODEL)), better=True)
+    try:
+        ear.prepare([grammar])
+        end = time.monotonic() + PATIENCE
+        while not ear._second.deaf:
+            assert time.monotonic() < end
+            time.sleep(0.05)
+        assert ear._second.deaf == {"clipboard"}
+        assert hear(ear, SOUND, grammar).opinion is None
+        ear._first = ScriptedEar(["touched"] * 999)
+        opinion = None
+        while opinion is None:
+            assert time.monotonic() < end
+            opinion = hear(ear, SOUND, grammar).opinion
+        assert opinion.words == "measured one point one oh nine"
+        assert opinion.better
+    finally:
+        ear.close()
+
+
 def test_a_second_ear_that_is_missing_is_not_tried_again() -> None:
     with both(missing_ear) as ear:
         heard_until(ear, lambda heard: "can't be used" in ear.trouble)

@@ -36,8 +36,15 @@ def weighed(heard: Heard) -> Understood | Refused:
     return weigh_opinions(BOOK, ALLOWED, match(BOOK, ALLOWED, heard))
 
 
-def heard(words: str, other: str | None = None, sure: float = 0.8, **more: object) -> Heard:
-    opinion = None if other is None else Opinion(other, 0.9, "vosk")
+def heard(
+    words: str,
+    other: str | None = None,
+    sure: float = 0.75,
+    other_sure: float = 0.9,
+    better: bool = False,
+    **more: object,
+) -> Heard:
+    opinion = None if other is None else Opinion(other, other_sure, "vosk", better)
     return Heard(words, sure, engine="moonshine", opinion=opinion, **more)  # type: ignore[arg-type]
 
 
@@ -55,7 +62,7 @@ def test_the_same_number_is_taken(other: str | None) -> None:
 
 
 @pytest.mark.parametrize(
-    "other", ["measured one point six seven three", "measured one point six two", "touched"]
+    "other", ["measured one point six seven three", "measured one point six two", "touched", ""]
 )
 def test_another_number_is_asked_back(other: str) -> None:
     said = weighed(heard(SAID, other))
@@ -63,7 +70,32 @@ def test_another_number_is_asked_back(other: str) -> None:
     assert said.reason is Reason.UNSURE
     assert said.candidate is not None
     assert magnitude(said.candidate.size("size"), "inch") == Decimal("1.672")
-    assert other in said.detail
+    assert (other or "nothing") in said.detail
+
+
+@pytest.mark.parametrize(
+    ("sure", "other_sure", "better", "taken"),
+    [
+        (0.79, 0.1, False, False),  # the first ear doubts: any difference counts
+        (0.81, 0.6, False, True),
+        (0.81, 0.8, False, False),  # the second is sure
+        (0.96, 0.8, False, False),
+        (0.98, 1.0, False, True),  # the first is as sure as it gets
+        (0.98, 0.3, True, False),  # the second is the better ear
+    ],
+)
+def test_how_sure_both_are_decides(
+    sure: float, other_sure: float, better: bool, taken: bool
+) -> None:
+    other = "measured one point six seven three"
+    said = weighed(heard(SAID, other, sure, other_sure, better))
+    assert isinstance(said, Understood) == taken
+    assert isinstance(weighed(heard(SAID, SAID, sure, other_sure, better)), Understood)
+
+
+def test_a_second_ear_that_heard_nothing_counts_for_little() -> None:
+    assert isinstance(weighed(heard(SAID, "", 0.81, 0.0)), Understood)
+    assert isinstance(weighed(heard(SAID, "", 0.98, 0.0, better=True)), Refused)
 
 
 def test_commands_without_a_number_are_none_of_its_business() -> None:

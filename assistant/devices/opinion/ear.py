@@ -26,10 +26,18 @@ class _Foresighted(Protocol):
 class SecondOpinion:
     """A `Recogniser`. Closes both."""
 
-    def __init__(self, first: Recogniser, second: Helper, wait: float = WAIT_SECONDS) -> None:
+    def __init__(
+        self,
+        first: Recogniser,
+        second: Helper,
+        *,
+        better: bool = False,
+        wait: float = WAIT_SECONDS,
+    ) -> None:
+        """`better`: the second is the better ear of the two."""
         self.name = first.name
         self._first, self._second = first, second
-        self._wait = wait
+        self._better, self._wait = better, wait
         self._grammar: WordAutomaton | None = None
         self._sound: list[Samples] = []
         self._question = 0
@@ -67,9 +75,13 @@ class SecondOpinion:
         self.pause()
         heard = self._first.finish()
         question, self._question, self._sound = self._question, 0, []
-        if not heard.words or not question:
+        # A word that it doesn't know, as an attention word, leaves it without an opinion.
+        if not question or not heard.words or self._second.deaf.intersection(heard.words.split()):
             return heard
-        return replace(heard, opinion=self._second.told(question, self._wait))
+        opinion = self._second.told(question, self._wait)
+        if opinion is not None:
+            opinion = replace(opinion, better=self._better)
+        return replace(heard, opinion=opinion)
 
     def close(self) -> None:
         """End the second ear, and close the first."""
@@ -87,10 +99,14 @@ class _WithForesight(SecondOpinion):
 
 
 def with_second_opinion(
-    make_first: Callable[[], Recogniser], make_second: Callable[[], Recogniser]
+    make_first: Callable[[], Recogniser],
+    make_second: Callable[[], Recogniser],
+    *,
+    better: bool = False,
 ) -> Recogniser:
-    """The first ear, with the other to check it. Raises what `make_first` raises.
+    """The first ear, with the other to check it; `better` where that is the better one.
 
+    Raises what `make_first` raises.
     With `functools.partial` it is what an ear's process makes its recogniser with.
     """
     helper = Helper(make_second)
@@ -100,4 +116,4 @@ def with_second_opinion(
         helper.close()
         raise
     kind = _WithForesight if isinstance(first, _Foresighted) else SecondOpinion
-    return kind(first, helper)
+    return kind(first, helper, better=better)

@@ -57,6 +57,8 @@ class Helper:
         self._allowed = 0.0
         self._asked = 0
         self._closed = False
+        self.deaf: frozenset[str] = frozenset()
+        """Words of the prepared grammars that it can't hear."""
         self.trouble = ""
         """In a plain sentence, why there is no second opinion; '' while there is."""
         self._thread = threading.Thread(target=self._work, name="second ear", daemon=True)
@@ -113,8 +115,8 @@ class Helper:
                     if task.number != self._asked:
                         continue  # more was said meanwhile: there is a newer question
                     if task.grammar not in self._sent:
-                        self._exchange(worker.Warm(self._known[task.grammar]))
-                        self._sent.add(task.grammar)
+                        new = worker.Prepare((self._known[task.grammar],))
+                        self._take(new, self._exchange(new))
                 self._take(task, self._exchange(task))
             except (EOFError, OSError):
                 self._lost()
@@ -138,8 +140,8 @@ class Helper:
             self._end()
             raise EOFError(answer.why)
         if self._known:
-            self._exchange(worker.Prepare(tuple(self._known.values())), self._start_seconds)
-            self._sent |= self._known.keys()
+            known = worker.Prepare(tuple(self._known.values()))
+            self._take(known, self._exchange(known, self._start_seconds))
 
     def _exchange(self, task: worker.Task, allowed: float = 0.0) -> worker.Answer:
         pipe = self._pipe
@@ -159,6 +161,8 @@ class Helper:
                 self._sent |= {grammar.id for grammar in grammars}
             case worker.Warm(grammar):
                 self._sent.add(grammar.id)
+        if isinstance(answer, worker.Ready) and answer.deaf:
+            self.deaf |= frozenset(answer.deaf)
         if isinstance(answer, worker.Told):
             with self._news:
                 self._told = answer

@@ -98,9 +98,11 @@ class Worker:
                     self._keep(grammar)
                 return Ready(self._ear.prepare(grammars))
             case Warm(grammar):
+                new = grammar.id not in self._grammars
                 self._keep(grammar)
+                deaf = self._ear.prepare([grammar]) if new else ()
                 self._ear.begin(grammar)
-                return Ready()
+                return Ready(deaf)
             case Listen(number, grammar_id, sound):
                 self._ear.begin(self._grammars[grammar_id])
                 self._ear.feed(sound)
