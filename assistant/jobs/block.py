@@ -15,6 +15,7 @@ from assistant.calc.milling import face_rows
 from assistant.errors import ImpossibleInput
 from assistant.fields import Fields
 from assistant.jobs import mill
+from assistant.jobs.again import before
 from assistant.jobs.centring import SideTouch
 from assistant.jobs.jobfile import Head
 from assistant.jobs.mill import Milling
@@ -41,6 +42,8 @@ class BlockJob(Milling):
     """The most that a row beside another may take."""
     wall: Decimal
     """Stock left on a wall for the finishing cuts."""
+    fixed_jaw: str
+    """`back` or `front`: the side of the vice that doesn't move, for the next part."""
 
 
 def common(head: Head, fields: Fields, kinds: tuple[str, ...] = KINDS) -> dict[str, object]:
@@ -58,6 +61,7 @@ def common(head: Head, fields: Fields, kinds: tuple[str, ...] = KINDS) -> dict[s
         "side": fields.choice("touch_side", ("back", "front"), "back"),
         "step_over": step_over,
         "wall": magnitude(fields.length("wall_stock", unit, usual), unit),
+        "fixed_jaw": fields.choice("fixed_jaw", ("back", "front"), "back"),
     }
 
 
@@ -146,19 +150,26 @@ class BlockWork:
             self.job, self.machine, self.facts, what="work", extra=extra, direction=self.on_arbor
         )
 
-    def touch_side(self) -> Step:
+    @property
+    def side_stays(self) -> bool:
+        """Whether the touch of the part before still holds: the side lies at the jaw that stays."""
+        kept = before(self.facts, ACROSS) is not None
+        return kept and self.job.holding == "vice" and self.job.side == self.job.fixed_jaw
+
+    def touch_side(self) -> list[Step]:
         """The side that places across the block are counted from."""
-        return self.side.touch(
-            "Spindle on. Cutter beside the block, below its top.",
-        )
+        if self.side_stays:
+            return []
+        return [self.side.touch("Spindle on. Cutter beside the block, below its top.")]
 
     def to_first(self, at: Decimal, *terms: Term, title: str = "To the first row") -> Move:
         """From the side to the first cut, over the block."""
         figure = self.side.figure(at, *terms, what="side to the cut",
                                   places=mill.places(self.job.unit))  # fmt: skip
         down = f"{self.job.depth_axis.capitalize()} {self.depth_axis.way(-1)}"
+        stay = () if self.side_stays else ("Don't back it off.",)
         return self.side.move(
-            "to-first", title, figure, at, "Don't back it off.", f"{down}, clear of the top. Then:"
+            "to-first", title, figure, at, *stay, f"{down}, clear of the top. Then:"
         )
 
     def touch_top(self, *, off_the_end: bool = True) -> list[Step]:

@@ -8,6 +8,7 @@ from functools import cached_property
 
 from assistant.calc.dial import settle
 from assistant.jobs import checks
+from assistant.jobs.again import before
 from assistant.jobs.sizing import sized
 from assistant.jobs.steps import Facts, Measure, Move, Touch
 from assistant.jobs.touching import paper_told
@@ -46,8 +47,9 @@ class SideTouch:
 
     @cached_property
     def paper(self) -> Decimal:
-        """As told; until then what is usual."""
-        usual = sized(OWN_PAPER[self.unit], self.unit)
+        """As told, for this part or for the one before; until then what is usual."""
+        last = before(self.facts, self.fact)
+        usual = last if is_quantity(last) else sized(OWN_PAPER[self.unit], self.unit)
         return magnitude(paper_told(self.facts, self.fact, usual), self.unit)
 
     def touch(self, *say: str, cautions: tuple[str, ...] = checks.TOUCH_CAUTIONS) -> Touch:

@@ -15,6 +15,7 @@ from assistant.calc.gears import SpurGear, extra_depth, module_of, spur_gear
 from assistant.errors import BadInput, ImpossibleInput
 from assistant.fields import Fields
 from assistant.jobs import mill
+from assistant.jobs.again import before
 from assistant.jobs.centring import SideTouch
 from assistant.jobs.depth_work import DepthWork
 from assistant.jobs.dividing import Dividing
@@ -178,11 +179,12 @@ class _Work:
         steps.append(mill.measure_work(job, "blank.diameter", "the blank", job.gear.blank))
         steps += self.dividing.setup()
         down = f"{job.depth_axis.capitalize()} {self.machine.axis(job.depth_axis).way(-1)}"
-        steps.append(self.side.touch("Spindle on. Cutter behind the blank, down to its middle."))
-        steps.append(
-            self.side.move("to-centre", "Over the middle of the blank", self.centre_figure,
-                           self.blank / 2, "Don't back it off.", f"{down}, clear. Then:")
-        )  # fmt: skip
+        if before(self.facts, "saddle") is None:  # the head stays, and so does its middle
+            steps += [
+                self.side.touch("Spindle on. Cutter behind the blank, down to its middle."),
+                self.side.move("to-centre", "Over the middle of the blank", self.centre_figure,
+                               self.blank / 2, "Don't back it off.", f"{down}, clear. Then:"),
+            ]  # fmt: skip
         steps += touch_top(
             self.machine, job.depth_axis, 1, job.paper, self.facts,
             surface="the top of the blank",

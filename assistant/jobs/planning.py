@@ -9,6 +9,7 @@ from types import MappingProxyType
 from typing import Any, Protocol, cast
 
 from assistant.fields import Fields
+from assistant.jobs.again import without_what_still_holds
 from assistant.jobs.jobfile import Head, read_head
 from assistant.jobs.steps import Facts, Plan
 from assistant.machine import Machine
@@ -81,4 +82,5 @@ def plan_for(text: str, path: str, machine: Machine, facts: Facts) -> Plan:
     Raises `BadFile` for the job file, `BadInput` where job, machine and facts can't go together.
     """
     head, job = read_job(text, path)
-    return operation(head.operation).plan(job, machine, facts)
+    plan = operation(head.operation).plan(job, machine, facts)
+    return without_what_still_holds(plan, facts)

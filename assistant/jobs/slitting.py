@@ -164,7 +164,7 @@ class _Work(BlockWork):
             cautions=("A saw can shatter. Stand out of line with it.",),
         )
         steps = self.setup(saw)
-        steps.append(self.touch_side())
+        steps += self.touch_side()
         steps.append(
             self.to_first(
                 self.centre,

@@ -187,7 +187,7 @@ class _Work(BlockWork):
         """The whole order of the work."""
         job, along = self.job, self.along
         steps = self.setup(*(along.checks() if along is not None else ()))
-        steps.append(self.touch_side())
+        steps += self.touch_side()
         first = self.centres[0]
         terms = [Term("side to the middle", job.q(self.middle))]
         if first != self.middle:

@@ -114,7 +114,7 @@ class _Work(BlockWork):
         job = self.job
         first = self.centres[0]
         steps = self.setup()
-        steps.append(self.touch_side())
+        steps += self.touch_side()
         steps.append(self.to_first(first, Term("side to the row", job.q(first))))
         steps += self.touch_top()
         steps += self.floor.steps(self.rows(self.centres, full_first=False))

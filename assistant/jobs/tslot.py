@@ -143,7 +143,7 @@ class _Work(BlockWork):
         job = self.job
         middle = job.m(job.from_side)
         steps = self.setup()
-        steps.append(self.touch_side())
+        steps += self.touch_side()
         steps.append(
             self.to_first(middle, Term("side to the middle", job.from_side), title="To the middle")
         )

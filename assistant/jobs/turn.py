@@ -16,6 +16,7 @@ from assistant.jobs.lathe.diameter import (
     Diameter,
     DiameterWork,
     LengthwiseStroke,
+    dial_holds,
     diameter_work,
     read_diameter,
     touch_work,
@@ -128,7 +129,8 @@ def plan(job: TurnJob, machine: Machine, facts: Facts) -> Plan:
     ]
     if job.shoulder is not None:
         steps += lengths.before(job, machine, job.shoulder)
-    steps += [touch_work(job.one, machine), *stroke.returned("start", "")]
+    if dial_holds(facts, job.one) is None:
+        steps += [touch_work(job.one, machine), *stroke.returned("start", "")]
     steps += work.steps(stroke)
     if job.shoulder is not None:
         steps += lengths.finishing(job, machine, facts, job.shoulder, work, job.one.stock)

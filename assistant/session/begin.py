@@ -51,7 +51,8 @@ def resume(state: State, now: datetime) -> Decision:
 
 
 KEPT_FACTS = ("cutter.width", "speed", "feed")
-"""What still holds for the next part: the same cutter on the same machine."""
+"""What still holds for the next part: the same cutter on the same machine. Every other fact is
+handed on as `previous.NAME`: the operation knows what it is still good for."""
 
 
 def next_part(state: State, now: datetime) -> Decision:
@@ -70,9 +71,9 @@ def next_part(state: State, now: datetime) -> Decision:
             work.emit(ev.AxisZeroed(name, axis.came, axis.zero_reading))
             work.emit(ev.AxisStands(name, axis.position, axis.came))
             work.emit(ev.FactTold(f"previous.{name}", axis.position))
-    for name in KEPT_FACTS:
-        if name in state.facts:
-            work.emit(ev.FactTold(name, state.facts[name]))
+    for name, value in state.facts.items():
+        if not name.startswith("previous."):
+            work.emit(ev.FactTold(name if name in KEPT_FACTS else f"previous.{name}", value))
     work.emit(ev.FactTold("previous.shaft", _last_shaft(state)))
     work.replan("next part")
     assert work.state.plan is not None

@@ -14,7 +14,7 @@ from assistant.jobs.steps import Facts, Move, Step, Touch
 from assistant.jobs.touching import paper_told
 from assistant.machine import Machine
 from assistant.spoken import Figure, Term
-from assistant.units import Quantity, is_quantity, quantity
+from assistant.units import Quantity, is_quantity, magnitude, quantity
 
 AXIS = "saddle"
 """The shaft lies along the table: the saddle moves across it."""
@@ -40,16 +40,25 @@ class Centre:
         """From the side to the centre line, or on from the centre line of the part before."""
         return self._next_part() if self.kept else [self.touch(), self.move(clear)]
 
+    @cached_property
+    def moved(self) -> Quantity:
+        """How far the centre of a next part lies from that of the one before: in V-blocks it stays
+        where it was, in a vice it moves by half the difference in diameter, away from the fixed
+        jaw. Common practice, no source."""
+        before = self.facts.get("previous.shaft")
+        if self.job.holding != "vice" or not is_quantity(before):
+            return quantity(0, self.job.unit)
+        half: Quantity = (shaft_diameter(self.job, self.facts) - before) / 2
+        moved: Quantity = half * (1 if self.job.fixed_jaw == "back" else -1)
+        return moved
+
     def _next_part(self) -> list[Step]:
-        """In V-blocks the centre stays where it was; in a vice it moves by half the difference in
-        diameter, away from the fixed jaw. Common practice, no source."""
+        """On by what the centre has moved, if that can be dialled."""
         before, stood = self.facts["previous.shaft"], self.facts[f"previous.{AXIS}"]
-        if self.job.holding != "vice" or not (is_quantity(before) and is_quantity(stood)):
+        if not (is_quantity(before) and is_quantity(stood)):
             return []
         shaft = shaft_diameter(self.job, self.facts)
-        half = (shaft - before) / 2 * (1 if self.job.fixed_jaw == "back" else -1)
-        axis = self.machine.axis(AXIS)
-        target = settle(stood + half, axis.graduation)
+        target = settle(stood + self.moved, self.machine.axis(AXIS).graduation)
         if target == stood:
             return []
         return [
@@ -63,7 +72,7 @@ class Centre:
                 approach=self.way,
                 verify=True,
                 terms_of=Figure(
-                    abs(half),
+                    quantity(abs(magnitude(self.moved, self.job.unit)), self.job.unit),
                     "centre moved",
                     places(self.job.unit),
                     (Term("this shaft", shaft, 0), Term("the last shaft", before, 0)),
@@ -122,11 +131,20 @@ class Centre:
         )
 
     @cached_property
+    def exact(self) -> Quantity:
+        """Where the saddle stands on the centre line: from the touch, or, for a next part, from
+        where it stood for the last one, with whatever that was corrected by."""
+        stood = self.facts.get(f"previous.{AXIS}")
+        if self.kept and is_quantity(stood):
+            kept: Quantity = stood + self.moved
+            return kept
+        from_touch: Quantity = self.figure.value * self.way
+        return from_touch
+
+    @cached_property
     def target(self) -> Quantity:
-        """Where the saddle stands on the centre line, set to what its dial can show."""
-        axis = self.machine.axis(AXIS)
-        on_dial: Quantity = settle(self.figure.value, axis.graduation) * self.way
-        return on_dial
+        """The same, set to what its dial can show."""
+        return settle(self.exact, self.machine.axis(AXIS).graduation)
 
     def move(self, clear: tuple[str, ...]) -> Step:
         """From the side to the centre line; `clear` says how to get over the shaft first."""
@@ -153,8 +171,7 @@ class Centre:
             return []
         axis = self.machine.axis(AXIS)
         half = (front - back) / 2
-        target = settle(quantity(0, "inch") + self.figure.value * self.way + half,
-                        axis.graduation)  # fmt: skip
+        target = settle(self.exact + half, axis.graduation)
         if abs(target - self.target) * 2 < axis.graduation:
             return []
         return [

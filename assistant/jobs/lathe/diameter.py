@@ -14,88 +14,25 @@ from functools import cached_property
 
 from assistant.calc.dial import diameter_change
 from assistant.errors import ImpossibleInput
-from assistant.fields import Fields
 from assistant.jobs import checks
+from assistant.jobs.again import before, last_size
 from assistant.jobs.depth_work import BAND, FINEST, DepthWork
 from assistant.jobs.infeed import NOTHING
+from assistant.jobs.lathe.diameter_job import USUAL, Diameter, read_diameter
 from assistant.jobs.lathe.setup import TOUCH_CAUTIONS, LatheJob, places
 from assistant.jobs.passes import Pass, roughing_passes
-from assistant.jobs.sizing import Sizing, Toleranced, toleranced
-from assistant.jobs.steps import Cut, Facts, Measure, Move, Step, Touch
+from assistant.jobs.sizing import Sizing
+from assistant.jobs.steps import Cut, Facts, FactValue, Measure, Move, Step, Touch
 from assistant.machine import Axis, Machine
 from assistant.spoken import Figure, Term
-from assistant.units import Quantity, is_quantity, magnitude, quantity
+from assistant.units import Quantity, is_quantity, quantity
+
+__all__ = [
+    "CROSS", "USUAL", "Diameter", "DiameterWork", "LengthwiseStroke", "clean_fact", "dial_holds",
+    "dial_share", "diameter_work", "measure_clean", "read_diameter", "touch_work",
+]  # fmt: skip
 
 CROSS = "cross slide"
-
-USUAL: dict[str, dict[str, Decimal]] = {
-    "inch": {
-        "clean_up": Decimal("0.010"),
-        "finish": Decimal("0.020"),
-        "max_cut": Decimal("0.040"),
-        "aim": Decimal("0.0005"),
-    },
-    "mm": {
-        "clean_up": Decimal("0.3"),
-        "finish": Decimal("0.5"),
-        "max_cut": Decimal("1"),
-        "aim": Decimal("0.01"),
-    },
-}
-"""Where a job file is silent, common practice, no source: clean-up cut and finishing cut on the
-diameter, deepest cut on one side, how far inside its limits a diameter is aimed at least."""
-
-
-@dataclass(frozen=True)
-class Diameter:
-    """A diameter to be turned or bored, in the job's unit."""
-
-    stock: Decimal
-    """What it is cut from: the bar, or the hole there is."""
-    size: Toleranced
-    inner: bool
-    """A bore: the cut goes out."""
-    clean_up: Decimal
-    finish: Decimal
-    max_cut: Decimal
-    """On one side."""
-    aim_inside: Decimal
-    prefix: str = ""
-    what: str = "the diameter"
-
-    @property
-    def sign(self) -> int:
-        """The way of the cross slide that cuts: in for turning, out for boring."""
-        return -1 if self.inner else 1
-
-
-def read_diameter(
-    work: Fields, tool: Fields, unit: str, inner: bool, taper: Decimal = NOTHING
-) -> Diameter:
-    """What is cut from what: `stock` or `hole` and `diameter` of `[work]`, cuts of `[tool]`.
-
-    `taper` is by how much the diameter may be larger than where the stock is touched.
-    """
-
-    def of_tool(key: str) -> Decimal:
-        return magnitude(tool.length(key, unit, quantity(USUAL[unit][key], unit)), unit)
-
-    key = "hole" if inner else "stock"
-    one = Diameter(
-        stock=magnitude(work.length(key, unit), unit),
-        size=toleranced(work, "diameter", unit),
-        inner=inner,
-        clean_up=of_tool("clean_up"),
-        finish=of_tool("finish"),
-        max_cut=of_tool("max_cut"),
-        aim_inside=of_tool("aim"),
-        what="the bore" if inner else "the diameter",
-    )
-    if inner and one.stock >= one.size.low:
-        work.fail(key, f"{one.stock} {unit}", "the hole must be smaller than the bore")
-    if not inner and one.stock + taper <= one.size.high:
-        work.fail(key, f"{one.stock} {unit}", "the stock must be larger than the diameter")
-    return one
 
 
 @dataclass(frozen=True)
@@ -131,17 +68,17 @@ class DiameterWork(DepthWork):
 
 def diameter_work(
     job: LatheJob, machine: Machine, facts: Facts, one: Diameter, *, terms_source: str = "",
-    before: DiameterWork | None = None,
+    after: DiameterWork | None = None,
 ) -> DiameterWork:  # fmt: skip
-    """The passes of a diameter as far as is known; after `before`, the larger one that was turned
-    on the same shaft, from where that left the dial.
+    """The passes of a diameter as far as is known; `after` the larger one that was turned on the
+    same shaft, from where that left the dial.
 
     Raises `ImpossibleInput` where nothing is left to cut.
     """
     axis = machine.axis(CROSS)
     on_dial = dial_share(axis)
     slope = one.sign * -1 / on_dial
-    at_zero = _at_zero(job, facts, one, slope) if before is None else _zero_after(before)
+    at_zero = _at_zero(job, facts, one, slope) if after is None else _zero_after(after)
     sizing = Sizing(
         what=one.what,
         gauge="bore gauge" if one.inner else "micrometer",
@@ -166,9 +103,9 @@ def diameter_work(
     total = (wanted - one.stock) / slope
     witness, finish = one.clean_up * on_dial, one.finish * on_dial
     start = NOTHING
-    if before is not None:  # the dial is right by then: nothing to clean up
+    if after is not None:  # the dial is right by then: nothing to clean up
         witness, finish = NOTHING, min(finish, total)
-        start = job.m(before.finished_at) * one.sign
+        start = job.m(after.finished_at) * one.sign
     elif witness + finish > total:  # little to come off: still a cut to measure before the last
         witness, finish = total / 3, total / 2
     kind = "the diameter" if axis.diameter_reading else "the tool's travel, half of it"
@@ -185,7 +122,7 @@ def diameter_work(
         start=start,
         sign=one.sign,
         prefix=one.prefix,
-        name=f"{one.prefix} step" if before is not None else "",
+        name=f"{one.prefix} step" if after is not None else "",
         look="",
         terms=(
             Term("from", job.q(at_zero), 0),
@@ -208,20 +145,30 @@ def dial_share(axis: Axis) -> Decimal:
 
 
 def _at_zero(job: LatheJob, facts: Facts, one: Diameter, slope: Decimal) -> Decimal:
-    """The diameter at the dial's zero: from the clean-up cut where that was measured."""
+    """The diameter at the dial's zero: from the clean-up cut where that was measured, or from the
+    last size of the part before, for which the dial was not zeroed again."""
     fact = clean_fact(one)
     size, at = facts.get(fact), facts.get(f"{fact}.at")
+    if not is_quantity(size):
+        size, at = dial_holds(facts, one) or (None, None)
     if is_quantity(size) and is_quantity(at):
         return job.m(size) - slope * one.sign * job.m(at)
     return one.stock
 
 
-def _zero_after(before: DiameterWork) -> Decimal:
+def dial_holds(facts: Facts, one: Diameter) -> tuple[FactValue, FactValue] | None:
+    """The last size of the part before and where the cross slide stood, in the same setting."""
+    if before(facts, CROSS) is None:
+        return None
+    return last_size(facts, f"{one.prefix}.size" if one.prefix else "size")
+
+
+def _zero_after(larger: DiameterWork) -> Decimal:
     """The diameter at the dial's zero, from the last measurement of the diameter before."""
-    if before.last is None:
-        return before.sizing.at_zero
-    return before.sizing.at_zero - before.sizing.slope * before.offset(
-        before.fact(f"size.{before.last[0]}")
+    if larger.last is None:
+        return larger.sizing.at_zero
+    return larger.sizing.at_zero - larger.sizing.slope * larger.offset(
+        larger.fact(f"size.{larger.last[0]}")
     )
 
 

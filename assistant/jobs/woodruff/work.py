@@ -9,6 +9,7 @@ from functools import cached_property
 from assistant.calc import woodruff
 from assistant.calc.exact import at_least
 from assistant.jobs import mill
+from assistant.jobs.again import before
 from assistant.jobs.centring import SideTouch, off_centre, off_centre_figure, walls
 from assistant.jobs.depth_work import DepthWork
 from assistant.jobs.sizing import Sizing, Toleranced
@@ -150,6 +151,12 @@ class Work:
             self.job.m(self.job.cutter.diameter) / 2, "the right-hand end face", "table",
         )  # fmt: skip
 
+    @property
+    def _centre_stays(self) -> bool:
+        """Whether the centre line of the part before still holds: V blocks keep it."""
+        kept = before(self.facts, self.across.name) is not None
+        return kept and self.job.holding == "v-blocks" and not self.flat
+
     @cached_property
     def centre_figure(self) -> Figure:
         half = self.shaft / 2
@@ -179,12 +186,13 @@ class Work:
             mill.measure_work(job, "shaft.diameter", "the shaft", job.shaft),
             mill.measure_work(job, "key.height", "the key's height", job.key.height.nominal),
         ]
-        steps.append(self._touch_side())
-        steps.append(
-            self.side.move("to-centre", "To the centre line", self.centre_figure,
-                           self.shaft / 2, "Don't back it off.",
-                           f"{away}, clear of the shaft. Then:")
-        )  # fmt: skip
+        if not self._centre_stays:
+            steps += [
+                self._touch_side(),
+                self.side.move("to-centre", "To the centre line", self.centre_figure,
+                               self.shaft / 2, "Don't back it off.",
+                               f"{away}, clear of the shaft. Then:"),
+            ]  # fmt: skip
         steps.append(
             self.end.touch(
                 "Cutter off the end, in line with the shaft.",

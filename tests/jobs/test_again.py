@@ -1,0 +1,137 @@
+"""The next part in the same setting: what isn't asked again, what is, and the numbers that hold.
+
+Common practice, no source.
+"""
+
+from __future__ import annotations
+
+from decimal import Decimal
+
+import pytest
+
+from assistant.app.paths import configs_folder
+from assistant.jobs.again import PERSON_AND_MACHINE, SETTING, last_size
+from assistant.jobs.steps import Check, Measure, Move, Note, Touch
+from assistant.units import inches, magnitude, mm
+from tests.factories import Job
+from tests.jobs.walking import plan_of, walk_to_end
+
+DEMOS = sorted(path.stem for path in (configs_folder() / "jobs").glob("*.toml"))
+NEXT = {"previous.cutter.width": inches("0.375")}
+"""Enough to be a next part."""
+
+
+def ids(plan) -> list[str]:
+    return [step.id for step in plan.steps]
+
+
+@pytest.mark.parametrize("name", DEMOS)
+def test_person_machine_and_cutter_are_asked_once_and_the_work_every_time(name):
+    first, again = plan_of(name), plan_of(name, **NEXT)
+    gone = set(ids(first)) - set(ids(again))
+    if name.startswith("keyseat"):
+        return  # its own rules, tested in tests/session/test_job_at_work.py
+    assert gone <= PERSON_AND_MACHINE | SETTING
+    assert gone >= PERSON_AND_MACHINE & set(ids(first))
+    assert "measure-cutter" not in ids(again) or name == "tslot-metric"
+    # how the work is held, its stock, every touch and every cut are as before
+    work = [
+        s.id for s in first.steps if s.id.startswith(("check-work", "measure-stock", "check-un"))
+    ]
+    assert set(work) <= set(ids(again))
+    cuts = [s.id for s in first.steps if s.id.endswith(("-cut", "-set")) or isinstance(s, Touch)]
+    assert set(cuts) - SETTING <= set(ids(again))
+
+
+@pytest.mark.parametrize(
+    "name", ["drill-press", "tap-blind", "tslot-metric", "knurl-knob", "holes-circle"]
+)
+def test_where_tools_are_changed_each_is_set_again(name):
+    """The last part ended with the reamer, the tap, the knurl in: speeds and holders are asked."""
+
+    def speeds(plan):
+        return [s.id for s in plan.steps if isinstance(s, Note) and "speed" in s.id]
+
+    assert speeds(plan_of(name, **NEXT)) == speeds(plan_of(name))
+
+
+def again(name: str) -> Job:
+    """A job walked to its end, and begun once more."""
+    job = Job(name)
+    walk_to_end(job)
+    said = job.say("same again")
+    assert said.startswith("Next part, same setting.")
+    return job
+
+
+@pytest.mark.parametrize(
+    "name",
+    ["slot-inch", "turn-shaft", "bore-bush", "woodruff-inch", "slitting-inch", "drill-press"],
+)
+def test_a_second_part_is_walked_to_its_end(name):
+    job = again(name)
+    assert isinstance(job.state.step, Check)
+    assert job.state.step.id == "check-work"
+    walk_to_end(job)
+    assert job.state.finished
+
+
+def test_the_side_at_the_fixed_jaw_stays_with_the_paper_it_was_touched_with():
+    """Paper of 0.005 and not of 0.003: the first row is at 0.947 + 0.1875 + 0.005 = 1.1395."""
+    plan = plan_of("slot-inch", **{"previous.saddle": inches("1.2"),
+                                   "previous.paper.saddle": inches("0.005")})  # fmt: skip
+    assert "touch-side" not in ids(plan)
+    assert "touch-knee" in ids(plan)
+    row = plan.step("to-first")
+    assert magnitude(row.target, "inch") == Decimal("1.1395")
+    assert row.say[0] != "Don't back it off."
+
+
+def test_at_the_jaw_that_moves_the_side_is_touched_again():
+    """Touched in front, with the fixed jaw at the back: another part may be wider."""
+    assert "touch-side" in ids(plan_of("tslot-metric", **{"previous.saddle": mm(60)}))
+
+
+def test_the_dial_of_the_last_bar_holds_for_the_next():
+    """The last bar measured 1.2493 with the dial at 0.2510: at zero 1.5003. So full depth for
+    1.2495 is 0.2508, without touching the new bar."""
+    plan = plan_of("turn-shaft", **{
+        "previous.cross slide": inches("0.251"), "previous.size.2": inches("1.2493"),
+        "previous.size.2.at": inches("0.2510"), "previous.size.1": inches("1.2700"),
+        "previous.size.1.at": inches("0.2300"),
+    })  # fmt: skip
+    assert magnitude(plan.full_depth, "inch") == Decimal("0.2508")
+    assert "touch-work" not in ids(plan)
+    assert isinstance(plan.step("measure-clean-up"), Measure)
+
+
+def test_in_v_blocks_a_woodruff_seat_keeps_its_centre_and_in_a_vice_it_is_touched():
+    kept = plan_of("woodruff-inch", **{"previous.saddle": inches("0.5345")})
+    assert "touch-side" not in ids(kept)
+    assert "to-centre" not in ids(kept)
+    assert "touch-table" in ids(kept)
+    assert "touch-side" in ids(plan_of("woodruff-metric", **{"previous.saddle": mm(3)}))
+
+
+def test_the_dividing_head_keeps_the_middle_of_a_gear():
+    assert "to-centre" not in ids(plan_of("gear-inch", **{"previous.saddle": inches("0.9155")}))
+
+
+def test_a_keyseat_corrected_on_the_last_part_is_corrected_from_there():
+    """The saddle stood 0.002 beyond the worked-out centre, since the first seat was off by that.
+    The next shaft's lands say 0.001 more the same way: on from where it stood, not from the plan.
+    """
+    facts = {
+        "previous.shaft": inches("1.5"), "previous.saddle": inches("0.9425"),
+        "walls.left": inches("0.5635"), "walls.right": inches("0.5615"),
+    }  # fmt: skip
+    step = plan_of("keyseat-inch", **facts).step("correct-centre")
+    assert isinstance(step, Move)
+    assert magnitude(step.target, "inch") == Decimal("0.9435")
+
+
+def test_the_last_of_several_sizes_is_the_one_that_counts():
+    facts = {f"previous.size.{n}": inches(n) for n in (2, 10, 9)}
+    facts |= {f"{name}.at": inches(0) for name in list(facts)}
+    assert last_size(facts, "size")[0] == inches(10)
+    assert last_size(facts, "tee.size") is None
