@@ -8,135 +8,128 @@ import os
 import platform
 import sys
 from collections.abc import Callable
+from dataclasses import asdict
 from functools import partial
 from pathlib import Path
+from typing import Any
 
 from assistant.errors import DeviceMissing
 from assistant.ports import Recogniser
-from earbench import corpora
-from earbench.measure import Condition, Timing, listen_to_noise, measure, resident_megabytes
-from earbench.mixing import SHOP
-from earbench.score import wilson
+from earbench import corpora, plan, stretches, table
+from earbench.measure import Timing, counted, live_decisions, measure, resident_megabytes
+from earbench.mixing import SHOP, Surroundings
 
-ENGINES = ("moonshine", "vosk")
+ENGINES = ("moonshine", "vosk", "pocketsphinx")
+SHIPPED = corpora.ROOT / "voice_models" / "wheelcall-en-small"
 
 
-def make_engine(name: str, model: Path | None) -> Callable[[], Recogniser]:
+def make_engine(name: str, model: Path) -> Callable[[], Recogniser]:
     """What makes an ear. Raises `DeviceMissing`."""
     if name == "moonshine":
         from assistant.devices.moonshine import MoonshineEar
 
         return partial(MoonshineEar, threads=1)
-    from assistant.devices.vosk import VoskEar
+    if name == "vosk":
+        from assistant.devices.vosk import VoskEar
 
-    if model is None:
-        raise DeviceMissing("Vosk model", "none named", "name one with --model")
-    return partial(VoskEar, model)
+        return partial(VoskEar, model)
+    from earbench.sphinx import SphinxEar
+
+    return SphinxEar
 
 
-def conditions(quick: bool, snrs: list[float | None], number_words_only: bool) -> list[Condition]:
-    """What is measured. An ear that knows number words alone gets only those."""
-    most = 12 if quick else 0
-    an4 = corpora.real("test", "AN4")
-    found = []
-    for snr in snrs:
-        found += [
-            Condition("real numbers (AN4 test)", _of(an4, "number"), corpora.an4_grammar(), snr),
-            Condition(
-                "real digits (FSDD)",
-                corpora.drawn(corpora.real("test", "FSDD") or corpora.real("test", "Digit"), 60),
-                corpora.digit_grammar(), snr,
-            ),
-        ]  # fmt: skip
-        if number_words_only:
-            continue
-        final = corpora.synthetic("clips", False)
-        found += [
-            Condition("real commands (AN4 test)", _of(an4, "command"), corpora.an4_grammar(), snr),
-            Condition(
-                "synthetic phrases", corpora.drawn(final, 120), corpora.whole_book(), snr
-            ),
-            Condition(
-                "synthetic sizes", corpora.drawn(corpora.synthetic("sizes_b", False), 80),
-                corpora.whole_book(), snr,
-            ),
-        ]  # fmt: skip
-    if not number_words_only:
-        talk = corpora.drawn(corpora.synthetic("talk", False), 80)
-        found += [
-            Condition("talk, whole book", talk, corpora.whole_book(), None, inside=False),
-            Condition("talk, commands", talk, corpora.without_numbers(), None, inside=False),
-            Condition(
-                "numbers, commands", _of(an4, "number"), corpora.without_numbers(), None,
-                inside=False,
-            ),
-        ]  # fmt: skip
-    found = [condition for condition in found if condition.utterances]
-    if most:
-        for condition in found:
+def spoken(ear: Recogniser, part: str, most: int, tell_wrong: bool) -> dict[str, Any]:
+    """A part in which commands are spoken; every row is printed when it is done."""
+    timing, rows = Timing(), []
+    for condition in plan.SPOKEN[part]():
+        if most:
             condition.utterances = corpora.drawn(condition.utterances, most)
-    return found
+        if not condition.utterances:
+            continue
+        hits = measure(ear, condition, timing)
+        count, lines = counted(hits)
+        where = condition.where.name
+        print(table.row(condition.name, where, count, condition.inside), flush=True)
+        if tell_wrong:
+            print(*(f"      {line}" for line in lines), sep="\n")
+        rows.append({
+            "corpus": condition.name, "where": where, "inside": condition.inside,
+            **table.outcome(hits, spoken=True), "hits": [asdict(hit) for hit in hits],
+        })  # fmt: skip
+    return {"rows": rows, "real_time_factor": round(timing.real_time_factor, 4)}
 
 
-def _of(utterances: list[corpora.Utterance], kind: str) -> list[corpora.Utterance]:
-    return [each for each in utterances if each.kind == kind]
+def speed(ear: Recogniser, before: float) -> dict[str, Any]:
+    """Delay after the end of speech, real-time factor and memory, quiet and at 10 dB."""
+    timing = Timing()
+    for where in (Surroundings(), Surroundings(10.0)):
+        said = corpora.drawn(corpora.synthetic("clips", False), 40, seed=7)
+        for number, each in enumerate(said):
+            sound = where.around(each.sound(), corpora.DATA / "noise", number)
+            timing.decisions += live_decisions(ear, sound, corpora.whole_book())
+    return {
+        "decision_to_text_s": timing.decision(), "memory_mb": round(resident_megabytes()),
+        "memory_before_ear_mb": round(before),
+    }  # fmt: skip
+
+
+def _options() -> argparse.Namespace:
+    parser = argparse.ArgumentParser(description="How well the ear hears.")
+    parser.add_argument("--engine", choices=ENGINES, default="moonshine")
+    parser.add_argument("--model", type=Path, default=SHIPPED, help="Vosk model folder")
+    parser.add_argument("--part", action="append", choices=plan.PARTS, help="only this; repeatable")
+    parser.add_argument("--minutes", type=float, default=60, help="of machines, and of talk")
+    parser.add_argument("--most", type=int, default=0, help="utterances a row, 0 for all")
+    parser.add_argument("--quick", action="store_true", help="a dozen a row, two minutes")
+    parser.add_argument("--wrong", action="store_true", help="also list what was not taken right")
+    parser.add_argument("--make", action="store_true", help="make what is listened to, and stop")
+    parser.add_argument("--show", action="store_true", help="draw the report's table, and stop")
+    parser.add_argument("--weigh", action="store_true", help="count the report's hearings anew, "
+                        "as sure as the ear would be of them today, and show")  # fmt: skip
+    parser.add_argument("--json", type=Path, default=corpora.DATA / "bench_ear.json")
+    return parser.parse_args()
 
 
 def main() -> None:
-    parser = argparse.ArgumentParser(description="How well the ear hears.")
-    parser.add_argument("--engine", choices=ENGINES, default="moonshine")
-    parser.add_argument("--model", type=Path, help="Vosk model folder")
-    parser.add_argument("--numbers", action="store_true", help="an ear of number words alone")
-    parser.add_argument("--snr", default="quiet,15,10,5", help="quiet, or dB; commas between")
-    parser.add_argument("--quick", action="store_true", help="a dozen of each")
-    parser.add_argument("--wrong", action="store_true", help="also list what was misheard")
-    parser.add_argument("--json", type=Path, default=corpora.DATA / "bench_ear.json")
-    options = parser.parse_args()
-    snrs = [None if each == "quiet" else float(each) for each in options.snr.split(",")]
-    try:
-        make = make_engine(options.engine, options.model)
-        before = resident_megabytes()
-        ear = make()
-    except DeviceMissing as missing:
-        sys.exit(str(missing))
+    options = _options()
+    if options.make:
+        from earbench.material import make
+
+        make()
+        return
+    if options.weigh:
+        table.save(options.json, table.weighed_anew(table.load(options.json)))
+    if options.show or options.weigh:
+        print(*table.lines(table.load(options.json)), sep="\n")
+        return
+    if options.quick:
+        options.most, options.minutes = options.most or 12, min(options.minutes, 2)
     if not os.environ.get("WHEELCALL_SPEECH"):
         print("WHEELCALL_SPEECH is not set: no recordings of real people are measured.")
-    load = os.getloadavg()[0]
-    print(f"engine {ear.name}; {platform.machine()}, {os.cpu_count()} cores, load {load:.1f}; "
-          f"noises {', '.join(SHOP)} by turns")  # fmt: skip
-    print(f"{'':28}{'noise':>7}{'right':>10}{'share':>7}{'95 %':>14}"
-          f"{'refused':>9}{'wrong taken':>13}")  # fmt: skip
-    timing, report = Timing(), []
-    for condition in conditions(options.quick, snrs, options.numbers):
-        count, wrong = measure(ear, condition, timing)
-        low, high = wilson(count.right, count.of)
-        noise = "quiet" if condition.snr is None else f"{condition.snr:.0f} dB"
-        right = f"{count.right}/{count.of}" if condition.inside else "-"
-        share = f"{count.right / count.of:.3f}" if condition.inside else ""
-        interval = f"{low:.3f}-{high:.3f}" if condition.inside else ""
-        print(f"{condition.name:28}{noise:>7}{right:>10}{share:>7}{interval:>14}"
-              f"{count.refused:>9}{count.accepted_wrong:>13}", flush=True)  # fmt: skip
-        if options.wrong:
-            print(*(f"      {line}" for line in wrong), sep="\n")
-        report.append({
-            "corpus": condition.name, "snr_db": condition.snr, "of": count.of,
-            "right": count.right, "low": low, "high": high, "refused": count.refused,
-            "wrong_taken": count.accepted_wrong, "wrong": wrong,
-        })  # fmt: skip
-    idle = listen_to_noise(ear)
-    figures = {
-        "real_time_factor": timing.real_time_factor,
-        "decision_to_text_s": timing.decision(),
-        "memory_mb": resident_megabytes(),
-        "memory_before_ear_mb": before,
-        "noise": idle,
-        "load": load,
-    }
-    print(json.dumps(figures, indent=2))
-    options.json.parent.mkdir(parents=True, exist_ok=True)
-    options.json.write_text(
-        json.dumps({"engine": ear.name, "conditions": report, **figures}, indent=1) + "\n"
-    )
+    try:
+        before = resident_megabytes()
+        ear = make_engine(options.engine, options.model)()
+    except DeviceMissing as missing:
+        sys.exit(str(missing))
+    print(f"engine {ear.name}; {platform.machine()}, {os.cpu_count()} cores, load "
+          f"{os.getloadavg()[0]:.1f}; noises {', '.join(SHOP)} by turns\n{table.HEAD}")  # fmt: skip
+    book = corpora.whole_book()
+    for part in options.part or plan.PARTS:
+        if part in plan.SPOKEN:
+            found = spoken(ear, part, options.most, options.wrong)
+        elif part == "speed":
+            found = speed(ear, before)
+            print(json.dumps(found))
+        else:
+            sound = stretches.machines() if part == "machines" else stretches.talk("talk_hour")
+            stretch = stretches.listen(ear, sound, book, options.minutes)
+            found = stretch.as_json()
+            print(f"{part}: {json.dumps(found, indent=1)}", flush=True)
+            found["hits"] = [asdict(hit) for hit in stretch.hits]
+        report = table.load(options.json)  # anew: another run may have added to it
+        found["load"] = round(os.getloadavg()[0], 1)
+        report.setdefault(ear.name, {})[part] = found
+        table.save(options.json, report)
 
 
 if __name__ == "__main__":

@@ -4,8 +4,10 @@ Real people: the folder named by WHEELCALL_SPEECH, with its manifest.csv (AN4 of
 University, 1991; Free Spoken Digit Dataset, CC BY-SA 4.0). The column `split` keeps speakers
 apart; nothing is tuned on `test`.
 
-Synthetic voices: folders of data/, made by scripts/record_demo from the phrase lists here and
-scripts/recording/corpus.toml. TUNING names the voices and folders that tuning may use.
+Synthetic voices: folders of data/. clips, sizes_a, sizes_b and talk are made by
+scripts/record_demo from the lists here and scripts/recording/corpus.toml, the others by
+material.py. TUNING_VOICES are those that tuning may use; sizes_b, numbers and talk_hour are for
+the final figures.
 """
 
 from __future__ import annotations
@@ -13,7 +15,7 @@ from __future__ import annotations
 import csv
 import os
 import random
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
@@ -114,19 +116,32 @@ def real(split: str, source: str) -> list[Utterance]:
     ]
 
 
-def synthetic(folder: str, tuning: bool) -> list[Utterance]:
-    """Recordings in data/`folder` by the voices that are, or are not, for tuning."""
+def everything(folder: str) -> Iterator[Utterance]:
+    """All recordings in data/`folder`."""
     path = DATA / folder
-    kind = "talk" if folder == "talk" else "command"
-    found = [
-        Utterance(path / row["file"], row["text"], row["speaker"], kind)
-        for row in _rows(path / "manifest.csv")
-        if (row["speaker"] in TUNING_VOICES) == tuning
-    ]
-    if kind == "talk":
+    kind = "talk" if folder.startswith("talk") else "command"
+    for row in _rows(path / "manifest.csv"):
+        yield Utterance(path / row["file"], row["text"], row["speaker"], kind)
+
+
+def synthetic(folder: str, tuning: bool) -> list[Utterance]:
+    """Recordings in data/`folder` by the voices that are, or are not, for tuning; of commands,
+    those that the whole book holds."""
+    found = [each for each in everything(folder) if (each.speaker in TUNING_VOICES) == tuning]
+    if folder.startswith("talk"):
         return found
     grammar = whole_book()
     return [each for each in found if grammar.accepts(each.text.split())]
+
+
+def by_rule(utterances: Iterable[Utterance]) -> list[Utterance]:
+    """Those of voices that are put together by rule, see material.py."""
+    return [each for each in utterances if each.speaker.startswith("rule_")]
+
+
+def by_voice(utterances: Iterable[Utterance]) -> list[Utterance]:
+    """Those of voices made from recordings of somebody."""
+    return [each for each in utterances if not each.speaker.startswith("rule_")]
 
 
 def drawn(utterances: list[Utterance], most: int, seed: int = 1) -> list[Utterance]:

@@ -5,17 +5,74 @@ from __future__ import annotations
 import re
 import statistics
 import time
-from dataclasses import dataclass, field
+from collections.abc import Iterable
+from dataclasses import asdict, dataclass, field, replace
 from pathlib import Path
+from typing import Any
 
 import numpy as np
 
 from assistant.devices.ear import EarEvent, HeardEvent, Hearing, hear
+from assistant.devices.moonshine.confidence import Evidence, confidence
 from assistant.ports import RATE, Recogniser
-from assistant.spoken import WordAutomaton
+from assistant.spoken import Heard, WordAutomaton
 from earbench import corpora
-from earbench.mixing import SHOP, mixed, noise
-from earbench.score import FLOOR, Count, right
+from earbench.mixing import Surroundings
+from earbench.score import Count
+
+QUIET = Surroundings()
+
+
+@dataclass(frozen=True)
+class Hit:
+    """One hearing, kept so that the ear's sureness can be worked out anew from it."""
+
+    said: str
+    """'' for what is no command."""
+    speaker: str
+    words: str
+    confidence: float
+    free: str
+    evidence: dict[str, Any] | None = None
+    """What the built-in ear's confidence was worked out from."""
+
+    @classmethod
+    def of(cls, ear: Recogniser, heard: Heard, said: str, speaker: str = "") -> Hit:
+        """What `ear` has just heard."""
+        evidence = getattr(ear, "evidence", None) if heard.words else None
+        return cls(said, speaker, heard.words, heard.confidence, heard.free,
+                   asdict(evidence) if evidence else None)  # fmt: skip
+
+    def weighed(self) -> Hit:
+        """The same, as sure as the ear would be of it today."""
+        if self.evidence is None:
+            return self
+        sure = confidence(Evidence(**self.evidence))
+        # What was cut short is doubted for that alone.
+        cut = self.confidence <= INCOMPLETE_CONFIDENCE
+        return replace(self, confidence=min(sure, self.confidence) if cut else sure)
+
+    @property
+    def heard(self) -> Heard:
+        """As the ear reported it."""
+        return Heard(self.words, self.confidence, free=self.free, engine="bench")
+
+
+def counted(hits: Iterable[Hit]) -> tuple[Count, list[str]]:
+    """The count, and a line for each that wasn't taken right, or taken though no command."""
+    count, lines = Count(), []
+    for hit in hits:
+        fate = count.add(hit.heard, hit.said)
+        if fate != ("taken" if hit.said else "refused"):
+            lines.append(
+                f"{fate}: {hit.speaker}: {hit.said} | {hit.words} | {hit.confidence:.2f}"
+                f" | {hit.free}"
+            )
+    return count, lines
+
+
+INCOMPLETE_CONFIDENCE = 0.2
+"""As the ear has it for sound that was cut."""
 
 
 @dataclass
@@ -25,10 +82,9 @@ class Condition:
     name: str
     utterances: list[corpora.Utterance]
     grammar: WordAutomaton
-    snr: float | None
-    """dB by active speech level, or None for quiet."""
+    where: Surroundings = QUIET
     inside: bool = True
-    """Whether the grammar holds what is said; where not, nothing should be accepted."""
+    """Whether the grammar holds what is said; where not, nothing should be taken."""
 
 
 @dataclass
@@ -55,35 +111,25 @@ class Timing:
         }
 
 
-def measure(ear: Recogniser, condition: Condition, timing: Timing) -> tuple[Count, list[str]]:
-    """Hear every utterance once; the count, and what was misheard."""
-    count, wrong = Count(), []
+def measure(ear: Recogniser, condition: Condition, timing: Timing) -> list[Hit]:
+    """Hear every utterance once."""
+    hits = []
     for number, each in enumerate(condition.utterances):
-        sound = each.sound()
-        if condition.snr is not None:
-            kind = noise(corpora.DATA / "noise", SHOP[number % len(SHOP)])
-            sound = mixed(sound, kind, condition.snr, number)
+        sound = condition.where.around(each.sound(), corpora.DATA / "noise", number)
         began = time.process_time()
         heard = hear(ear, sound, condition.grammar)
         timing.work += time.process_time() - began
         timing.sound += sound.size / RATE
-        count.add(heard, each.text if condition.inside else "")
-        is_right = condition.inside and right(heard.words, each.text)
-        if not is_right and (condition.inside or heard.confidence >= FLOOR):
-            wrong.append(
-                f"{each.speaker}: {each.text} | {heard.words} | {heard.confidence:.2f}"
-                f" | {heard.free}"
-            )
-        if number % 10 == 0:
-            timing.decisions += live_decisions(ear, sound, condition.grammar)
-    return count, wrong
+        hits.append(Hit.of(ear, heard, each.text if condition.inside else "", each.speaker))
+    return hits
 
 
 def live_decisions(ear: Recogniser, sound: np.ndarray, grammar: WordAutomaton) -> list[float]:
     """Seconds from each end-of-speech decision to its text, were the sound live.
 
-    The sound is fed as fast as it is worked on, and the clock that a listener would have is kept
-    beside it: work in the pause delays what follows only where it takes longer than the sound.
+    The sound is fed as fast as it is worked on, and the clock that a listener on a free core would
+    have is kept beside it: work in the pause delays what follows only where it takes longer than
+    the sound. Work is CPU time, so that others on the machine don't count.
     """
     hearing = Hearing(ear)
     hearing.listen_for(grammar)
@@ -93,37 +139,11 @@ def live_decisions(ear: Recogniser, sound: np.ndarray, grammar: WordAutomaton) -
     for start in range(0, sound.size, 320):
         chunk = sound[start : start + 320]
         position += chunk.size / RATE
-        began = time.perf_counter()
+        began = time.process_time()
         events: list[EarEvent] = list(hearing.feed(chunk))
-        free_at = max(free_at, position) + time.perf_counter() - began
+        free_at = max(free_at, position) + time.process_time() - began
         found += [free_at - position for event in events if isinstance(event, HeardEvent)]
     return found
-
-
-def listen_to_noise(ear: Recogniser, seconds: float = 20.0) -> dict[str, float]:
-    """CPU share and false hearings while every shop noise plays, nobody speaking."""
-    grammar = corpora.whole_book()
-    work = heard = accepted = 0.0
-    for name in SHOP:
-        path = corpora.DATA / "noise"
-        if not (path / f"{name}.flac").is_file():
-            continue
-        sound = noise(path, name)[: round(seconds * RATE)]
-        hearing = Hearing(ear)
-        hearing.listen_for(grammar)
-        began = time.process_time()
-        events = [event for start in range(0, sound.size, 320)
-                  for event in hearing.feed(sound[start : start + 320])]  # fmt: skip
-        work += time.process_time() - began
-        said = [event.heard for event in events if isinstance(event, HeardEvent)]
-        heard += len(said)
-        accepted += sum(bool(each.words) and each.confidence >= FLOOR for each in said)
-    return {
-        "seconds": seconds * len(SHOP),
-        "cpu_share": work / (seconds * len(SHOP)),
-        "heard": heard,
-        "accepted": accepted,
-    }
 
 
 def resident_megabytes() -> float:

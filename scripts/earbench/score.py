@@ -1,18 +1,22 @@
-"""Whether the right thing was heard, and how sure the counts are."""
+"""Whether the right thing was heard, what came of it, and how sure the counts are."""
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+import re
+from dataclasses import asdict, dataclass
 from functools import cache
 from math import sqrt
+from typing import Any
 
+from assistant.app.turn import NO_COMMAND
 from assistant.devices.moonshine.spellings import load_spellings
+from assistant.devices.moonshine.written import written
 from assistant.phrases.matcher import match
 from assistant.spoken import Heard, Understood
 from earbench.corpora import book
 
 FLOOR = 0.5
-"""Confidence from which on a hearing counts as accepted, as in `Expected.floor`."""
+"""Confidence from which on a hearing is acted upon, as in `Expected.floor`."""
 
 
 @cache
@@ -43,20 +47,48 @@ def wilson(hits: int, of: int) -> tuple[float, float]:
 
 @dataclass
 class Count:
-    """What became of the utterances of one condition."""
+    """What became of the utterances of one condition.
+
+    Each of them is one of four: taken (right, and acted upon), asked back, refused (nothing
+    happens), or wrong (another command is acted upon).
+    """
 
     of: int = 0
     right: int = 0
+    """Heard right, however sure the ear was of it."""
+    taken: int = 0
+    asked: int = 0
     refused: int = 0
-    """Right, but below the floor: asked back or ignored without need."""
-    accepted_wrong: int = 0
-    """Wrong and at or above the floor: acted upon."""
+    wrong: int = 0
+    wrong_number: int = 0
+    """Those of `wrong` in which a number was heard: the ones that scrap a part."""
+    asked_right: int = 0
+    """Those of `asked` that were heard right: asked without need."""
 
-    def add(self, heard: Heard, said: str) -> None:
-        """Count one hearing of `said`; '' for what is no command."""
-        accepted = bool(heard.words) and heard.confidence >= FLOOR
+    def add(self, heard: Heard, said: str) -> str:
+        """Count one hearing of `said` ('' for what is no command); what became of it."""
         is_right = bool(said) and right(heard.words, said)
         self.of += 1
         self.right += is_right
-        self.refused += is_right and not accepted
-        self.accepted_wrong += accepted and not is_right
+        if heard.words and heard.confidence >= FLOOR:
+            fate = "taken" if is_right else "wrong"
+            self.wrong_number += fate == "wrong" and bool(re.search("[0-9]", written(heard.words)))
+        elif heard.words and heard.confidence >= NO_COMMAND:
+            fate = "asked"
+            self.asked_right += is_right
+        else:
+            fate = "refused"
+        setattr(self, fate, getattr(self, fate) + 1)
+        return fate
+
+    def __add__(self, other: Count) -> Count:
+        mine, theirs = asdict(self), asdict(other)
+        return Count(**{name: mine[name] + theirs[name] for name in mine})
+
+    def as_json(self) -> dict[str, Any]:
+        """The counts, with the interval of each share."""
+        return {
+            name: {"count": count, "interval": [round(end, 4) for end in wilson(count, self.of)]}
+            for name, count in asdict(self).items()
+            if name != "of"
+        } | {"of": self.of}
