@@ -112,7 +112,9 @@ class Live:
         self._ways: Ways | None = None
         self._held = ""
         """Id of the grammar that the ear is held to."""
-        self._expected: dict[str, Sequence[Expected]] = {}
+        self._expected: dict[str, list[tuple[float, Sequence[Expected]]]] = {}
+        """What the sentences of a grammar meant, and from when on: steps that admit the same
+        sentences share a grammar, but not what is plausible."""
         self._ahead = grammars_ahead(assistant.book, assistant.state)
         self._hearing = False
         self._in_a_sum = False
@@ -161,9 +163,12 @@ class Live:
             else:
                 self.listening.answered()
         held = self.listening.held(self._ways.grammar, now)
+        meant = self._expected.setdefault(held.id, [])
+        if not meant or meant[-1][1] is not self._ways.expected:
+            meant.append((now, self._ways.expected))
+            del meant[:-2]
         if held.id != self._held:
             self._held = held.id
-            self._expected[held.id] = self._ways.expected
             self.ear.listen_for(held)
 
     @property
@@ -202,12 +207,18 @@ class Live:
             # an answer begun before the question ended does not count
             self.assistant.transcript.tell(f"too early  {heard.words}")
             return
-        earlier = self._expected.get(heard.grammar, ())
+        earlier = self._meant_by(heard)
         said = self.listening.take(heard, self._clock())
         if said is None:
             self.assistant.last_heard = heard.words
         else:
             self.assistant.hear(said, earlier)
+
+    def _meant_by(self, heard: Heard) -> Sequence[Expected]:
+        """What its grammar stood for when it was begun to be said."""
+        meant = self._expected.get(heard.grammar, [])
+        begun = [expected for since, expected in meant if since <= heard.started]
+        return begun[-1] if begun else meant[0][1] if meant else ()
 
     def _state_of_ear(self) -> Ear:
         if any(line.startswith("Ear:") for line in self.assistant.trouble):

@@ -99,6 +99,8 @@ class Microphone:
     def open(self) -> None:
         """Take the card. Raises `DeviceMissing`, saying why."""
         with cards.LOCK:
+            if self._stream is not None:  # a second stream would mix its sound into the first's
+                return
             card = cards.find_card("input", self._card, DEVICE, COST)
             why = server.stand_in("input", card.name)
             if why:
