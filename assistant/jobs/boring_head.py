@@ -158,7 +158,7 @@ class _Work:
             title=title,
             say=("Spindle stopped and isolated. Slacken its lock.",),
             figure=figure,
-            after=(f"That's {divisions:f} on its dial. Lock it.",),
+            after=(f"That's {divisions:f} more on its dial. Lock it.",),
         )
 
     def _cut(self, name: str, number: int, of: int, one: tuple[Quantity, Quantity], kind: str

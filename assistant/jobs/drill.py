@@ -303,7 +303,7 @@ def _pecks(quill: Quill, operation: Operation) -> tuple[Step, ...]:
         say: tuple[str, ...] = ()
         if not last:
             say = (f"Peck {number} of {len(ends)}, then right out for the chips.",)
-        elif operation.through:
+        elif operation.through and tool.kind == "drilling":
             say = ("Ease off as it breaks through.",)
         figure = depth if last else Figure(quantity(end, quill.unit), "peck", depth.places)
         steps.append(

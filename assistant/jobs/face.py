@@ -27,6 +27,9 @@ DRAWING = "the drawing"
 WIDE = Decimal("1.1")
 """A cutter that many times as wide as the face takes it in one row, down the middle."""
 
+PAST = {"inch": Decimal("0.100"), "mm": Decimal(2)}
+"""How far the last row goes past the far edge: common practice, no source."""
+
 
 @dataclass(frozen=True, eq=False)
 class FaceJob(BlockJob):
@@ -64,7 +67,8 @@ class _Work(BlockWork):
         width = self.job.m(self.job.width)
         if self.cutter >= width * WIDE:
             return (width / 2,)
-        return self.face_centres(width)
+        # past the far edge, since the first row is set by eye: no rib is left standing there
+        return self.face_centres(width + PAST[self.job.unit])
 
     @cached_property
     def work(self) -> DepthWork:
@@ -100,8 +104,9 @@ class _Work(BlockWork):
         first = self.centres[0] + self.cutter / 2
         terms = (Term("row", self.job.q(self.centres[0])),
                  Term("half the cutter", self.job.q(self.cutter / 2)))  # fmt: skip
-        return Figure(self.job.q(first), "cutter in over the edge", 3, terms,
-                      source="geometry")  # fmt: skip
+        # by eye: to a tenth of a millimetre or a hundredth of an inch is more than enough
+        return Figure(self.job.q(first), "cutter in over the edge",
+                      1 if self.job.unit == "mm" else 2, terms, source="geometry")  # fmt: skip
 
     def _by_eye(self) -> list[Step]:
         """The first row is set by eye: rows are counted from it."""

@@ -9,85 +9,28 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from decimal import Decimal
-from functools import cached_property
+from functools import cached_property, lru_cache
 
-from assistant.calc.polygons import flat_width, polygon, stock_for
-from assistant.errors import BadInput, ImpossibleInput
-from assistant.fields import Fields
+from assistant.calc.polygons import polygon, stock_for
 from assistant.jobs import mill
 from assistant.jobs.centring import SideTouch
 from assistant.jobs.depth_work import DepthWork, Stroke
 from assistant.jobs.dividing import Dividing
-from assistant.jobs.jobfile import Head
-from assistant.jobs.mill import Milling
-from assistant.jobs.sizing import Sizing, Toleranced, toleranced
+from assistant.jobs.flats_job import FlatsJob, depth_of, flat_of, read
+from assistant.jobs.sizing import Sizing
 from assistant.jobs.steps import Cut, Facts, Index, Move, Note, Plan, Step
 from assistant.jobs.strokes import ThroughStroke
+from assistant.jobs.told import Told, as_facts, told
 from assistant.jobs.touching import touch_top
 from assistant.machine import Machine
 from assistant.spoken import Figure, Term
-from assistant.units import Quantity, quantity
+from assistant.units import quantity
+
+__all__ = ["plan", "read"]
 
 DRAWING = "the drawing"
-BLOCKS = (1, 2, 4, 6)
-"""Numbers of flats that a square or hexagon block can turn to."""
 CLEAR = Decimal("1.5")
 """The cut begins that many cutters before the end."""
-
-
-@dataclass(frozen=True, eq=False)
-class FlatsJob(Milling):
-    """Flats on a bar."""
-
-    stock: Quantity
-    sides: int
-    across: Toleranced
-    """Across two flats; from a flat to the round opposite where their number is odd."""
-    length: Quantity
-    """From the end face."""
-
-
-def read(head: Head, fields: Fields) -> FlatsJob:
-    """The job from its file."""
-    flats = fields.table_at("flats")
-    job = FlatsJob(
-        **mill.common(head, fields, ("end mill",), ("dividing head", "block")),  # type: ignore[arg-type]
-        stock=flats.length("stock", head.unit),
-        sides=flats.whole("sides", 1, 60),
-        across=toleranced(flats, "across", head.unit),
-        length=flats.length("length", head.unit),
-    )
-    flats.done()
-    if job.holding == "block" and job.sides not in BLOCKS:
-        fields.fail("flats.sides", str(job.sides), "a block turns to 1, 2, 4 or 6: use the head")
-    try:
-        width = _flat(job, job.m(job.stock))
-    except BadInput as bad:
-        fields.fail(f"flats: {bad.field}", bad.value, bad.want)
-    if width > job.m(job.cutter.diameter):
-        fields.fail("cutter.diameter", str(job.cutter.diameter),
-                    f"the flats are {width:.3f} wide: wanted a wider cutter")  # fmt: skip
-    return job
-
-
-def _depth(job: FlatsJob, stock: Decimal, across: Decimal) -> Decimal:
-    """Cut from the top of the stock."""
-    if job.sides % 2:
-        depth = stock - across
-    elif job.sides == 2:
-        depth = (stock - across) / 2
-    else:
-        depth = job.m(polygon(job.sides, job.q(across), job.q(stock)).depth)
-    if depth <= 0:
-        raise ImpossibleInput("across", f"{across:f}", f"must be less than the stock, {stock:f}")
-    return depth
-
-
-def _flat(job: FlatsJob, stock: Decimal) -> Decimal:
-    """How wide a flat comes out."""
-    if job.sides > 2 and job.sides % 2 == 0:
-        return job.m(polygon(job.sides, job.q(job.across.nominal), job.q(stock)).flat_width)
-    return job.m(flat_width(job.q(stock), job.q(_depth(job, stock, job.across.nominal))))
 
 
 class _PairStroke:
@@ -141,7 +84,7 @@ class _Work:
         job = self.job
         nominal = job.across.aim(job.aim_inside)
         what = "across the flats" if self.pair else "from the flat to the round opposite"
-        aim = _depth(job, self.stock, nominal)
+        aim = depth_of(job, self.stock, nominal)
         thing = Term("across the flats" if self.pair else "flat to the round", job.q(nominal), -1)
         return DepthWork(
             unit=job.unit,
@@ -221,7 +164,7 @@ class _Work:
                 id="over-the-middle",
                 title="Cutter over the middle",
                 say=("Cutter over the middle of the bar, by eye. Lock the saddle.",),
-                figure=Figure(job.q(_flat(job, self.stock)), "a flat comes out wide", 3,
+                figure=Figure(job.q(flat_of(job, self.stock)), "a flat comes out wide", 3,
                               source="geometry"),
             )
         )  # fmt: skip
@@ -243,11 +186,15 @@ class _Work:
                 lock=False,
             )
         )
-        pair = _PairStroke(self, self.stroke)
-        steps += self.work.steps(pair if self.pair else self.stroke)
-        steps += self._others(pair.turned)
+        steps += _flats(job, self.machine, told(self.facts, *FLAT_FACTS))
         steps.append(mill.deburr())
         return steps
+
+    def flats(self) -> tuple[Step, ...]:
+        """Every flat: the first one or two measured, the others to their reading."""
+        pair = _PairStroke(self, self.stroke)
+        first = self.work.steps(pair if self.pair else self.stroke)
+        return (*first, *self._others(pair.turned))
 
     def _others(self, turned: int) -> list[Step]:
         """Every other flat, to the reading at which the first ones came in."""
@@ -264,10 +211,10 @@ class _Work:
             steps.append(self.next(f"flat-{flat}-index", begin + step, fresh))
             if fresh:
                 done.add(flat)
-                steps += self._flat(flat)
+                steps += self.one_flat(flat)
         return steps
 
-    def _flat(self, flat: int) -> list[Step]:
+    def one_flat(self, flat: int) -> list[Step]:
         """One more flat, in the same passes, to the same last reading."""
         job, work = self.job, self.work
         depths = [one.depth for one in work.passes if one.kind == "roughing"]
@@ -308,6 +255,16 @@ class _Work:
         return steps
 
 
+FLAT_FACTS = ("stock.diameter", "cutter.width", "paper.table", "pass.", "check.", "size.")
+"""What the cutting of the flats depends on."""
+
+
+@lru_cache(maxsize=16)
+def _flats(job: FlatsJob, machine: Machine, kept: Told) -> tuple[Step, ...]:
+    """Most of the plan: kept until one of its facts changes."""
+    return _Work(job, machine, as_facts(kept)).flats()
+
+
 def plan(job: FlatsJob, machine: Machine, facts: Facts) -> Plan:
     """The plan; `ImpossibleInput` where the plates can't divide so, or no metal is left."""
     mill.wanted_machine(machine, ("vertical mill",), "an end mill")
@@ -315,7 +272,7 @@ def plan(job: FlatsJob, machine: Machine, facts: Facts) -> Plan:
     results: list[tuple[str, Figure]] = [
         (made.work.sizing.what, made.work.sizing.figure),
         ("full depth", made.work.aim_figure),
-        ("flat", Figure(job.q(_flat(job, made.stock)), "width of a flat", 3, source="geometry")),
+        ("flat", Figure(job.q(flat_of(job, made.stock)), "width of a flat", 3, source="geometry")),
     ]
     answers: list[tuple[str, Figure | str]] = []
     if made.pair and job.sides > 2:

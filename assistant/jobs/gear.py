@@ -9,73 +9,29 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from decimal import Decimal
-from functools import cached_property
+from functools import cached_property, lru_cache
 
-from assistant.calc.gears import SpurGear, extra_depth, module_of, spur_gear
-from assistant.errors import BadInput, ImpossibleInput
-from assistant.fields import Fields
+from assistant.calc.gears import extra_depth
+from assistant.errors import ImpossibleInput
 from assistant.jobs import mill
 from assistant.jobs.again import before
 from assistant.jobs.centring import SideTouch
 from assistant.jobs.depth_work import DepthWork
 from assistant.jobs.dividing import Dividing
-from assistant.jobs.jobfile import Head
-from assistant.jobs.mill import Milling
+from assistant.jobs.gear_job import GearJob, read
 from assistant.jobs.sizing import Sizing
 from assistant.jobs.steps import Check, Cut, Facts, Move, Note, Plan, Step
 from assistant.jobs.strokes import ThroughStroke
+from assistant.jobs.told import Told, as_facts, told
 from assistant.jobs.touching import touch_top
 from assistant.machine import Machine
 from assistant.spoken import Figure, Term
-from assistant.units import Quantity, is_quantity, magnitude, quantity
+from assistant.units import Quantity, is_quantity, quantity
 
-THINNER = {"inch": Decimal("0.004"), "mm": Decimal("0.1")}
-"""How much thinner than theory a tooth may be, so that the gears run: common practice."""
+__all__ = ["plan", "read"]
+
 SOURCE = "full-depth involute teeth, from memory of Machinery's Handbook"
 MOST_ROUNDS = 4
-
-
-@dataclass(frozen=True, eq=False)
-class GearJob(Milling):
-    """A spur gear."""
-
-    teeth: int
-    module: Quantity
-    angle: Quantity
-    gear: SpurGear
-    thinner: Decimal
-    face: Quantity
-
-
-def read(head: Head, fields: Fields) -> GearJob:
-    """The job from its file."""
-    unit = head.unit
-    gear = fields.table_at("gear")
-    teeth = gear.whole("teeth", 12, 240)
-    pitch = "diametral_pitch" in gear.table
-    if pitch == ("module" in gear.table):
-        gear.fail("module", "both" if pitch else "missing", "give module or diametral_pitch")
-    module = (module_of(gear.number("diametral_pitch", 1, 200)) if pitch
-              else gear.length("module", unit))  # fmt: skip
-    angle = quantity(gear.number("pressure_angle", 1, 45, Decimal(20)), "degree")
-    thinner = gear.length("thinner", unit, quantity(THINNER[unit], unit))
-    try:
-        found = spur_gear(teeth, module, angle)
-    except BadInput as bad:
-        gear.fail(bad.field, bad.value, bad.want)
-    job = GearJob(
-        **mill.common(head, fields, ("gear cutter",), ("dividing head",)),  # type: ignore[arg-type]
-        teeth=teeth,
-        module=module,
-        angle=angle,
-        gear=found,
-        thinner=magnitude(thinner, unit),
-        face=gear.length("face", unit),
-    )
-    gear.done()
-    if job.thinner >= job.m(found.chordal_thickness) / 4:
-        fields.fail("gear.thinner", str(thinner), "more than a quarter of the tooth")
-    return job
 
 
 @dataclass(frozen=True)
@@ -196,10 +152,22 @@ class _Work:
                  say=("Run the table out till the cutter's off the blank.",), axis="table",
                  target=None, done_words="clear")
         )  # fmt: skip
-        steps += self._roughing()
-        steps += self._finishing()
+        steps += _spaces(job, self.machine, told(self.facts, *SPACE_FACTS))
         steps.append(mill.deburr("Spindle off. Count the teeth. Deburr both faces."))
         return steps
+
+    def spaces(self) -> tuple[Step, ...]:
+        """Every space roughed and finished, without the settings at which the knee stands already:
+        space after space is cut at one depth, and nobody wants to be told so two dozen times."""
+        kept: list[Step] = []
+        stands: Quantity | None = None
+        for step in (*self._roughing(), *self._finishing()):
+            if isinstance(step, Move) and step.axis == self.job.depth_axis:
+                if step.target == stands:
+                    continue
+                stands = step.target
+            kept.append(step)
+        return tuple(kept)
 
     def _roughing(self) -> list[Step]:
         """All spaces, but for the finishing cut; the tooth between the first two is measured."""
@@ -301,6 +269,16 @@ class _Work:
             figure=work.aim_figure,
         )
         return [*self.stroke.passes(move, cut), *self.stroke.back(name)]
+
+
+SPACE_FACTS = ("blank.diameter", "pass.", "check.", "size.")
+"""What the cutting of the spaces depends on."""
+
+
+@lru_cache(maxsize=16)
+def _spaces(job: GearJob, machine: Machine, kept: Told) -> tuple[Step, ...]:
+    """Nine tenths of the plan: kept until one of its facts changes."""
+    return _Work(job, machine, as_facts(kept)).spaces()
 
 
 def plan(job: GearJob, machine: Machine, facts: Facts) -> Plan:

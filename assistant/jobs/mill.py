@@ -210,7 +210,8 @@ def setup(
 ) -> list[Step]:  # fmt: skip
     """Checks, the cutter measured, speed and feed: everything before the first touch."""
     steps = checks.first_checks(machine.kind)
-    steps.append(checks.arbor() if machine.kind == "horizontal mill" else _holder(job))
+    on_arbor = machine.kind == "horizontal mill" and job.cutter.on_arbor
+    steps.append(checks.arbor() if on_arbor else _holder(job))
     steps.append(checks.work(job.holding, False, what))
     if direction:
         steps.append(checks.direction(machine.feed_axis))
@@ -224,10 +225,11 @@ def _holder(job: Milling) -> Check:
     if job.cutter.kind == "end mill":
         return checks.holder()
     what = job.cutter.kind.replace("t-slot", "T-slot")
+    where = "in its holder" if job.cutter.kind in SHANKED else "on its arbor or in its holder"
     return Check(
         id="check-holder",
         title="Cutter held",
-        say=(f"{what[0].upper()}{what[1:]} tight on its arbor or in its holder, running true?",),
+        say=(f"{what[0].upper()}{what[1:]} tight {where}, running true?",),
     )
 
 

@@ -94,15 +94,24 @@ def test_the_wall_of_a_step_comes_from_its_measured_width():
 
 
 def test_face_worked_by_hand():
-    """23 mm to 20: 3 mm deep. 80 mm in rows of at most 30: three of 26.667; the cutter of 50
-    stands in over the edge by one row's width at first, and goes on by 26.667."""
+    """23 mm to 20: 3 mm deep. 80 mm, and 2 mm past the far edge since the first row is set by eye,
+    in rows of at most 30: three of 27.333. The cutter of 50 stands in over the edge by one row's
+    width at first, told in tenths, and goes on by 27.333 twice: 54.67 on lines of 0.02."""
     plan = plan_of("face-metric")
     assert value(plan, "full depth", "mm") == 3
-    assert value(plan, "cutter in over the edge", "mm") == pytest.approx(
-        Decimal("26.667"), abs=Decimal("0.001")
-    )
+    over = plan.result("cutter in over the edge")
+    assert magnitude(over.value, "mm") == pytest.approx(Decimal("27.333"), abs=Decimal("0.001"))
+    assert over.places == 1
     across = plan.step("roughing-2-row-3-across")
-    assert abs(magnitude(across.target, "mm")) == Decimal("53.33")
+    assert abs(magnitude(across.target, "mm")) == Decimal("54.67")
+
+
+def test_the_last_row_of_a_face_goes_past_the_far_edge():
+    """A first row set 1.5 mm short by eye still leaves no rib: 27.333 - 1.5 + 54.67 + ... > 80."""
+    plan = plan_of("face-metric")
+    overlap = magnitude(plan.result("cutter in over the edge").value, "mm")
+    last = abs(magnitude(plan.step("roughing-2-row-3-across").target, "mm"))
+    assert overlap - Decimal("1.5") + last > 80
 
 
 def test_the_face_is_as_thick_as_it_measures():

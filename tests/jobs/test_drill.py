@@ -192,3 +192,11 @@ def test_inch_and_metric_agree():
     assert machine_of(BORE).unit == "mm"
     assert isinstance(plan_of(PRESS).step("measure-depth-1"), Measure)
     assert mm(1) != inches(1)
+
+
+def test_only_a_drill_breaks_through():
+    """A counterbore ends on its floor: easing off "as it breaks through" would be waiting for what
+    must not come. Common practice, no source."""
+    plan = plan_of("drill-counterbore")
+    assert "breaks through" in " ".join(plan.step("drill").say)
+    assert not plan.step("counterbore").say

@@ -9,7 +9,7 @@ import pytest
 
 from assistant.errors import BadFile, ImpossibleInput
 from assistant.jobs.planning import plan_for, read_job
-from assistant.jobs.steps import Cut, Index
+from assistant.jobs.steps import Cut, Index, Move
 from assistant.units import inches, magnitude
 from tests.factories import Job
 from tests.jobs.walking import changed, machine_of, plan_of, text_of, value, walk_to_end
@@ -101,3 +101,12 @@ def test_its_own_questions():
     job = Job("gear-inch")
     assert job.say("which cutter") == "Cutter number 5, for 21 to 25 teeth."
     assert job.say("what size blank").startswith("Blank, one")
+
+
+def test_a_depth_at_which_the_knee_stands_is_not_told_again():
+    """Twenty-four spaces at one roughing depth and one finishing depth: two settings, and none in
+    between that says to stay. Common practice, no source."""
+    plan = plan_of("gear-inch")
+    sets = [s for s in plan.steps if isinstance(s, Move) and s.axis == "knee" and s.depth_after]
+    assert len(sets) == 2
+    assert len([s for s in plan.steps if isinstance(s, Cut)]) == 48

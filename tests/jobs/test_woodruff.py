@@ -170,3 +170,12 @@ def test_what_is_said_to_be_on_the_limit_is_not_cut_again():
     assert not any(step.id.startswith("finishing") for step in plan.steps)
     over = plan_of("woodruff-inch", size_1=inches("0.965"), size_1_at=inches("-0.722"))
     assert over.step("finishing-1-cut")
+
+
+def test_a_shank_cutter_is_asked_about_its_holder_and_not_about_an_arbor():
+    """A cutter with a quarter inch stem has no arbor, whatever the machine: no overarm to support,
+    no arbor nut. Common practice, no source."""
+    ids = [s.id for s in plan_of("woodruff-inch").steps]
+    assert "check-holder" in ids
+    assert "check-arbor" not in ids
+    assert "blocks" in " ".join(plan_of("woodruff-inch").step("touch-side").say)

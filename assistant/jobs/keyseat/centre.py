@@ -19,6 +19,7 @@ from assistant.units import Quantity, is_quantity, magnitude, quantity
 AXIS = "saddle"
 """The shaft lies along the table: the saddle moves across it."""
 PAPER = "paper.saddle"
+HELD_BY = {"vice": "jaws", "v-blocks": "blocks", "clamps": "clamps"}
 
 
 @dataclass(frozen=True)
@@ -110,7 +111,8 @@ class Centre:
         """Touch the side, where the widest of the shaft can be touched."""
         say = [
             "Spindle on. Cutter down to the centre line of the shaft.",
-            "Touch where the shaft stands clear of the jaws, or against a square.",
+            f"Touch where the shaft stands clear of the {HELD_BY[self.job.holding]}, "
+            "or against a square.",
         ]
         if not side_clears(self.job):
             say[0] = "The cutter can't get down to the centre line: touch against a square."

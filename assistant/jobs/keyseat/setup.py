@@ -62,10 +62,13 @@ def _setup(
     seat, setting = seat_of(job, facts), speed_of(job, machine, facts)
     long = job.overhang is not None and job.overhang > job.shaft * SLENDER
     steps = checks.first_checks(machine.kind)
-    if machine.kind == "horizontal mill":
+    if job.cutter.kind == "slotting cutter":
         steps.append(checks.arbor())
-    else:
+    elif job.cutter.kind == "end mill":
         steps.append(checks.holder())
+    else:
+        say = ("Cutter's shank tight in its collet or holder, running true?",)
+        steps.append(Check(id="check-holder", title="Cutter held", say=say))
     steps.append(checks.work(job.holding, long))
     steps.append(checks.direction(machine.feed_axis))
     if job.cutter.kind == "woodruff cutter":

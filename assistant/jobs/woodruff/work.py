@@ -21,6 +21,7 @@ from assistant.machine import Axis, Machine
 from assistant.spoken import Figure, Term
 from assistant.units import Quantity
 
+HELD_BY = {"vice": "jaws", "v-blocks": "blocks", "clamps": "clamps"}
 ROOM = {"inch": Decimal("0.250"), "mm": Decimal(6)}
 """Room between cutter and shaft while anything is moved across or measured."""
 
@@ -253,7 +254,7 @@ class Work:
             return self.side.touch("Spindle on. Lower face of the cutter over the shaft.")
         return self.side.touch(
             "Spindle on. Cutter behind the shaft, down to its centre line.",
-            "Touch where it stands clear of the jaws, or against a square.",
+            f"Touch where it stands clear of the {HELD_BY[self.job.holding]}, or against a square.",
         )
 
     def _walls(self) -> list[Step]:
