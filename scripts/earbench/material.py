@@ -22,6 +22,7 @@ import soundfile
 from earbench import corpora
 from earbench.sentences import book_phrases, number_sentences, talk_sentences
 from recording.clips import clip_path, is_made, record
+from recording.errors import VoiceMissing
 from recording.voices import VOICES, Sound, Speak, Voice
 from recording.words import sentence
 
@@ -39,7 +40,10 @@ def _by_rule(name: str) -> Speak:
         with tempfile.TemporaryDirectory() as folder:
             wav = Path(folder, "said.wav")
             command = ["espeak-ng", "-v", name, "-s", str(round(150 * pace)), "-w", str(wav), text]
-            subprocess.run(command, check=True, capture_output=True, timeout=60)
+            try:
+                subprocess.run(command, check=True, capture_output=True, timeout=60)
+            except FileNotFoundError:
+                raise VoiceMissing(name, "install the Debian package espeak-ng") from None
             samples, rate = soundfile.read(wav, dtype="float32")
         return samples, rate
 
