@@ -50,6 +50,9 @@ class Step:
     """A few words for the step sheet and the screen."""
     say: tuple[str, ...] = ()
     """Spoken before the figure."""
+    again: tuple[str, ...] = ()
+    """Spoken instead of `say` where that was spoken before in this job: what comes after every
+    pass gets short."""
     after: tuple[str, ...] = ()
     """Spoken after the figure: `Lock it.`"""
     cautions: tuple[str, ...] = ()

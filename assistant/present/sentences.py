@@ -132,6 +132,7 @@ def instruction_sentences(
     *,
     short: bool = False,
     named: bool = False,
+    again: bool = False,
     cautioned: Iterable[str] | None = None,
     cautions: Iterable[str] | None = None,
 ) -> list[Sentence]:
@@ -156,12 +157,11 @@ def instruction_sentences(
         given = state.cautioned if cautioned is None else frozenset(cautioned)
         cautions = [caution for caution in step.cautions if caution not in given]
     first = [part for caution in cautions for part in spoken(caution, Urgency.CAUTION)]
-    return first + [
-        part for text in _step_texts(state, step, short, named) for part in spoken(text)
-    ]
+    texts = _step_texts(state, step, Instruction(short, named, again))
+    return first + [part for text in texts for part in spoken(text)]
 
 
-def _step_texts(state: State, step: Step, short: bool, named: bool) -> list[str]:
+def _step_texts(state: State, step: Step, how: Instruction) -> list[str]:
     figure = figure_of(state)
     match state.phase:
         case Phase.PAPER:
@@ -176,9 +176,9 @@ def _step_texts(state: State, step: Step, short: bool, named: bool) -> list[str]
         case Phase.VERIFY:
             return ["Lock it. Read it again."]
     # what leads to a move that was begun is done: "drop the knee" again would be a second drop
-    texts = [] if short or state.under_way else list(step.say)
+    texts = [] if how.short or state.under_way else list(step.again if how.again else step.say)
     if figure is not None:
-        texts += _figure_texts(state, step, figure, short, named)
+        texts += _figure_texts(state, step, figure, how.short, how.named)
     return _run_on([*texts, *step.after])
 
 
@@ -248,7 +248,11 @@ def reply_sentences(reply: Reply, state: State, before: State | None = None) -> 
                 sentences += spoken(_verdict_sentence(part, state.unit))
             case Instruction():
                 sentences += instruction_sentences(
-                    state, short=part.short, named=part.named, cautions=part.cautions
+                    state,
+                    short=part.short,
+                    named=part.named,
+                    again=part.again,
+                    cautions=part.cautions,
                 )
             case Ask() if state.question is not None:
                 sentences += spoken(asked(state.question, state))

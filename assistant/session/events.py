@@ -79,7 +79,7 @@ class Confirmed(Event):
 
 @dataclass(frozen=True, slots=True)
 class Cautioned(Event):
-    """Caution wordings that have now been spoken."""
+    """Wordings now spoken in full: cautions, and what has shorter words for later."""
 
     wordings: tuple[str, ...]
 

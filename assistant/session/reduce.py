@@ -236,7 +236,8 @@ def _(event: ev.StopSaid, state: State) -> State:
 
 @fold.register
 def _(event: ev.Resumed, state: State) -> State:
-    return replace(state, question=None, stopped=False, listening=True)
+    # a day later, or somebody else: what is said once a job is said once more
+    return replace(state, question=None, stopped=False, listening=True, cautioned=frozenset())
 
 
 @fold.register

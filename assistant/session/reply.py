@@ -73,6 +73,8 @@ class Instruction:
     """From where the dial stands: `Up six, to seventeen.`"""
     named: bool = False
     """The wheel is named in the short form too: `Knee up six, to seventeen.`"""
+    again: bool = False
+    """In the words for what was said in full before."""
     cautions: tuple[str, ...] = ()
     """Cautions to be spoken first: those of the step that this job has not heard yet."""
 

@@ -112,7 +112,7 @@ class State:
     skipped: frozenset[str] = frozenset()
     """Checks consciously skipped; they are in the record."""
     cautioned: frozenset[str] = frozenset()
-    """Caution wordings already given: once a job."""
+    """Wordings already given that are given once a job: cautions, and what has shorter words."""
     told: tuple[Told, ...] = ()
     listening: bool = True
     stopped: bool = False

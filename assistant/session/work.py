@@ -100,11 +100,14 @@ class Work:
         """Give the instruction of the state, with those cautions that were not yet given."""
         step = self.state.step
         new: tuple[str, ...] = ()
+        again = False
         if step is not None and not self.state.doubts:
             new = tuple(c for c in step.cautions if c not in self.state.cautioned)
-        if new:
-            self.emit(ev.Cautioned(new))
-        self.say(Instruction(short=short, cautions=new))
+            first = [say for say in step.say if step.again and say not in self.state.cautioned]
+            again = bool(step.again) and not first
+            if new or first:
+                self.emit(ev.Cautioned((*new, *first)))
+        self.say(Instruction(short=short, again=again, cautions=new))
 
     def go_back_to(self, step_id: str) -> None:
         """Return to an earlier step, by its id."""

@@ -263,3 +263,12 @@ def test_nonsense_changes_nothing(job: Job, words: str) -> None:
     assert answer(outcome)
     assert job.state.step_id == before.step_id
     assert job.state.doubts == ()
+
+
+def test_what_comes_after_every_pass_is_said_in_full_once(job: Job) -> None:
+    job.to_step("look-at-mark")
+    full = job.say("it's even")
+    assert full.startswith("Spindle off, or knee down exactly one turn, before you run back.")
+    job.to_step("measure-walls")
+    assert job.say("it's even") == "Run back the same way, the knee as it was. Clear of the end?"
+    assert job.say("what now") == full

@@ -128,6 +128,7 @@ class SlottingStrokes:
                     f"Spindle off, or {axis} {down} exactly one turn, before you run back.",
                     f"Then {up} that one turn again. Clear of the end?",
                 ),
+                again=(f"Run back the same way, the {axis} as it was. Clear of the end?",),
                 axis=self.machine.feed_axis,
                 target=None,
                 done_words="clear",
