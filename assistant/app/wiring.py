@@ -11,18 +11,20 @@ from typing import TYPE_CHECKING
 from assistant.app.assistant import Devices
 from assistant.app.attention import check_attention
 from assistant.app.listening import Listening, Mode
+from assistant.app.own_voice import load_voice
 from assistant.app.paths import project_folder
 from assistant.app.settings import Settings
 from assistant.app.steady import SteadyScreen
 from assistant.devices.clock import SystemClock
 from assistant.devices.journal import open_journal
-from assistant.devices.screen import find_screen, viewing_here
+from assistant.devices.screen import PngScreen, WindowProcess, find_screen, viewing_here
 from assistant.devices.speaker import QueuedSpeaker, find_speaker
-from assistant.errors import DeviceFailed, DeviceMissing
+from assistant.errors import BadFile, DeviceFailed, DeviceMissing
 from assistant.phrases.book import PhraseBook
 from assistant.ports import Recogniser, Screen
 
 if TYPE_CHECKING:
+    from assistant.devices.moonshine import Tuning
     from assistant.devices.vosk import ModelFolder
 
 
@@ -57,23 +59,31 @@ def find_devices(
     screen, missing = find()
     if missing:
         notices.append(missing)
-    devices = Devices(journal, speaker, _steady(screen, find), SystemClock())
+    devices = Devices(journal, speaker, _steady(screen, find, out / "screens"), SystemClock())
     card = isinstance(speaker, QueuedSpeaker) and not speaker.notices
     return Found(devices, tuple(notices), card)
 
 
-def _steady(first: Screen, find: Callable[[], tuple[Screen, str]]) -> SteadyScreen:
-    """`first`, held up by whatever `find` finds while it fails."""
+def _steady(first: Screen, find: Callable[..., tuple[Screen, str]], pictures: Path) -> SteadyScreen:
+    """`first`, held up by pictures while it fails. A window is opened again in the background:
+    the job doesn't wait for it."""
+    opening: list[Screen] = []
 
     def again() -> Screen:
-        screen, missing = find()
-        if type(screen) is not type(first):
-            raise DeviceFailed("display", missing)
+        if not opening:
+            screen, missing = find(wait=False)
+            if type(screen) is not type(first):
+                screen.close()
+                raise DeviceFailed("display", missing)
+            opening.append(screen)
+        screen = opening.pop()
+        if isinstance(screen, WindowProcess) and not screen.is_open():
+            opening.append(screen)
+            raise DeviceFailed("display", "a window is being opened")
         return screen
 
     def stand_in() -> Screen | None:
-        screen, _ = find()
-        return screen if type(screen) is not type(first) else None
+        return None if isinstance(first, PngScreen) else PngScreen(pictures)
 
     return SteadyScreen(first, again, stand_in)
 
@@ -82,8 +92,12 @@ def vosk_models(settings: Settings) -> list[ModelFolder]:
     """Vosk model folders, the one named in the settings first; `BadFile` where that is none."""
     from assistant.devices.vosk import find_models, read_model_folder
 
-    named = [read_model_folder(settings.model)] if settings.model is not None else []
-    return [*named, *find_models(project_folder() / "voice_models")]
+    found = find_models(project_folder() / "voice_models")
+    if settings.model is None:
+        return found
+    named = read_model_folder(settings.model)
+    others = [model for model in found if model.path.resolve() != named.path.resolve()]
+    return [named, *others]
 
 
 def choose_ear(settings: Settings) -> tuple[Callable[[], Recogniser], str]:
@@ -100,7 +114,31 @@ def choose_ear(settings: Settings) -> tuple[Callable[[], Recogniser], str]:
                 "scripts/fetch_models fetches one; or use the built-in ear",
             )
         return partial(_vosk, models[0].path), f"Ear: Vosk, model {models[0].path.name}."
-    return _moonshine, "Ear: built in (Moonshine tiny, held to the phrases of the step)."
+    tuning = own_tuning(settings)
+    known = "" if tuning is None else " It knows your voice."
+    return (
+        partial(_moonshine, tuning),
+        f"Ear: built in (Moonshine tiny, held to the phrases of the step).{known}",
+    )
+
+
+def own_tuning(settings: Settings) -> Tuning | None:
+    """What `wheelcall voice` learned; None where that is nothing, or not wanted."""
+    from assistant.devices.moonshine import Tuning
+
+    try:
+        voice = load_voice() if settings.own_voice else None
+    except BadFile:  # `ear_notices` tells
+        voice = None
+    return None if voice is None else Tuning(voice.sounds, voice.lean)
+
+
+def every_ear(settings: Settings) -> list[tuple[str, str, Callable[[], Recogniser]]]:
+    """Name, model folder and maker of every ear that may be chosen."""
+    return [
+        ("moonshine", "", partial(_moonshine, own_tuning(settings))),
+        *(("vosk", str(model.path), partial(_vosk, model.path)) for model in vosk_models(settings)),
+    ]
 
 
 def with_second(
@@ -114,7 +152,9 @@ def with_second(
         return make, "Numbers are checked by one ear alone (second_opinion = false)."
     if settings.ear == "vosk":
         return (
-            partial(with_second_opinion, make, _moonshine, better=True),
+            partial(
+                with_second_opinion, make, partial(_moonshine, own_tuning(settings)), better=True
+            ),
             "Numbers are checked by the built-in ear.",
         )
     models = vosk_models(settings)
@@ -136,6 +176,10 @@ def ear_notices(settings: Settings) -> tuple[str, ...]:
     models = vosk_models(settings)
     if settings.ear == "vosk" and models and models[0].notice:
         lines.append(models[0].notice)
+    try:
+        load_voice()
+    except BadFile as bad:
+        lines.append(f"What was learned of your voice can't be used: {bad}")
     return tuple(lines)
 
 
@@ -147,10 +191,10 @@ def listening_of(settings: Settings, book: PhraseBook) -> Listening:
     return Listening(settings.listening, word, settings.pedal)
 
 
-def _moonshine() -> Recogniser:
+def _moonshine(tuning: Tuning | None = None) -> Recogniser:
     from assistant.devices.moonshine import MoonshineEar
 
-    return MoonshineEar()
+    return MoonshineEar() if tuning is None else MoonshineEar(tuning=tuning)
 
 
 def _vosk(model: Path) -> Recogniser:

@@ -3,29 +3,47 @@
 from __future__ import annotations
 
 import json
+import sys
 import tempfile
 import time
 from collections.abc import Callable, Iterator
 from dataclasses import asdict, dataclass
+from functools import partial
 from pathlib import Path
 
 import numpy as np
 
 from assistant.app.cli import EXIT_UNFINISHED
+from assistant.app.cli.run import LISTENS
+from assistant.app.cli.voice import describe
+from assistant.app.listening import Mode
+from assistant.app.own_voice import load_voice
 from assistant.app.settings import Settings, load_settings, settings_path, with_options
-from assistant.app.wiring import choose_ear, vosk_models
+from assistant.app.wiring import (
+    choose_ear,
+    ear_notices,
+    listening_of,
+    vosk_models,
+    with_second,
+)
+from assistant.audio.advice import advise
+from assistant.audio.levels import measure
+from assistant.devices.ear import ScriptedEar
 from assistant.devices.journal import default_path, open_journal
 from assistant.devices.microphone import find_microphone
 from assistant.devices.screen import display_missing, legibility, viewing_here
 from assistant.devices.screen.find import desktop_pixels
 from assistant.devices.screen.legible import SOURCE
 from assistant.devices.speaker import find_speaker
+from assistant.devices.vosk.graph import model_words
 from assistant.errors import WheelcallError
-from assistant.ports import RATE
-from assistant.spoken import Sentence
+from assistant.phrases.book import load_book
+from assistant.ports import RATE, Samples
+from assistant.spoken import Sentence, WordAutomaton
 
-QUIET, LOUD = -50.0, -6.0
-"""Peak levels in dB under full scale between which a microphone is well set."""
+METER_BLOCKS = 5
+"""Chunks of 20 ms between two looks at the meter."""
+SECOND_SECONDS = 30.0
 
 
 @dataclass(frozen=True)
@@ -38,27 +56,33 @@ class Verdict:
     advice: str = ""
 
 
-def check_devices(seconds: float, journal: Path | None, *, as_json: bool) -> int:
+def check_devices(
+    seconds: float, journal: Path | None, *, as_json: bool, settings: Path | None = None
+) -> int:
     """Try every device; 0 where all are there."""
-    settings = with_options(load_settings(), journal=journal)
+    chosen = with_options(load_settings(settings), journal=journal)
+    meter = _Meter() if sys.stdout.isatty() and not as_json else None
     verdicts = []
-    for verdict in _checks(settings, seconds):
+    for verdict in _checks(chosen, seconds, meter):
         verdicts.append(verdict)
         if not as_json:
             print(f"{'ok     ' if verdict.ok else 'MISSING'}  {verdict.device}: {verdict.found}")
-            if verdict.advice:
-                print(f"         {verdict.advice}")
+            for line in filter(None, verdict.advice.split("\n")):
+                print(f"         {line}")
     if as_json:
         print(json.dumps([asdict(verdict) for verdict in verdicts], indent=1))
     else:
-        print(f"\nSettings: {settings_path()}")
+        print(f"\nSettings: {settings or settings_path()}")
     return 0 if all(verdict.ok for verdict in verdicts) else EXIT_UNFINISHED
 
 
-def _checks(settings: Settings, seconds: float) -> Iterator[Verdict]:
+def _checks(settings: Settings, seconds: float, meter: _Meter | None) -> Iterator[Verdict]:
     tried: tuple[tuple[str, Callable[[], Verdict]], ...] = (
-        ("microphone", lambda: _microphone(settings, seconds)),
+        ("microphone", lambda: _microphone(settings, seconds, meter)),
         ("ear", lambda: _ear(settings)),
+        ("second ear", lambda: _second(settings)),
+        ("listening", lambda: _listening(settings)),
+        ("own voice", lambda: _own_voice(settings)),
         ("voice", lambda: _voice(settings)),
         ("screen", lambda: _screen(settings)),
         ("journal", lambda: _journal(settings)),
@@ -74,29 +98,57 @@ _ADVICE = {
     "microphone": "Plug in a stand or headset microphone (no cord near a spindle); name it in the "
     "settings. Until then commands are typed.",
     "ear": "Install the project again with scripts/run.",
+    "second ear": "Numbers are checked by one ear alone until then.",
+    "listening": 'Choose another word in the settings, or listening = "open".',
+    "own voice": "wheelcall voice --delete removes the file; wheelcall voice learns it anew.",
     "voice": "Install libespeak-ng1. Until then sentences are only shown.",
     "screen": "Until then each changed screen is saved as a picture.",
     "journal": "Choose a folder that can be written, with --journal or in the settings.",
 }
 
 
-def _microphone(settings: Settings, seconds: float) -> Verdict:
+class _Meter:
+    """The level on a line of the terminal, while the microphone is tried."""
+
+    WIDTH = 40
+
+    def show(self, samples: Samples) -> None:
+        """Draw it anew."""
+        level = measure(samples)
+        full = round(level.bar * self.WIDTH)
+        bar = "#" * full + "." * (self.WIDTH - full)
+        clipped = " clipped!" if level.clipped else ""
+        print(f"\r  say something [{bar}] {level.rms_db:4.0f} dB{clipped:9}", end="", flush=True)
+
+    def end(self) -> None:
+        """Clear the line."""
+        print("\r" + " " * (self.WIDTH + 45) + "\r", end="", flush=True)
+
+
+def _microphone(settings: Settings, seconds: float, meter: _Meter | None) -> Verdict:
     microphone = find_microphone(settings.microphone)
     started = time.monotonic()
-    blocks = []
+    blocks: list[Samples] = []
+    shown = 0
     for block in microphone.chunks():
         blocks.append(block)
+        if meter is not None and len(blocks) - shown >= METER_BLOCKS:
+            meter.show(np.concatenate(blocks[shown:]))
+            shown = len(blocks)
         if time.monotonic() - started > seconds:
             break
     microphone.close()
+    if meter is not None:
+        meter.end()
     sound = np.concatenate(blocks) if blocks else np.zeros(RATE, np.float32)
-    peak = 20 * float(np.log10(np.max(np.abs(sound)) + 1e-9))
-    found = f"{microphone.name}, peak {peak:.0f} dB under full scale in {seconds:g} s"
-    if peak < QUIET:
-        return Verdict("microphone", False, found, "Very quiet: turn it up, or come nearer.")
-    if peak > LOUD:
-        return Verdict("microphone", True, found, "Near clipping: turn it down a little.")
-    return Verdict("microphone", True, found)
+    level = measure(sound)
+    found = f"{microphone.name}, peak {level.peak_db:.0f} dB under full scale in {seconds:g} s"
+    faults = advise(sound)
+    if not faults:
+        return Verdict("microphone", True, f"{found}; speech is clear")
+    found = "; ".join((found, *(fault.found for fault in faults)))
+    advice = "\n".join(fault.do for fault in faults)
+    return Verdict("microphone", not any(fault.serious for fault in faults), found, advice)
 
 
 def _ear(settings: Settings) -> Verdict:
@@ -107,7 +159,65 @@ def _ear(settings: Settings) -> Verdict:
     also = (
         f"; Vosk models: {', '.join(m.path.name for m in models)}" if models else "; no Vosk model"
     )
-    return Verdict("ear", True, f"{line} Loaded in {time.monotonic() - started:.1f} s{also}")
+    found = f"{line} Loaded in {time.monotonic() - started:.1f} s{also}"
+    return Verdict("ear", True, found, "\n".join(ear_notices(settings)))
+
+
+def _second(settings: Settings) -> Verdict:
+    """The second ear hears a second of silence, in its process as at work."""
+    first = partial(ScriptedEar, ["yes"] * 9999)
+    make, line = with_second(settings, first)
+    if make is first:
+        return Verdict("second ear", True, line)
+    ear = make()
+    grammar = WordAutomaton("yes", ({"yes": 1}, {}), frozenset({1}))
+    try:
+        end = time.monotonic() + SECOND_SECONDS
+        while time.monotonic() < end and not getattr(ear, "trouble", ""):
+            ear.begin(grammar)
+            ear.feed(np.zeros(RATE, np.float32))
+            if ear.finish().opinion is not None:
+                return Verdict("second ear", True, line)
+            time.sleep(0.1)
+        return Verdict("second ear", False, getattr(ear, "trouble", "") or "it gives no answer")
+    finally:
+        ear.close()
+
+
+def _listening(settings: Settings) -> Verdict:
+    book = load_book()
+    way = listening_of(settings, book)
+    found = LISTENS[way.mode].format(word=way.attention, key=way.pedal)
+    if way.mode is Mode.PEDAL and display_missing():
+        advice = "Without a window no key is seen: it would hear stop alone, and typed lines."
+        return Verdict("listening", False, found, advice)
+    if way.mode is Mode.CALLED and settings.second_opinion:
+        missing = _unknown_to_second(settings, way.attention)
+        if missing:
+            return Verdict("listening", True, found, missing)
+    return Verdict("listening", True, found)
+
+
+def _unknown_to_second(settings: Settings, word: str) -> str:
+    models = vosk_models(settings)
+    if not models:
+        return ""
+    words = word.split()
+    known = model_words(models[0].path)
+    if all(each in known for each in words):
+        return ""
+    return (
+        f"{models[0].name} doesn't know {word!r}: a number said in one breath after it is checked "
+        "by one ear alone. After a pause, both check it."
+    )
+
+
+def _own_voice(settings: Settings) -> Verdict:
+    voice = load_voice()
+    if voice is None:
+        return Verdict("own voice", True, "none is known; wheelcall voice learns it")
+    unused = "" if settings.own_voice else " Not used (own_voice = false)."
+    return Verdict("own voice", True, describe(voice) + unused)
 
 
 def _voice(settings: Settings) -> Verdict:

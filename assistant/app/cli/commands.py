@@ -221,11 +221,61 @@ def check(
     seconds: Annotated[float, typer.Option(help="How long to listen to the microphone.")] = 3.0,
     journal: Annotated[Path | None, typer.Option(help="The shop's journal file.")] = None,
     json: JsonOption = False,
+    ear: Annotated[
+        bool, typer.Option("--ear", help="Try every ear on a dozen phrases; keep the best.")
+    ] = False,
+    from_: Annotated[
+        Path | None,
+        typer.Option(
+            "--from",
+            help="With --ear: read the phrases from sound files in this folder, "
+            "named as what is said (im_set.wav), not from the microphone.",
+        ),
+    ] = None,
+    yes: Annotated[bool, typer.Option("--yes", help="With --ear: keep without asking.")] = False,
+    dry_run: Annotated[
+        bool, typer.Option("--dry-run", help="With --ear: change no settings.")
+    ] = False,
+    settings: Annotated[Path | None, typer.Option(help="A settings file.")] = None,
 ) -> None:
     """Try microphone, ear, voice, screen and journal; a verdict and what to do for each."""
+    if ear:
+        from assistant.app.cli.ear_check import check_ears
+
+        raise typer.Exit(
+            check_ears(from_, as_json=json, dry_run=dry_run, yes=yes, settings=settings)
+        )
     from assistant.app.cli.checking import check_devices
 
-    raise typer.Exit(check_devices(seconds, journal, as_json=json))
+    raise typer.Exit(check_devices(seconds, journal, as_json=json, settings=settings))
+
+
+@app.command()
+def voice(
+    from_: Annotated[
+        Path | None,
+        typer.Option(
+            "--from",
+            help="Read the phrases from sound files in this folder, named as "
+            "what is said (im_set.wav), not from the microphone.",
+        ),
+    ] = None,
+    show: Annotated[bool, typer.Option("--show", help="Show what is known of it.")] = False,
+    delete: Annotated[bool, typer.Option("--delete", help="Forget it.")] = False,
+    dry_run: Annotated[bool, typer.Option("--dry-run", help="Learn, but keep nothing.")] = False,
+    file: Annotated[
+        Path | None, typer.Option(help="Where it is kept; else in the data folder.")
+    ] = None,
+    json: JsonOption = False,
+) -> None:
+    """Say twenty phrases once, so that the built-in ear knows your voice. No sound is kept."""
+    from assistant.app.cli import voice as own
+
+    if show:
+        raise typer.Exit(own.show_voice(file, as_json=json))
+    if delete:
+        raise typer.Exit(own.forget_voice(file))
+    raise typer.Exit(own.learn_voice(from_, dry_run=dry_run, file=file))
 
 
 @app.command()

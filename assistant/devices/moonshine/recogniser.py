@@ -14,6 +14,7 @@ from assistant.devices.moonshine.model import MAX_SECONDS, MIN_SECONDS, Model
 from assistant.devices.moonshine.spellings import Mode, load_spellings
 from assistant.devices.moonshine.tokenizer import Tokenizer
 from assistant.devices.moonshine.tries import Tries
+from assistant.devices.moonshine.tuning import UNTUNED, Tuning
 from assistant.ports import RATE, Samples
 from assistant.spoken import Heard, WordAutomaton
 
@@ -32,12 +33,14 @@ class MoonshineEar:
 
     name = NAME
 
-    def __init__(self, threads: int = 1, width: int = 8) -> None:
+    def __init__(self, threads: int = 1, width: int = 8, tuning: Tuning = UNTUNED) -> None:
         folder = model_folder()
         self._tokenizer = Tokenizer(folder / TOKENIZER)
         self._model = Model(folder, threads)
         self._beam = Beam(self._model, self._tokenizer, width)
-        self._spellings, self._gist = load_spellings()
+        spellings, self._gist = load_spellings()
+        self._spellings = spellings.plus(tuning.sounds)
+        self._tuning = tuning
         self._tries: dict[str, Tries] = {}
         self._grammar: WordAutomaton | None = None
         self._sound: list[Samples] = []
@@ -108,7 +111,7 @@ class MoonshineEar:
             shortfall=free.score - best.plain,
             seconds=encoded.seconds - 2 * PAD_SECONDS,
         )
-        sure = confidence(self.evidence)
+        sure = self._tuning.weigh(words, confidence(self.evidence))
         return Heard(
             words,
             sure,

@@ -54,6 +54,13 @@ class Spellings:
             words = tuple(phrase.split())
             self._sounds[words[0]] += [(words, text.replace(" ", SPACE)) for text in texts]
 
+    def plus(self, sounds: Mapping[str, Collection[str]]) -> Spellings:
+        """These and more sounds."""
+        more = Spellings(sounds, self._numbers)
+        for word, known in self._sounds.items():
+            more._sounds[word] = [*known, *more._sounds[word]]
+        return more
+
     def starts(self, word: str, mode: Mode) -> Iterator[Form]:
         """Every form that begins with `word`, as it may be written after `mode`.
 
