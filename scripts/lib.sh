@@ -13,10 +13,11 @@ venv=$root/.venv
 # Debian packages, by group. What each is for:
 #   libespeak-ng1     the voice (with its data)     libportaudio2   microphone and loudspeaker
 #   pulseaudio, pulseaudio-utils, libasound2-plugins  the sound card that tests make up
+#   xvfb              the display that tests make up
 #   flite             four of the demo operators' voices
 declare -A debian=(
     [run]="libespeak-ng1 libportaudio2"
-    [test]="pulseaudio pulseaudio-utils libasound2-plugins flite"
+    [test]="pulseaudio pulseaudio-utils libasound2-plugins flite xvfb"
     [record]="flite"
     [bench]=""
 )

@@ -14,7 +14,7 @@ import subprocess
 import sys
 import threading
 import time
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from pathlib import Path
 
 from assistant.app.operator import read_script
@@ -27,17 +27,18 @@ from tests.devices.virtual_sound import (
 )
 
 PATIENCE = 60.0
+NO_DISPLAY: Mapping[str, str] = {"SDL_VIDEODRIVER": "dummy", "DISPLAY": ":none"}
 
 
 class Program:
     """`wheelcall run`, and the lines that it prints."""
 
-    def __init__(self, journal: str, out: Path) -> None:
+    def __init__(self, journal: str, out: Path, display: Mapping[str, str] = NO_DISPLAY) -> None:
         self._process = subprocess.Popen(
             [sys.executable, "-m", "assistant", "run", "keyseat-inch", "--journal", journal,
              "--out", str(out), "--settings", str(out / "settings.toml")],
             stdout=subprocess.PIPE, stderr=subprocess.STDOUT, stdin=subprocess.DEVNULL, text=True,
-            env=dict(os.environ, SDL_VIDEODRIVER="dummy", DISPLAY=":none", PYTHONUNBUFFERED="1"),
+            env=os.environ | display | {"PYTHONUNBUFFERED": "1"},
         )  # fmt: skip
         self._lines: queue.Queue[str] = queue.Queue()
         self.printed: list[str] = []
@@ -104,10 +105,7 @@ def main(journal: str, folder: str) -> int:
         plug_in_microphone()
         tell("microphone back", program.wait_for("Microphone is back."))
         time.sleep(4.0)
-        for _ in range(4):
-            subprocess.run(["paplay", "--device=mic_in", str(clip)], check=True)
-            if program.wait_for("understood  checked", 8.0) >= 0:
-                break
+        say(program, clip)
         tell("heard again", program.wait_for("says", 8.0))
         time.sleep(3.0)
         program.forget()
@@ -120,6 +118,16 @@ def main(journal: str, folder: str) -> int:
             pass
         print("\n".join(program.printed[-60:]), flush=True)
     return 0
+
+
+def say(program: Program, clip: Path) -> float:
+    """Play `clip` into the microphone until it is understood; seconds, or -1."""
+    begun = time.monotonic()
+    for _ in range(4):
+        subprocess.run(["paplay", "--device=mic_in", str(clip)], check=True)
+        if program.wait_for("understood  checked", 8.0) >= 0:
+            return time.monotonic() - begun
+    return -1.0
 
 
 def tell(what: str, value: float) -> None:

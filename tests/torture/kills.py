@@ -12,6 +12,7 @@ import json
 import os
 import random
 import signal
+import tempfile
 import time
 from collections.abc import Callable
 from dataclasses import dataclass
@@ -25,6 +26,7 @@ from assistant.devices.clock import SystemClock
 from assistant.devices.hidden import HiddenScreen
 from assistant.devices.journal import open_journal
 from assistant.devices.speaker import SilentSpeaker
+from assistant.ports import Journal
 from assistant.session.begin import resume
 from assistant.session.reduce import replay
 from assistant.session.state import State
@@ -76,13 +78,16 @@ def _child(journal: Path, job: str, pipe: int) -> None:
     """Works the job over and over; only returns by being killed."""
     kept = open_journal(journal)
     while True:
-        devices = Devices(kept, SilentSpeaker(), HiddenScreen(), SystemClock())
-        assistant = Assistant(BOOK, devices, Transcript(lambda _line: None))
-        assistant.begin(configs_folder() / "jobs" / f"{job}.toml")
-        while not assistant.state.finished:
-            assistant.hear(Heard(expected_words(assistant.state), engine="typed"))
-            spoken = {"job": assistant.job_id, **place(assistant.state)}
-            os.write(pipe, json.dumps(spoken).encode() + b"\n")
+        _work(kept, job, lambda spoken: os.write(pipe, json.dumps(spoken).encode() + b"\n"))
+
+
+def _work(kept: Journal, job: str, speak: Callable[[dict[str, Any]], object]) -> None:
+    devices = Devices(kept, SilentSpeaker(), HiddenScreen(), SystemClock())
+    assistant = Assistant(BOOK, devices, Transcript(lambda _line: None))
+    assistant.begin(configs_folder() / "jobs" / f"{job}.toml")
+    while not assistant.state.finished:
+        assistant.hear(Heard(expected_words(assistant.state), engine="typed"))
+        speak({"job": assistant.job_id, **place(assistant.state)})
 
 
 def kill_many(
@@ -95,6 +100,11 @@ def kill_many(
     """Kill `count` children at random moments, in a journal each; fewer where `until` says so."""
     rng = random.Random(seed)
     result = Killed()
+    # what is kept of plans and grammars is inherited by every child
+    with tempfile.TemporaryDirectory() as warm:
+        kept = open_journal(Path(warm) / "journal.sqlite")
+        _work(kept, job, lambda _spoken: None)
+        kept.close()
     for number in range(count):
         if until():
             break

@@ -174,10 +174,15 @@ class _Shift:
         self.ear.heard = []
         self.live = Live(self.assistant, self.ear)
         self.script = read_script(configs_folder() / "demo" / "keyseat-inch.toml")
-        data = project_folder() / "data"
-        self.noise = [_read(path) for path in sorted((data / "noise").glob("*.flac"))]
-        self.talk = _spoken(TALK)
+        self.noise: list[Samples] = []
+        self.talk: list[Samples] = []
         self._me = psutil.Process()
+
+    def read_the_shop(self) -> None:
+        """Noise and talk as sound."""
+        noises = sorted((project_folder() / "data" / "noise").glob("*.flac"))
+        self.noise = [_read(path) for path in noises]
+        self.talk = _spoken(TALK)
 
     def begin(self) -> list[str]:
         """A job, and what is said at its beginning."""
@@ -254,6 +259,7 @@ def by_ear(folder: Path, most: int, until: Callable[[], bool], seed: int = 1) ->
     """Up to `most` spoken commands through the real ear."""
     shift = _Shift(folder, seed)
     try:
+        shift.read_the_shop()
         shift.ear.start()
         answer = shift.begin()
         shift.live.step()

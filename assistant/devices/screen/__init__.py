@@ -8,6 +8,7 @@ from assistant.devices.screen.display import display_size
 from assistant.devices.screen.find import display_missing, find_screen, viewing_here
 from assistant.devices.screen.legible import STANDARD, Legibility, Viewing, legibility, viewing
 from assistant.devices.screen.png import PngScreen
+from assistant.devices.screen.process import WindowProcess
 from assistant.devices.screen.window import WindowScreen
 
 __all__ = [
@@ -15,6 +16,7 @@ __all__ = [
     "Legibility",
     "PngScreen",
     "Viewing",
+    "WindowProcess",
     "WindowScreen",
     "display_missing",
     "display_size",

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 import sys
+from functools import partial
 from pathlib import Path
 
 import pygame
@@ -11,6 +12,7 @@ import pygame
 from assistant.devices.screen.display import display_size
 from assistant.devices.screen.legible import Viewing, viewing
 from assistant.devices.screen.png import PngScreen
+from assistant.devices.screen.process import WindowProcess, ends_with_its_display
 from assistant.devices.screen.window import WindowScreen
 from assistant.errors import DeviceMissing
 from assistant.units import Quantity, mm
@@ -68,17 +70,21 @@ def find_screen(
     *,
     full: bool = False,
     view: Viewing | None = None,
-) -> tuple[WindowScreen | PngScreen, str]:
+    wait: bool = True,
+) -> tuple[WindowScreen | WindowProcess | PngScreen, str]:
     """A screen, and one plain line that says what is missing ('' where nothing is).
 
     With `view` no type is smaller than is legible from there. Pictures are for the file and are
-    looked at from near: they are drawn in the usual sizes.
+    looked at from near: they are drawn in the usual sizes. Without `wait` a window may still be
+    opening.
     """
     why = display_missing()
     if not why:
         try:
             smallest = view.smallest if view is not None else None
-            return WindowScreen(size, full=full, smallest=smallest), ""
+            make = partial(WindowScreen, size, full=full, smallest=smallest)
+            apart = ends_with_its_display()
+            return (WindowProcess(make, wait=wait) if apart else make()), ""
         except DeviceMissing as missing:
             why = missing.why
     line = f"No display ({why}): each changed screen is saved as a picture in {pictures}"

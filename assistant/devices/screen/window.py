@@ -33,6 +33,8 @@ KEYS = {
     pygame.K_INSERT: "insert",
     **{getattr(pygame, f"K_F{number}"): f"f{number}" for number in (*range(2, 11), 12)},
 }
+UNSEEN = ("offscreen", "dummy")
+"""SDL's drivers that need no display."""
 LEAST = (320, 200)
 FRESH = 6.0
 """Seconds for which a number that changed is marked as new."""
@@ -66,6 +68,7 @@ class WindowScreen:
         """How many times the page was drawn."""
         try:
             pygame.display.init()
+            _refuse_what_nobody_sees()
             pygame.font.init()
             pygame.display.set_caption("Wheelcall")
             self._open()
@@ -159,3 +162,11 @@ class WindowScreen:
         typeset.forget_fonts()
         pygame.display.quit()
         pygame.font.quit()
+
+
+def _refuse_what_nobody_sees() -> None:
+    """SDL draws into memory where no display answers: only by wish is that a window."""
+    driver = pygame.display.get_driver()
+    if driver in UNSEEN and os.environ.get("SDL_VIDEODRIVER") != driver:
+        pygame.display.quit()
+        raise pygame.error("no display answers")
