@@ -18,6 +18,7 @@ from assistant.jobs.planning import read_job
 from assistant.jobs.steps import Cut
 from assistant.phrases.book import PhraseBook
 from assistant.ports import Clock, Journal, Screen, Speaker
+from assistant.present.answer_lines import answered
 from assistant.present.glance import Ear, Glance
 from assistant.present.glance_of import glance
 from assistant.present.keys_page import keys_page
@@ -71,6 +72,8 @@ class Assistant:
         """What has to come before the ear listens: an attention word, a pedal."""
         self.level = 0.0
         self.last_heard = ""
+        self.answered: tuple[tuple[str, ...], str] = ((), "")
+        """What was answered last, for the frame and the foot of the page."""
         self.keys_shown = False
         """Whether the page of keys covers the step."""
         self._numbers = 0
@@ -105,6 +108,7 @@ class Assistant:
             decision.state, last_reply=tuple(sentence.text for sentence in sentences)
         )
         self._adjust_voice()
+        self.answered = answered(decision.reply, self.state)
         self.devices.speaker.say(sentences)
         shown = self.show()
         self.transcript.answer(tuple(sentence.text for sentence in sentences), shown)
@@ -141,6 +145,8 @@ class Assistant:
         if heard.words:
             self.last_heard = heard.words
             self.keys_shown = False
+        if heard.words or outcome.sentences:
+            self.answered = answered(outcome.reply, self.state)
         if outcome.sentences:
             self.devices.speaker.say(outcome.sentences)
         shown = self.show()
@@ -174,6 +180,8 @@ class Assistant:
             ear=self.ear,
             waits_for=self.ear_waits_for,
             heard=self.last_heard,
+            answer=self.answered[0],
+            noted=self.answered[1],
             level=self.level,
             trouble=self.trouble,
         )

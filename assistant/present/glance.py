@@ -106,6 +106,10 @@ class Glance:
     """Input level, 0 to 1, in steps, so that it does not redraw without end."""
     heard: str = ""
     """Last thing heard, with what became of it: `heard: three thou`."""
+    answer: tuple[str, ...] = ()
+    """What was just answered, the most telling line first; until the next command."""
+    noted: str = ""
+    """What was made of the last thing heard, in short: `0.003 in.`; in the foot of the page."""
     trouble: tuple[str, ...] = ()
     """What is missing or broken, one plain line each."""
     job: str = ""

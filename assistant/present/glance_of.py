@@ -33,10 +33,13 @@ def glance(
     waits_for: str = "",
     heard: str = "",
     level: float = 0.0,
+    answer: tuple[str, ...] = (),
+    noted: str = "",
     trouble: tuple[str, ...] = (),
     changed: int = 0,
 ) -> Glance:
-    """The screen for `state`; `trouble` is what is missing or broken, one plain line each.
+    """The screen for `state`; `trouble` is what is missing or broken, one plain line each;
+    `answer` and `noted` are what was just answered, besides the instruction.
 
     Always one and only one `Moment`: after `stop`, trouble; then an open question, a doubt, the
     end of the job, not listening, and else the kind of the step at hand.
@@ -47,6 +50,8 @@ def glance(
         waits_for=waits_for if ear is Ear.WAITING else "",
         level=round(min(1.0, max(0.0, level)) * LEVEL_STEPS) / LEVEL_STEPS,
         heard=heard,
+        answer=() if state.stopped or state.question is not None else answer,
+        noted=noted,
         trouble=trouble,
         job=state.plan.title if state.plan else state.job_name,
         theme=state.theme,

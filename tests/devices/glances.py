@@ -13,6 +13,7 @@ from assistant.units import inches, mm
 SADDLE = Wheel("saddle", inches("0.200"), inches("0.001"), 1)
 KNEE = Wheel("knee", inches("0.100"), inches("0.001"), 1)
 TABLE = Wheel("table", inches("0.200"), inches("0.001"), 1)
+QUILL = Wheel("quill", inches("0.500"), inches("0.001"), 1)
 KNEE_MM = Wheel("knee", mm(2), mm("0.02"), 1)
 
 SADDLE_IN = DialMove(
@@ -35,6 +36,18 @@ BOLT_CIRCLE = (
     ("circle", 3.0), ("centre_x", 2.0), ("centre_y", 2.0), ("hole", 0.375), ("at", 2.0),
 )  # fmt: skip
 """Six holes on 3 in about (2, 2); x = 2 + 1.5 sin(60 n), y = 2 + 1.5 cos(60 n)."""
+
+SIXTY = (
+    *(
+        (f"{axis}_{row * 10 + place + 1}", 0.5 * (place if axis == "x" else row))
+        for row in range(6)
+        for place in range(10)
+        for axis in "xy"
+    ),
+    ("hole", 0.25),
+    ("at", 23.0),
+)
+"""Six rows of ten, half an inch apart."""
 
 _BASE = Glance(
     moment=Moment.NOTE,
@@ -190,6 +203,200 @@ GLANCES = {
         instruction="Hit your stop button. I can't.",
         detail=('Say "where are we" to go on.',),
         heard="heard: stop",
+    ),
+    "answer": replace(
+        _BASE,
+        moment=Moment.CUT,
+        number="0.0770",
+        unit="in",
+        widest="0.0000",
+        what="left after this cut",
+        instruction="Say that's through when it is.",
+        pass_place="pass 3 of 6",
+        phase="cutting",
+        bar=Bar(0.2115, 0.083, 0.1345, (0.003, 0.043, 0.083, 0.1345, 0.1745, 0.2115)),
+        heard="heard: tap drill for three eighths sixteen",
+        answer=(
+            "Size: 0.3125 in",
+            "5/16 drill, for 3/8-16 UNC.",
+            "77 percent of thread, on the three quarters H basis.",
+        ),
+    ),
+    "why": replace(
+        _BASE,
+        moment=Moment.MOVE,
+        number="0.9405",
+        unit="in",
+        widest="0.0000",
+        what="saddle in",
+        dial="4 turns + 140½, stop at 140½",
+        instruction="Saddle in. Lock it.",
+        move=SADDLE_IN,
+        heard="heard: why",
+        answer=(
+            "Saddle in: 0.9405 in",
+            "+ half the shaft 0.7500 in",
+            "+ half the cutter 0.1875 in",
+            "+ paper 0.0030 in",
+        ),
+    ),
+    "waiting": replace(
+        _BASE,
+        moment=Moment.MOVE,
+        number="0.017",
+        unit="in",
+        widest="0.0000",
+        what="knee up",
+        dial="under a turn: 6, stop at 17",
+        instruction="Up six. Lock it.",
+        move=KNEE_UP,
+        ear=Ear.WAITING,
+        waits_for="hold or tap the pedal (f9)",
+        heard="",
+        noted="0.003 in.",
+    ),
+    "hole": replace(
+        _BASE,
+        moment=Moment.CUT,
+        number="1.0250",
+        unit="in",
+        widest="0.0000",
+        what="feed the quill down",
+        dial="2 turns + 25, stop at 25",
+        move=DialMove(
+            QUILL, "down", inches("1.025"), 2, Decimal("0.025"), Decimal(25), inches("0.025")
+        ),
+        instruction="Peck 3 of 4, then right out for the chips.",
+        phase="cutting",
+        job="Bell bracket, a tapped hole",
+        place="step 14 of 22",
+        drawing=(
+            ("drill_across", 0.3125),
+            ("drill_deep", 1.344),
+            ("drill_point", 0.094),
+            ("sink_across", 0.394),
+            ("sink_deep", 0.041),
+            ("full_diameter", 1.25),
+            ("thread_across", 0.375),
+            ("thread_deep", 1.0),
+            ("pitch", 0.0625),
+            ("drill_at", 1.0),
+            ("drill_now", 0.65),
+            ("drill_after", 1.025),
+        ),
+        drawing_kind="hole",
+    ),
+    "gear": replace(
+        _BASE,
+        moment=Moment.CUT,
+        number="0.010",
+        unit="in",
+        widest="0.0000",
+        what="left after this cut",
+        instruction="Feed the table right through.",
+        phase="cutting",
+        job="Clock train wheel, 32 teeth",
+        place="step 71 of 280",
+        pass_place="pass 1 of 2",
+        bar=Bar(0.135, 0.0, 0.125, (0.125, 0.135)),
+        drawing=(
+            ("teeth", 32.0),
+            ("blank", 2.125),
+            ("depth_full", 0.135),
+            ("at", 12.0),
+            ("round_now", 0.125),
+            ("depth_now", 0.0),
+            ("depth_after", 0.125),
+        ),
+        drawing_kind="gear",
+    ),
+    "block": replace(
+        _BASE,
+        instruction="Face 3. Face one still to the fixed jaw, face two down. Tap it down.",
+        detail=("Spindle stopped and isolated while you turn the work.",),
+        job="Anvil block, squared",
+        place="step 23 of 79",
+        drawing=(
+            ("thickness", 1.25),
+            ("width", 1.75),
+            ("length", 3.0),
+            ("at", 3.0),
+            ("done", 2.0),
+            ("depth_full", 0.11),
+        ),
+        drawing_kind="block",
+    ),
+    "thread": replace(
+        _BASE,
+        moment=Moment.CUT,
+        number="0.0338",
+        unit="in",
+        widest="0.0000",
+        what="left after this cut",
+        instruction="Close on any line. At the end: tool out, and open the half nut.",
+        phase="cutting",
+        job="Letterpress screw, eight to the inch",
+        place="step 34 of 90",
+        pass_place="pass 6 of 12",
+        bar=Bar(
+            0.0767,
+            0.0389,
+            0.0429,
+            (0.003, 0.0173, 0.0245, 0.03, 0.0347, 0.0389, 0.0429, 0.05, 0.058, 0.066, 0.0767),
+        ),
+        drawing=(
+            ("pitch", 0.125),
+            ("depth_full", 0.0767),
+            ("infeed", 29.5),
+            ("depth_now", 0.0389),
+            ("depth_after", 0.0429),
+            ("pass_1", 0.05),
+            ("pass_2", 0.058),
+            ("pass_3", 0.066),
+            ("pass_4", 0.0767),
+        ),
+        drawing_kind="thread",
+    ),
+    "sine-bar": replace(
+        _BASE,
+        number="1.0822",
+        unit="in",
+        widest="0.0000",
+        what="stack",
+        instruction="Stack under one roll. Work against the bar's stop.",
+        job="Kiln wedge on a sine bar",
+        place="step 4 of 7",
+        drawing=(("angle", 12.5), ("run", 3.0), ("bar", 5.0), ("stack_at", 1.0)),
+        drawing_kind="angle",
+    ),
+    "near-holes": replace(
+        _BASE,
+        moment=Moment.HOLES,
+        number="0.500",
+        unit="in",
+        widest="0.0000",
+        what="table right",
+        dial="2 turns + 100, stop at 100",
+        move=DialMove(
+            TABLE, "right", inches("0.5"), 2, Decimal("0.1"), Decimal(100), inches("0.1")
+        ),
+        instruction="Hole 23. Lock both.",
+        job="Strainer plate, sixty holes",
+        place="step 51 of 141",
+        drawing=SIXTY,
+        drawing_kind="holes",
+    ),
+    "dial-in": replace(
+        _BASE,
+        number="0.002",
+        unit="in",
+        widest="0.0000",
+        what="half of the reading",
+        instruction="Turn the higher jaw to the indicator. Slack the jaw opposite, tighten this.",
+        job="Millstone spindle, dialled in",
+        place="step 7 of 9",
+        drawing=(("within", 0.001), ("inside", 0.0), ("swing", 0.004), ("pair", 1.0)),
+        drawing_kind="dial-in",
     ),
     "done": replace(
         _BASE,

@@ -32,7 +32,7 @@ def column(page: Page, glance: Glance, template: str) -> bool:
     """The drawings in a column at the right, from heading to footing, where they are clearly larger
     there than under the number; whether they were drawn."""
     drawings = _drawings(glance)
-    if not drawings or not page.wide:
+    if not drawings or not page.wide or glance.answer:
         return False
     room, height = page.room(), page.surface.get_height()
     aspect = _aspect(drawings)
@@ -61,8 +61,10 @@ def column(page: Page, glance: Glance, template: str) -> bool:
 
 def middle(page: Page, glance: Glance, *, drawn: bool = False) -> None:
     """Below the number: the sentence and details, with the drawings beside or under them."""
+    if glance.answer:
+        _answered(page, glance)
     room = page.room()
-    drawings = [] if drawn else _drawings(glance)
+    drawings = [] if drawn or glance.answer else _drawings(glance)
     small = page.small
     text = room.copy()
     if drawings and page.wide and room.height >= small * 2.2:
@@ -79,6 +81,37 @@ def middle(page: Page, glance: Glance, *, drawn: bool = False) -> None:
         art.inflate_ip(0, -small)
         _place(page, art, drawings)
     _words(page, glance, text)
+
+
+ANSWER_SHARE = 0.5
+"""Of the room under the number, for what was just answered."""
+
+
+def _answered(page: Page, glance: Glance) -> None:
+    """What was just answered, in a frame where the drawing stands else: beside the sentence, or on
+    a tall page under it."""
+    room, small, theme = page.room(), page.small, page.theme
+    pad = round(small * 0.5)
+    if page.wide:
+        width = round(room.width * ANSWER_SHARE)
+        frame = pygame.Rect(room.right - width, room.top, width, room.height)
+    else:
+        height = round(room.height * ANSWER_SHARE)
+        frame = pygame.Rect(room.left, room.bottom - height, room.width, height)
+    inner = frame.inflate(-2 * pad, -2 * pad)
+    block = typeset.fit_block(
+        glance.answer[0], glance.answer[1:], inner.size, round(small * 2.6), small, bold=True
+    )
+    lines = len(block.lines) * typeset.line_height(block.size)
+    lines += len(block.below) * typeset.line_height(block.small)
+    frame.height = min(frame.height, lines + 2 * pad)
+    pygame.draw.rect(page.surface, theme.ink, frame, max(2, small // 10), small // 3)
+    inner.top = frame.top + pad
+    _write_block(page, inner, block, bold=True, small_bold=False)
+    if page.wide:
+        page.reserved = page.right - frame.left + small
+    else:
+        page.bottom = frame.top - small
 
 
 SHARES = (0.66, 0.57, 0.48)
@@ -154,9 +187,11 @@ def _choices(page: Page, glance: Glance, box: pygame.Rect) -> int:
 
 def sentence(page: Page, glance: Glance) -> None:
     """A page without a number: the sentence is the large thing."""
+    if glance.answer:
+        _answered(page, glance)
     room = page.room()
     small = page.small
-    drawings = _drawings(glance)
+    drawings = [] if glance.answer else _drawings(glance)
     text = room.copy()
     text.height -= page.gap(0.3)
     if drawings and page.wide:
@@ -217,7 +252,8 @@ def _place(page: Page, box: pygame.Rect, drawings: list[Drawing]) -> None:
     aspect = sum(_one_aspect(drawing) for drawing in drawings)
     height = min(box.height, round((box.width - gap * (len(drawings) - 1)) / aspect))
     used = round(aspect * height) + gap * (len(drawings) - 1)
-    x = box.right - used
+    # beside a sentence they stand at the edge of the page, under it in the middle
+    x = box.right - used if page.wide else box.centerx - used // 2
     top = box.top + (box.height - height) // 2
     for drawing in drawings:
         width = round(_one_aspect(drawing) * height)

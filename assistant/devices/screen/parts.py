@@ -67,8 +67,9 @@ def footing(page: Page, glance: Glance) -> None:
         page.surface, words, (box.right + round(small * 0.5), text_top), small, theme.ink, bold=True
     )
     rest = page.right - after.right - 2 * small
-    if glance.heard and rest > 5 * small:
-        heard = typeset.shorten(glance.heard, small, rest)
+    said = _said(glance, small, rest)
+    if said and rest > 5 * small:
+        heard = typeset.shorten(said, small, rest)
         typeset.write(page.surface, heard, (page.right, text_top), small, theme.ink, anchor="right")
     page.bottom = top - page.gap(0.5)
     for line in reversed(glance.trouble[:2] if glance.moment is not Moment.TROUBLE else ()):
@@ -84,6 +85,14 @@ def footing(page: Page, glance: Glance) -> None:
             theme.ink,
         )
         page.bottom -= round(small * 0.3)
+
+
+def _said(glance: Glance, small: int, width: int) -> str:
+    """The last thing heard and what was made of it; where both are too wide, the latter."""
+    if not (glance.heard and glance.noted):
+        return glance.noted or glance.heard
+    both = f"{glance.heard} · {glance.noted}"
+    return both if typeset.width_of(both, small) <= width else glance.noted
 
 
 def label_size(page: Page) -> int:

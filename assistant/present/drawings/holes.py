@@ -22,7 +22,7 @@ INDEX_NEEDS = ("holes", "spaces")
 """Holes in the circle, and the spaces to move in it."""
 
 
-_CROWDED = 9.0
+_CROWDED = 7.0
 """So many times the distance of neighbours across, and more, a map is shown near by."""
 
 

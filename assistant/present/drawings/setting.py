@@ -89,7 +89,7 @@ def _jaw(angle: float, at_hand: bool, number: str) -> list[Primitive]:
     return [
         Polygon(shape, Ink.NEXT if at_hand else Ink.VOID),
         Text(
-            at(0.76, 0.0), number, Anchor.CENTRE, ink=Ink.VOID if at_hand else Ink.EDGE, bold=True
+            at(0.85, 0.0), number, Anchor.CENTRE, ink=Ink.VOID if at_hand else Ink.EDGE, bold=True
         ),
     ]
 
