@@ -36,6 +36,14 @@ def _new_id(stem: str) -> str:
     return f"{stem}-{uuid.uuid4().hex[:8]}"
 
 
+def _says_all_again(outcome: Outcome) -> bool:
+    """Whether the whole answer begins anew: what is being said of it is cut short."""
+    said = outcome.said
+    return (
+        isinstance(said, Understood) and said.intent.name == "say_again" and bool(outcome.sentences)
+    )
+
+
 @runtime_checkable
 class Troubled(Protocol):
     """A device that can tell what is wrong with it."""
@@ -138,7 +146,7 @@ class Assistant:
                 self.trouble = self._troubles_but("Journal")
         before = self.state
         self.state = outcome.state
-        if outcome.reply.hush:
+        if outcome.reply.hush or _says_all_again(outcome):
             self.devices.speaker.hush()
         if (before.rate, before.volume) != (self.state.rate, self.state.volume):
             self._adjust_voice()
