@@ -7,7 +7,7 @@ import json
 import os
 import platform
 import sys
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from dataclasses import asdict
 from functools import partial
 from pathlib import Path
@@ -38,8 +38,9 @@ def make_engine(name: str, model: Path) -> Callable[[], Recogniser]:
     return SphinxEar
 
 
-def spoken(ear: Recogniser, part: str, most: int, tell_wrong: bool) -> dict[str, Any]:
-    """A part in which commands are spoken; every row is printed when it is done."""
+def spoken(ear: Recogniser, part: str, most: int, tell_wrong: bool) -> Iterator[dict[str, Any]]:
+    """A part in which commands are spoken, after each row of it: a run that is stopped keeps what
+    it has. Every row is printed when it is done."""
     timing, rows = Timing(), []
     for condition in plan.SPOKEN[part]():
         if most:
@@ -56,7 +57,15 @@ def spoken(ear: Recogniser, part: str, most: int, tell_wrong: bool) -> dict[str,
             "corpus": condition.name, "where": where, "inside": condition.inside,
             **table.outcome(hits, spoken=True), "hits": [asdict(hit) for hit in hits],
         })  # fmt: skip
-    return {"rows": rows, "real_time_factor": round(timing.real_time_factor, 4)}
+        yield {"rows": rows, "real_time_factor": round(timing.real_time_factor, 4)}
+
+
+def stretch(ear: Recogniser, part: str, minutes: float) -> Iterator[dict[str, Any]]:
+    """A part in which nobody says a command, after every ten minutes of it."""
+    sound = stretches.machines() if part == "machines" else stretches.talk("talk_hour")
+    for found in stretches.listen(ear, sound, corpora.whole_book(), minutes):
+        print(f"{part}: {json.dumps(found.as_json(), indent=1)}", flush=True)
+        yield {**found.as_json(), "hits": [asdict(hit) for hit in found.hits]}
 
 
 def speed(ear: Recogniser, before: float) -> dict[str, Any]:
@@ -113,23 +122,19 @@ def main() -> None:
         sys.exit(str(missing))
     print(f"engine {ear.name}; {platform.machine()}, {os.cpu_count()} cores, load "
           f"{os.getloadavg()[0]:.1f}; noises {', '.join(SHOP)} by turns\n{table.HEAD}")  # fmt: skip
-    book = corpora.whole_book()
     for part in options.part or plan.PARTS:
         if part in plan.SPOKEN:
             found = spoken(ear, part, options.most, options.wrong)
         elif part == "speed":
-            found = speed(ear, before)
-            print(json.dumps(found))
+            found = iter([speed(ear, before)])
         else:
-            sound = stretches.machines() if part == "machines" else stretches.talk("talk_hour")
-            stretch = stretches.listen(ear, sound, book, options.minutes)
-            found = stretch.as_json()
-            print(f"{part}: {json.dumps(found, indent=1)}", flush=True)
-            found["hits"] = [asdict(hit) for hit in stretch.hits]
-        report = table.load(options.json)  # anew: another run may have added to it
-        found["load"] = round(os.getloadavg()[0], 1)
-        report.setdefault(ear.name, {})[part] = found
-        table.save(options.json, report)
+            found = stretch(ear, part, options.minutes)
+        for so_far in found:
+            report = table.load(options.json)  # anew: another run may have added to it
+            so_far["load"] = round(os.getloadavg()[0], 1)
+            report.setdefault(ear.name, {})[part] = so_far
+            table.save(options.json, report)
+    print(*table.lines(table.load(options.json)), sep="\n")
 
 
 if __name__ == "__main__":

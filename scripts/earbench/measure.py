@@ -35,22 +35,25 @@ class Hit:
     free: str
     evidence: dict[str, Any] | None = None
     """What the built-in ear's confidence was worked out from."""
+    cut: bool = False
+    """Whether it was doubted for having been cut short, whatever the evidence."""
 
     @classmethod
     def of(cls, ear: Recogniser, heard: Heard, said: str, speaker: str = "") -> Hit:
         """What `ear` has just heard."""
         evidence = getattr(ear, "evidence", None) if heard.words else None
-        return cls(said, speaker, heard.words, heard.confidence, heard.free,
-                   asdict(evidence) if evidence else None)  # fmt: skip
+        if evidence is None:
+            return cls(said, speaker, heard.words, heard.confidence, heard.free)
+        cut = heard.confidence < confidence(evidence) - 1e-6
+        kept = asdict(evidence)
+        return cls(said, speaker, heard.words, heard.confidence, heard.free, kept, cut)
 
     def weighed(self) -> Hit:
         """The same, as sure as the ear would be of it today."""
         if self.evidence is None:
             return self
         sure = confidence(Evidence(**self.evidence))
-        # What was cut short is doubted for that alone.
-        cut = self.confidence <= INCOMPLETE_CONFIDENCE
-        return replace(self, confidence=min(sure, self.confidence) if cut else sure)
+        return replace(self, confidence=min(sure, self.confidence) if self.cut else sure)
 
     @property
     def heard(self) -> Heard:
@@ -69,10 +72,6 @@ def counted(hits: Iterable[Hit]) -> tuple[Count, list[str]]:
                 f" | {hit.free}"
             )
     return count, lines
-
-
-INCOMPLETE_CONFIDENCE = 0.2
-"""As the ear has it for sound that was cut."""
 
 
 @dataclass

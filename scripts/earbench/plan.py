@@ -21,6 +21,8 @@ ABOVE_5_DB = (
 PHRASES = 80
 """Phrases a noisy condition, drawn from the voices that were kept back."""
 DIGITS = 40
+ROUND = 600
+"""Number sentences."""
 
 
 def real() -> Iterator[Condition]:
@@ -65,11 +67,13 @@ def _a_few_each(utterances: list[corpora.Utterance], most: int) -> list[corpora.
 
 
 def numbers() -> Iterator[Condition]:
-    """Number sentences, each heard once, in every condition above 5 dB by turns."""
+    """Number sentences, each heard once, in every condition above 5 dB by turns. In rounds, so
+    that a run that is stopped has heard as many in each condition."""
     said = corpora.drawn(corpora.synthetic("numbers", False), 0, seed=6)
-    for at, where in enumerate(ABOVE_5_DB):
-        share = said[at :: len(ABOVE_5_DB)]
-        yield Condition("number sentences", share, corpora.whole_book(), where)
+    for begin in range(0, len(said), ROUND):
+        for at, where in enumerate(ABOVE_5_DB):
+            share = said[begin : begin + ROUND][at :: len(ABOVE_5_DB)]
+            yield Condition("number sentences", share, corpora.whole_book(), where)
 
 
 def _final_and_tuned(folder: str) -> list[tuple[list[corpora.Utterance], bool]]:

@@ -28,6 +28,9 @@ LONGEST_PAUSE = 1.5
 """Seconds between two sentences of talk, at most: a radio leaves no more."""
 
 
+TOLD_SECONDS = 600
+
+
 @dataclass
 class Stretch:
     """What a long stretch came to."""
@@ -59,9 +62,10 @@ def fates(hits: list[Hit]) -> dict[str, Any]:
 
 def listen(
     ear: Recogniser, sound: Iterator[Samples], grammar: WordAutomaton, minutes: float
-) -> Stretch:
-    """`minutes` of `sound` through the ear, or all of it where it is shorter."""
-    stretch, hearing = Stretch(), Hearing(ear)
+) -> Iterator[Stretch]:
+    """`minutes` of `sound` through the ear, or all of it where it is shorter: what it has come to
+    after every ten minutes, and at the end."""
+    stretch, hearing, told = Stretch(), Hearing(ear), 0
     hearing.listen_for(grammar)
     for piece in sound:
         began = time.process_time()
@@ -73,7 +77,10 @@ def listen(
         stretch.seconds += piece.size / RATE
         if stretch.seconds >= 60 * minutes:
             break
-    return stretch
+        if stretch.seconds // TOLD_SECONDS > told:
+            told += 1
+            yield stretch
+    yield stretch
 
 
 def machines(seed: int = 1) -> Iterator[Samples]:

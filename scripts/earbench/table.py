@@ -68,11 +68,14 @@ def lines(report: Mapping[str, Any]) -> Iterator[str]:
         yield HEAD
         for part in ("real", "phrases", "numbers"):
             rows = parts.get(part, {}).get("rows", [])
-            counts = [(each, _count(each)) for each in rows]
-            for each, count in counts:
-                yield row(each["corpus"], each["where"], count, each["inside"])
-            if part == "numbers" and counts:
-                total = sum((count for _, count in counts), Count())
+            joined: dict[tuple[str, str, bool], Count] = {}
+            for each in rows:
+                key = each["corpus"], each["where"], each["inside"]
+                joined[key] = joined.get(key, Count()) + _count(each)
+            for (corpus, where, inside), count in joined.items():
+                yield row(corpus, where, count, inside)
+            if part == "numbers" and joined:
+                total = sum(joined.values(), Count())
                 yield row("number sentences", "all", total)
                 low, high = wilson(total.wrong_number, total.of)
                 yield (f"wrong numbers taken unasked: {total.wrong_number} of {total.of} "

@@ -93,7 +93,7 @@ def test_what_was_heard_can_be_weighed_anew() -> None:
                 "seconds": 0.8}  # fmt: skip
     sure = Hit("touched", "somebody", "touched", 0.4, "Touched.", evidence).weighed()
     assert sure.confidence > FLOOR
-    cut = Hit("touched", "somebody", "touched", 0.2, "Touched.", evidence).weighed()
+    cut = Hit("touched", "somebody", "touched", 0.2, "Touched.", evidence, cut=True).weighed()
     assert cut.confidence == 0.2
     other = Hit("touched", "somebody", "touched", 0.4, "")
     assert other.weighed() == other
