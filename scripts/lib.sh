@@ -20,6 +20,7 @@ declare -A debian=(
     [test]="pulseaudio pulseaudio-utils libasound2-plugins flite xvfb"
     [record]="flite"
     [bench]=""
+    [torture]=""
 )
 
 tell() { printf 'wheelcall: %s\n' "$*" >&2; }

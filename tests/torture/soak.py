@@ -68,7 +68,7 @@ class Look:
     ear_mb: float
     threads: int
     queued: int
-    """Commands to the ear's process that it hasn't worked off."""
+    """Commands to the ear's process that it hasn't worked off, and to the program."""
 
 
 @dataclass
@@ -111,6 +111,18 @@ class Soaked:
     def threads(self) -> tuple[int, int]:
         """Threads after warm-up and at the end."""
         return self.steady[0].threads, self.steady[-1].threads
+
+    @property
+    def megabytes(self) -> str:
+        """Memory of the program, and of the ear where there is one, at the end."""
+        last = self.looks[-1]
+        ear = [f"{last.ear_mb:.0f}"] if last.ear_mb else []
+        return " and ".join([f"{last.program_mb:.0f}", *ear])
+
+    @property
+    def longest_queue(self) -> int:
+        """The most commands that waited for the ear, or for the program, at any look."""
+        return max(look.queued for look in self.looks)
 
     @property
     def ok(self) -> bool:
@@ -225,7 +237,7 @@ class _Shift:
                 self._me.memory_info().rss / 2**20,
                 ear.memory_info().rss / 2**20 if ear is not None else 0.0,
                 threading.active_count() + (ear.num_threads() if ear is not None else 0),
-                self.ear.queued,
+                self.ear.queued + self.live.inbox.qsize(),
             )
         )
 
