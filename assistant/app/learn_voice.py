@@ -18,6 +18,7 @@ from assistant.app.own_voice import OwnVoice
 from assistant.app.prompts import Take, Verdict, grammar_of, judge
 from assistant.devices.ear import hear
 from assistant.devices.moonshine import MoonshineEar, Tuning
+from assistant.devices.moonshine.nearness import nearness
 from assistant.phrases.book import PhraseBook
 from assistant.phrases.compiler import compile_grammar
 from assistant.ports import Recogniser
@@ -29,11 +30,13 @@ WORSE = 0.05
 LONGEST = 3
 """Words on either side of a spelling."""
 LEAST_LETTERS = 3
+LIKE = 0.35
+"""Nearness in sound, 0 to 1, that a spelling must have: "worse" is no way to write "yes"."""
 SURE_ENOUGH = 0.65
 """Nine in ten of this voice's right phrases should come to that ..."""
 IMPOSTOR = 0.4
 """... and nothing that was not said."""
-LEAN = (-0.5, 0.7)
+LEAN = (-0.3, 0.7)
 """Twenty quiet phrases say little about a noisy shop: the floor moves within these bounds."""
 MOST_CANDIDATES = 12
 
@@ -96,8 +99,11 @@ def candidates(phrase: str, free: str, known: frozenset[str]) -> Iterator[tuple[
             continue
         text = " ".join(wrote[c:d])
         short = len(text.replace(" ", "")) < LEAST_LETTERS
-        if not (short or re.search("[0-9]", text) or known.intersection(wrote[c:d])):
-            yield " ".join(said[a:b]), text
+        words = " ".join(said[a:b])
+        if short or re.search("[0-9]", text) or known.intersection(wrote[c:d]):
+            continue
+        if nearness(words, text) >= LIKE:
+            yield words, text
 
 
 def _spellings(

@@ -122,6 +122,7 @@ KNOWN = frozenset(["measured", "one", "two", "touched", "set", "wall", "front", 
         ("touched", "Touched.", []),
         ("front wall", "Front five.", []),  # another word of the book
         ("touched", "2.", []),  # a number
+        ("touched", "Worse.", []),  # nothing like it
         ("touched", "To", []),  # too short to mean anything
         ("touched", "I never said anything like it", []),
         ("touched", "", []),
@@ -179,7 +180,7 @@ def test_the_real_ear_learns_from_recordings_and_is_no_worse() -> None:
     learned = learn(BOOK, takes, NOW)
     assert learned.voice.phrases == 4
     assert learned.voice.right_after >= learned.voice.right_before
-    assert -0.5 <= learned.voice.lean <= 0.7
+    assert -0.3 <= learned.voice.lean <= 0.7
 
 
 def test_the_command_shows_and_forgets(tmp_path: Path) -> None:

@@ -20,6 +20,7 @@ from assistant.app.wiring import (
     with_second,
 )
 from assistant.devices.microphone import Microphone, find_microphone
+from assistant.devices.screen import display_missing
 from assistant.errors import BadInput, DeviceMissing
 from assistant.phrases.book import load_book
 from assistant.ports import Journal
@@ -71,6 +72,10 @@ def run_job(
     script = configs_folder() / "demo" / f"{path.stem}.toml"
     use_demo = demo or (microphone is None and not typed and script.is_file())
     notices = [*found.notices, *ear_notices(chosen)]
+    if microphone is not None and way.mode is Mode.PEDAL and display_missing():
+        notices.append(
+            "No window: the pedal can't be seen, so only stop and typed lines are heard."
+        )
     if no_microphone:
         stand_in = "a recorded demo operator works the job" if use_demo else "commands are typed"
         notices.append(f"No microphone: {no_microphone}; {stand_in}.")
