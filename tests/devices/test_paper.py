@@ -12,11 +12,15 @@ from hypothesis import strategies as st
 from pypdf import PageObject, PdfReader
 
 from assistant.app.cli.paper import sheet_of
+from assistant.app.paths import configs_folder
 from assistant.devices.paper import write_html, write_pdf
 from assistant.devices.paper.ink import hatching
+from assistant.devices.paper.pdf import pdf_bytes
 from assistant.devices.paper.typeface import SIGNS, printable
 from assistant.errors import BadInput, DeviceFailed
+from assistant.phrases.book import load_book
 from assistant.present.drawings import draw
+from assistant.present.paper.card import phrase_card
 from assistant.present.paper.model import (
     ARMS_LENGTH_TYPE,
     Cautions,
@@ -113,6 +117,33 @@ def test_long_tables_keep_their_head_and_stay_on_the_page(tmp_path: Path, paper:
         assert lowest(page) > 20
     text = words(reader)
     assert all(f"row {n}" in text for n in range(120))
+
+
+@pytest.mark.parametrize("paper", ["a4", "letter"])
+def test_the_card_for_the_wall_is_two_pages_at_most(tmp_path: Path, paper: str) -> None:
+    pages = write_pdf(phrase_card(load_book()), tmp_path / "card.pdf", paper)
+    assert pages <= 2
+    text = words(PdfReader(tmp_path / "card.pdf"))
+    assert "that's through" in text
+    sizes: set[float] = set()
+
+    def see(text: str, _cm: object, _tm: object, _font: object, size: float) -> None:
+        if text.strip():
+            sizes.add(round(size, 1))
+
+    for page in PdfReader(tmp_path / "card.pdf").pages:
+        page.extract_text(visitor_text=see)
+    assert min(sizes) >= ARMS_LENGTH_TYPE
+
+
+@pytest.mark.parametrize("name", sorted(p.stem for p in (configs_folder() / "jobs").glob("*.toml")))
+def test_every_sheet_has_its_drawing_and_is_no_booklet(name: str) -> None:
+    document, _ = sheet_of(name)
+    pictures = [block for block in document.blocks if isinstance(block, Picture)]
+    assert len(pictures) == 1
+    data, pages = pdf_bytes(document, "a4")
+    assert data.startswith(b"%PDF")
+    assert pages <= 12
 
 
 @pytest.mark.parametrize("paper", ["a5", "", "A4 "])

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Sequence
+from datetime import datetime, timedelta, timezone
 
 import pytest
 
@@ -13,9 +15,10 @@ from assistant.jobs.steps import Check
 from assistant.phrases.book import load_book
 from assistant.present.formatting import dial_text, show_turns
 from assistant.present.paper.card import LISTENING_ALONE, TOPICS, phrase_card
+from assistant.present.paper.folding import Row, fold
 from assistant.present.paper.model import NEVER, Cautions, Cell, Document, Table
 from assistant.present.paper.plain import plain_text
-from assistant.present.paper.record import job_record
+from assistant.present.paper.record import job_record, zone_of
 from tests.factories import Job, expected_words
 
 JOBS = sorted(path.stem for path in (configs_folder() / "jobs").glob("*.toml"))
@@ -27,12 +30,29 @@ def table_cells(document: Document) -> Iterator[Sequence[Cell]]:
             yield from block.rows
 
 
+def every_row(document: Document) -> dict[str, Sequence[Cell]]:
+    """The row of each step, by its number; a step that is folded has that of its first round."""
+    rows: dict[str, Sequence[Cell]] = {}
+    for row in table_cells(document):
+        if not row[0].box:
+            continue
+        again = re.fullmatch(r"(\d+) to (\d+)", row[1].text)
+        if again is None:
+            rows[row[1].text] = row
+            continue
+        first, last = int(again[1]), int(again[2])
+        length = (last - first + 1) // int(row[2].title.split()[1])
+        for number in range(first, last + 1):
+            rows[str(number)] = rows[str(first - length + (number - first) % length)]
+    return rows
+
+
 @pytest.mark.parametrize("name", JOBS)
 def test_the_sheet_has_every_step_with_its_turns_and_reading(name: str) -> None:
     document, _ = sheet_of(name)
     state = planned(name)
     assert state.plan is not None
-    rows = {row[1].text: row for row in table_cells(document) if row[0].box}
+    rows = every_row(document)
     assert set(rows) == {str(number) for number in range(1, len(state.plan.steps) + 1)}
     for number, (step, figure) in enumerate(walk(state), 1):
         texts = [cell.text for cell in rows[str(number)]]
@@ -56,6 +76,48 @@ def test_the_sheet_has_every_caution_and_source(name: str) -> None:
     text = " ".join(cell.text for row in table_cells(document) for cell in row)
     for _, figure in plan.results:
         assert figure.source in text
+
+
+def test_rounds_that_are_alike_are_said_once() -> None:
+    document, _ = sheet_of("gear-inch")
+    rows = [row for row in table_cells(document) if row[0].box]
+    plan = planned("gear-inch").plan
+    assert plan is not None
+    assert len(rows) < len(plan.steps) / 3
+    again = [row for row in rows if row[2].title.startswith("Repeat ")]
+    assert len(again) == 2  # roughed all round, then finished
+    assert all(re.fullmatch(r"Repeat 2\d times\.", row[2].title) for row in again)
+    folded = every_row(document)
+    step = plan.steps[int(again[0][1].text.split()[0]) - 1]
+    assert step.title.startswith("Division ")
+    assert folded[str(plan.index(step.id) + 1)][3].text == "1 turn\n44 holes on the 66"
+
+
+def test_what_differs_is_never_folded() -> None:
+    """Rows of other depth, dial or with a size to write down keep their own line."""
+
+    def row(number: int, dial: str, depth: str = "") -> Row:
+        return (Cell(box=True), Cell(str(number)), Cell("Feed.", title="Cut."), Cell(dial),
+                Cell(depth))  # fmt: skip
+
+    alike = [row(n, "stop at 20") for n in range(1, 6)]
+    assert [r[2].title for r in fold(alike)] == ["Cut.", "Repeat 4 times."]
+    assert fold(alike)[1][1].text == "2 to 5"
+    for other in (
+        [row(n, f"stop at {n}") for n in range(1, 6)],
+        [row(n, "stop at 20", f"{n} mm") for n in range(1, 6)],
+        [row(n, "is ____________") for n in range(1, 6)],
+        alike[:2],
+    ):
+        assert fold(other) == other
+
+
+def test_a_run_back_is_told_in_full_once() -> None:
+    document, _ = sheet_of("keyseat-inch")
+    backs = [r[2] for r in table_cells(document) if r[0].box and r[2].title == "Run back."]
+    assert len(backs) > 3
+    assert backs[0].text.startswith("Spindle off")
+    assert all(re.fullmatch(r"As at step \d+\.", cell.text) for cell in backs[1:])
 
 
 def troubled() -> Job:
@@ -127,12 +189,28 @@ def test_the_record_has_notes_and_all_that_was_done(record: Document) -> None:
     assert "38 of 38 steps" in record.lines[2]
 
 
+def test_the_record_is_in_the_shops_time_with_its_zone() -> None:
+    job = Job("keyseat-metric")
+    job.say("checked")
+    records = job.journal.read(job.assistant.job_id)
+    summer = timezone(timedelta(hours=5, minutes=30))
+    utc, _ = job_record(records, "some-id")
+    local, _ = job_record(records, "some-id", lambda at: at.astimezone(summer))
+    assert "begun 2026-01-05 09:00" in utc.lines[2]
+    assert "all times UTC;" in utc.lines[2]
+    assert "begun 2026-01-05 14:30" in local.lines[2]
+    assert "all times UTC+05:30;" in local.lines[2]
+    assert "14:30:0" in section(local, "What was done")
+    assert zone_of(datetime(2026, 1, 5, tzinfo=timezone(timedelta(hours=-8)))) == "UTC-08:00"
+
+
 def test_a_job_left_open_is_no_finished_record() -> None:
     job = Job("keyseat-metric")
     job.say("checked")
     document, unit = job_record(job.journal.read(job.assistant.job_id), "some-id")
     assert unit == "mm"
-    assert "not finished; 1 of" in document.lines[2]
+    assert "not finished;" in document.lines[2]
+    assert " 1 of " in document.lines[2]
 
 
 def test_records_that_begin_no_job_are_refused() -> None:

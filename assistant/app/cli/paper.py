@@ -52,7 +52,8 @@ def write_report(
 ) -> None:
     """Write the record of a job of the journal, or print it where no file is named."""
     chosen, records = records_of(job_id, journal)
-    document, unit = job_record(records, chosen)
+    # the journal keeps UTC; a record is read in the shop, by its clock
+    document, unit = job_record(records, chosen, datetime.astimezone)
     if pdf is not None:
         pages = write_pdf(document, pdf, usual_paper(unit) if paper == "auto" else paper)
         print(f"{pdf}: {pages} pages")

@@ -40,12 +40,17 @@ class Inker:
         """`box` is left, top, width, height; `points` the size of type."""
         self.pdf, self.points_size = pdf, points
         left, top, width, height = box
+        before, below, after, above = room_of(drawing, points)
+        self.area = (left, top, width, height)
+        left, top = left + before, top + above
+        width, height = width - before - after, height - above - below
         self.across, self.up = width / drawing.width, height / drawing.height
         if not drawing.stretch:
             self.across = self.up = min(self.across, self.up)
         self.left = left - drawing.box[0] * self.across
         self.top = top + drawing.box[3] * self.up
-        self.area = (left, top, drawing.width * self.across, drawing.height * self.up)
+        if not any(drawing.room):
+            self.area = (left, top, drawing.width * self.across, drawing.height * self.up)
 
     def place(self, at: Point) -> Point:
         """Real dimensions to mm on the page."""
@@ -71,7 +76,9 @@ class Inker:
                     self.circle(item)
                 case Text():
                     x, y = self.place(item.at)
+                    self.pdf.set_text_color(255 if item.ink is Ink.VOID else BLACK)
                     self.words(x, y, item.text, item.anchor, bold=item.bold, scale=item.scale)
+                    self.pdf.set_text_color(BLACK)
                 case Dimension():
                     self.dimension(item)
 
@@ -104,6 +111,8 @@ class Inker:
     def polygon(self, item: Polygon) -> None:
         points = [self.place(point) for point in item.points]
         if item.ink is Ink.TOGO:
+            self.pdf.set_fill_color(FILLS[Ink.VOID])
+            self.pdf.polygon(points, style="F")
             self._pen(Ink.EDGE, Weight.THIN)
             for start, end in hatching(points, HATCH):
                 self.pdf.line(*start, *end)
@@ -146,6 +155,12 @@ class Inker:
             self.words(x + 1.4 * item.side, y, item.text, anchor)
         else:
             self.words(x, y - 3 * item.side, item.text, Anchor.CENTRE)
+
+
+def room_of(drawing: Drawing, points: float) -> tuple[float, float, float, float]:
+    """What a drawing keeps free for labels in mm, at a size of type: left, below, right, above."""
+    left, below, right, above = (share * points * 25.4 / 72 for share in drawing.room)
+    return left, below, right, above
 
 
 def hatching(points: Sequence[Point], spacing: float) -> Iterator[tuple[Point, Point]]:

@@ -8,7 +8,7 @@ from pathlib import Path
 from fpdf import FPDF
 from fpdf.enums import MethodReturnValue, XPos, YPos
 
-from assistant.devices.paper.ink import BLACK, Inker
+from assistant.devices.paper.ink import BLACK, Inker, room_of
 from assistant.devices.paper.typeface import printable, truetype
 from assistant.present.paper.model import (
     Cautions,
@@ -25,6 +25,8 @@ PAD = 1.1
 """Between a cell's text and its lines, in mm."""
 LARGE = 1.35
 """Of large type, against the smallest."""
+DENSE = 0.35
+"""Of it, in a dense table."""
 CHART = 14.0
 """Height of a chart in a table, in mm."""
 MM = 25.4 / 72
@@ -47,9 +49,11 @@ class _Paper(FPDF):
         self.document = document
         self.type = document.type_size
         self.titled = 0
+        self.pad = PAD
         self.add_font("B612", "", truetype("B612-Regular", folder))
         self.add_font("B612", "B", truetype("B612-Bold", folder))
         self.set_margin(MARGIN)
+        self.c_margin = 0.0  # running text and tables begin at one line
         self.set_auto_page_break(True, MARGIN + self.type * MM)
         self.set_title(printable(f"{document.kind}: {document.title}"))
         self.set_creator("Wheelcall")
@@ -156,7 +160,7 @@ class _Paper(FPDF):
         """Height of a cell in mm."""
         if cell.drawing is not None:
             return CHART
-        return len(self.lines_of(cell, width)) * self.size_of(cell) * MM * LINE + 2 * PAD
+        return len(self.lines_of(cell, width)) * self.size_of(cell) * MM * LINE + 2 * self.pad
 
     def write_cell(self, cell: Cell, x: float, y: float, width: float) -> None:
         """One cell, its text at the top."""
@@ -172,7 +176,7 @@ class _Paper(FPDF):
             self.rect(x + 0.3, y + PAD + size * MM * 0.2, side, side)
             return
         lines = self.lines_of(cell, width)
-        base = y + PAD + size * MM * 1.0
+        base = y + self.pad + size * MM * 1.0
         for number, line in enumerate(lines):
             at = base + number * size * MM * LINE
             bold = cell.bold or number < self.titled
@@ -185,6 +189,7 @@ class _Paper(FPDF):
 
     def table_of(self, table: Table, left: float, width: float) -> None:
         """A table from the place where the page is; leaves it below."""
+        self.pad = PAD * DENSE if table.dense else PAD
         unit = width / sum(table.shares)
         widths = [share * unit for share in table.shares]
         head = tuple(Cell(text, bold=True) for text in table.head)
@@ -198,12 +203,19 @@ class _Paper(FPDF):
             if not begun:
                 self.row(head, widths, left, heavy=True)
                 begun = True
-            self.row(row, widths, left)
+            self.row(row, widths, left, ruled=not table.dense)
+        self.pad = PAD
 
     def row(
-        self, row: tuple[Cell, ...], widths: list[float], left: float, *, heavy: bool = False
+        self,
+        row: tuple[Cell, ...],
+        widths: list[float],
+        left: float,
+        *,
+        heavy: bool = False,
+        ruled: bool = True,
     ) -> None:
-        """One row, with a line below."""
+        """One row, with a line below where it is `ruled`."""
         y, x = self.get_y(), left
         high = max(self.high(cell, w - 2 * PAD) for cell, w in zip(row, widths, strict=True))
         for cell, wide in zip(row, widths, strict=True):
@@ -211,7 +223,8 @@ class _Paper(FPDF):
             x += wide
         self.set_draw_color(BLACK if heavy else 150)
         self.set_line_width(0.5 if heavy else 0.2)
-        self.line(left, y + high, x, y + high)
+        if ruled:
+            self.line(left, y + high, x, y + high)
         self.set_xy(left, y + high)
 
     # -- drawings ---------------------------------------------------------------------------
@@ -220,8 +233,13 @@ class _Paper(FPDF):
         """The drawing at the left, its table beside it."""
         drawing = block.drawing
         most = self.epw * (0.45 if block.beside is not None else 1.0)
-        scale = min(most / drawing.width, block.height / drawing.height)
-        wide, high = drawing.width * scale, drawing.height * scale
+        before, under, after, above = room_of(drawing, self.type)
+        scale = min(
+            (most - before - after) / drawing.width,
+            (block.height - under - above) / drawing.height,
+        )
+        wide = drawing.width * scale + before + after
+        high = drawing.height * scale + under + above
         caption = self.type * MM * LINE * 2
         if self.will_page_break(high + caption):
             self.add_page()

@@ -57,6 +57,8 @@ class Table:
     rows: tuple[tuple[Cell, ...], ...]
     shares: tuple[float, ...]
     """Widths of the columns, as parts of their sum."""
+    dense: bool = False
+    """Set close, without lines between the rows: a list in columns."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
+from dataclasses import replace
+from datetime import datetime
 
 from assistant.present.formatting import show
 from assistant.present.paper.history import History, Line, Measured
@@ -21,12 +23,18 @@ from assistant.present.paper.values import limits_text, source_number, sources_o
 from assistant.session.events import Record
 
 
-def job_record(records: Sequence[Record], job_id: str) -> tuple[Document, str]:
+def job_record(
+    records: Sequence[Record],
+    job_id: str,
+    local: Callable[[datetime], datetime] = lambda at: at,
+) -> tuple[Document, str]:
     """The record of one job, and the unit it was worked in (`inch` or `mm`).
+
+    `local` gives the time of the shop for one of the journal, which keeps UTC.
 
     What was taken back stays in it, struck through and marked so: a record is never tidied.
     """
-    history = History(records)
+    history = History([replace(record, at=local(record.at)) for record in records])
     plan = history.plan
     blocks: list[Block] = [
         *_planned(history),
@@ -59,12 +67,24 @@ def job_record(records: Sequence[Record], job_id: str) -> tuple[Document, str]:
 
 
 def _when(history: History) -> str:
-    end = f"finished {history.finished:%H:%M}" if history.finished else "not finished"
-    zone = history.began.isoformat()[-6:] if history.began.tzinfo is not None else ""
+    end = "not finished"
+    if history.finished is not None:
+        same_day = history.finished.date() == history.began.date()
+        end = f"finished {history.finished:{'%H:%M' if same_day else '%Y-%m-%d %H:%M'}}"
     return (
-        f"begun {history.began:%Y-%m-%d %H:%M} (UTC{zone}), {end}; {history.steps_done} of "
-        f"{len(history.plan.steps)} steps, {history.commands} commands"
+        f"begun {history.began:%Y-%m-%d %H:%M}, {end}; all times {zone_of(history.began)}; "
+        f"{history.steps_done} of {len(history.plan.steps)} steps, {history.commands} commands"
     )
+
+
+def zone_of(at: datetime) -> str:
+    """The zone that a time is in: `UTC+02:00`; `UTC` for one that names no zone, as in a journal
+    of another day."""
+    offset = at.utcoffset()
+    if not offset:
+        return "UTC"
+    minutes = round(offset.total_seconds() / 60)
+    return f"UTC{'+' if minutes > 0 else '-'}{abs(minutes) // 60:02}:{abs(minutes) % 60:02}"
 
 
 def _planned(history: History) -> list[Block]:

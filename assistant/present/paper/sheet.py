@@ -8,6 +8,7 @@ from dataclasses import replace
 from assistant.jobs.steps import Check, Cut, Index, Measure, Move, Note, Plan, Step, Touch
 from assistant.present.drawings import draw
 from assistant.present.formatting import dial_text, passes_zero, show, show_turns, turns_of
+from assistant.present.paper.folding import fold, shorten
 from assistant.present.paper.model import (
     ARMS_LENGTH_TYPE,
     NEVER,
@@ -142,7 +143,8 @@ def _is_setting(step: Step, figure: Figure | None) -> bool:
 
 def _work(steps: list[Walked], unit: str) -> Table:
     rows = [_row(number, step, figure, unit) for number, step, figure in steps]
-    return Table(("", "No", "Do", "Turns and dial", "Depth"), tuple(rows), (0.7, 1, 7.3, 4.8, 3))
+    rows = shorten(fold(rows))
+    return Table(("", "No", "Do", "Turns and dial", "Depth"), tuple(rows), (0.7, 1.4, 7.1, 4.8, 3))
 
 
 def _row(number: int, step: Step, figure: Figure | None, unit: str) -> tuple[Cell, ...]:
