@@ -150,7 +150,9 @@ def _lean(right: Sequence[float], impostors: Sequence[float]) -> float:
     wanted = _odds(SURE_ENOUGH) - _odds(tenth)
     allowed = _odds(IMPOSTOR) - _odds(max(impostors, default=0.01))
     low, high = LEAN
-    return max(low, min(high, wanted, allowed))
+    # A voice that is heard surely is no reason to ask it back sooner; one that is heard where it
+    # said something else is.
+    return max(low, min(high, max(0.0, wanted), allowed))
 
 
 def _impostors(ear: Recogniser, book: PhraseBook, takes: Sequence[Take]) -> list[float]:

@@ -167,3 +167,17 @@ def test_check_refuses_a_word_that_would_be_mistaken(tmp_path: Path) -> None:
     assert "paper" in str(found["listening"]["found"])
     assert "another word" in str(found["listening"]["advice"])
     assert "second_opinion = false" in str(found["second ear"]["found"])
+
+
+def test_hear_tells_what_the_second_ear_heard() -> None:
+    clip = ROOT / "assistant" / "demo" / "keyseat-inch" / "checked.flac"
+    done = subprocess.run(
+        [sys.executable, "-m", "assistant", "hear", "--second", "--json", "--job", "keyseat-inch",
+         str(clip)],
+        capture_output=True, text=True, cwd=ROOT, timeout=180, check=False,
+    )  # fmt: skip
+    assert done.returncode == 0, done.stderr
+    told = json.loads(done.stdout)
+    assert told["words"] == told["second"] == "checked"
+    assert (told["engine"], told["second_engine"]) == ("moonshine", "vosk")
+    assert told["verdict"] == "accepted"

@@ -12,7 +12,7 @@ from assistant.app.attention import check_attention
 from assistant.app.listening import ANSWER_SECONDS, HELD_SECONDS, Listening, Mode
 from assistant.app.run_live import Live
 from assistant.app.turn import NO_COMMAND
-from assistant.devices.ear import EarEvent, HeardEvent, hear
+from assistant.devices.ear import EarEvent, HeardEvent, Helpless, hear
 from assistant.devices.moonshine import MoonshineEar
 from assistant.devices.wav import SoundFile
 from assistant.errors import BadInput
@@ -240,6 +240,20 @@ def test_quit_listening_leaves_listen_and_stop():
         assert at.may_hear("stop")
         at.hears(f"{before}listen")
         assert at.may_hear(f"{before}checked")
+
+
+def test_a_second_ear_that_fails_is_told_and_the_job_goes_on():
+    at = AtWork(Listening())
+    at.ear.events = [
+        Helpless("The second ear can't be used. Numbers are checked by one ear alone.")
+    ]
+    at.live.step()
+    assert any("one ear alone" in line for line in at.job.glance.trouble)
+    assert "Second ear trouble." in at.job.speaker.texts
+    assert at.job.assistant.ear is Ear.LISTENING
+    at.ear.events = [Helpless("")]
+    at.live.step()
+    assert at.job.glance.trouble == ()
 
 
 def test_the_pedal_opens_the_ear():

@@ -12,7 +12,7 @@ from pathlib import Path
 
 import pytest
 
-from assistant.app.learn_voice import candidates, learn
+from assistant.app.learn_voice import _lean, candidates, learn
 from assistant.app.own_voice import OwnVoice, delete_voice, load_voice, save_voice
 from assistant.app.prompts import Take, from_files
 from assistant.app.settings import Settings
@@ -173,6 +173,22 @@ def test_a_spelling_that_helps_is_kept_and_one_that_harms_is_not() -> None:
     harmed = learn(BOOK, [take], NOW, lambda tuning: FakeEar(tuning, harm=True))
     assert harmed.voice.sounds == {}
     assert harmed.voice.lean > 0, "an unsure voice is believed more easily, within bounds"
+
+
+@pytest.mark.parametrize(
+    ("right", "impostors", "lean"),
+    [
+        ([0.99] * 10, [0.1], 0.0),  # nothing needs doing
+        ([0.5] * 10, [0.1], 0.619),  # as far as nine in ten need it: ln(0.65 / 0.35)
+        ([0.2] * 10, [0.1], 0.7),  # and no further than is good
+        ([0.5] * 10, [0.38], 0.084),  # what wasn't said must not pass: ln(0.4/0.6) - ln(0.38/0.62)
+        ([0.99] * 10, [0.45], -0.205),  # nor be let pass as before
+        ([0.99] * 10, [0.9], -0.3),
+        ([], [], 0.0),
+    ],
+)
+def test_how_far_the_floor_moves(right: list[float], impostors: list[float], lean: float) -> None:
+    assert _lean(right, impostors) == pytest.approx(lean, abs=0.001)
 
 
 def test_the_real_ear_learns_from_recordings_and_is_no_worse() -> None:

@@ -206,14 +206,18 @@ def hear(
     phrases: Annotated[Path | None, typer.Option(help="Another phrase book.")] = None,
     numbers: Annotated[bool, typer.Option(help="Listen for a free number alone.")] = False,
     engine: Annotated[str, typer.Option(help="auto, moonshine or vosk.")] = "auto",
+    second: Annotated[bool, typer.Option(help="Have numbers checked by the other ear.")] = False,
     json: JsonOption = False,
 ) -> None:
     """Print what the ear hears in sound files."""
     from assistant.app.cli.hearing import hear_files
 
     raise typer.Exit(
-        hear_files(files, job=job, phrases=phrases, numbers=numbers, engine=engine, as_json=json)
-    )
+        hear_files(
+            files, job=job, phrases=phrases, numbers=numbers, engine=engine, second=second,
+            as_json=json,
+        )
+    )  # fmt: skip
 
 
 @app.command()

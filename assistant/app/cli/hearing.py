@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import time
 from collections.abc import Sequence
+from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
@@ -13,16 +14,21 @@ from assistant.app.cli import EXIT_UNFINISHED
 from assistant.app.cli.sheet import planned
 from assistant.app.settings import load_settings, with_options
 from assistant.app.transcript import intent_text
-from assistant.app.wiring import choose_ear
+from assistant.app.wiring import choose_ear, with_second
+from assistant.devices.opinion import SecondOpinion
 from assistant.devices.wav import SoundFile
 from assistant.errors import WheelcallError
 from assistant.phrases.book import PhraseBook, load_book
 from assistant.phrases.compiler import compile_grammar
 from assistant.phrases.matcher import match
+from assistant.phrases.opinion import weigh_opinions
 from assistant.ports import Recogniser
 from assistant.session.allowed import allowed
 from assistant.spoken import Expected, Heard, Intent, Refused, Slot, SlotKind, Understood
 from assistant.units import is_quantity
+
+PATIENT_SECONDS = 20.0
+"""The second ear's process may have to start first."""
 
 
 def hear_files(
@@ -33,16 +39,23 @@ def hear_files(
     numbers: bool,
     engine: str,
     as_json: bool,
+    second: bool = False,
 ) -> int:
     """Hear each file; the exit status is 0 where all could be read."""
     book = load_book(phrases)
     expected = _expected(book, job, numbers=numbers, own=phrases is None)
     grammar = compile_grammar(book, expected)
-    make, line = choose_ear(with_options(load_settings(), ear=engine))
+    settings = replace(with_options(load_settings(), ear=engine), second_opinion=second)
+    make, line = choose_ear(settings)
+    make, second_line = with_second(settings, make)
     ear = make()
+    if isinstance(ear, SecondOpinion):
+        ear.wait = PATIENT_SECONDS  # nobody waits for an answer here
     deaf = ear.prepare([grammar])
     if not as_json:
         print(line)
+        if second:
+            print(second_line)
         print(f"{grammar.sentence_count:,} sentences may be heard.")
         if deaf:
             print(f"This ear can't hear: {', '.join(deaf)}")
@@ -54,7 +67,7 @@ def hear_files(
             unread += 1
             print(json.dumps({"file": str(path), "error": str(error)}))
             continue
-        said = match(book, expected, heard)
+        said = weigh_opinions(book, expected, match(book, expected, heard))
         print(json.dumps(_line(path, said, seconds, took)))
     ear.close()
     return EXIT_UNFINISHED if unread else 0
@@ -99,8 +112,20 @@ def _line(path: Path, said: Understood | Refused, seconds: float, took: float) -
         "text": intent_text(intent),
         "free": said.heard.free,
         "engine": said.heard.engine,
+        **_opinion(said.heard),
         "seconds": round(seconds, 3),
         "took": round(took, 3),
+    }
+
+
+def _opinion(heard: Heard) -> dict[str, object]:
+    """What the second ear heard, where one was asked."""
+    if heard.opinion is None:
+        return {}
+    return {
+        "second": heard.opinion.words,
+        "second_confidence": round(heard.opinion.confidence, 4),
+        "second_engine": heard.opinion.engine,
     }
 
 

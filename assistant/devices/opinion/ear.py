@@ -37,7 +37,9 @@ class SecondOpinion:
         """`better`: the second is the better ear of the two."""
         self.name = first.name
         self._first, self._second = first, second
-        self._better, self._wait = better, wait
+        self._better = better
+        self.wait = wait
+        """Seconds for which the opinion is waited for."""
         self._grammar: WordAutomaton | None = None
         self._sound: list[Samples] = []
         self._question = 0
@@ -78,7 +80,7 @@ class SecondOpinion:
         # A word that it doesn't know, as an attention word, leaves it without an opinion.
         if not question or not heard.words or self._second.deaf.intersection(heard.words.split()):
             return heard
-        opinion = self._second.told(question, self._wait)
+        opinion = self._second.told(question, self.wait)
         if opinion is not None:
             opinion = replace(opinion, better=self._better)
         return replace(heard, opinion=opinion)
