@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from difflib import get_close_matches
 from pathlib import Path
 
 import platformdirs
@@ -50,6 +51,9 @@ def find_job(name: str) -> Path:
         if candidate.is_file():
             return candidate
     known = sorted({path.stem for folder in job_folders() for path in folder.glob("*.toml")})
+    near = get_close_matches(path.stem, known, n=4, cutoff=0.5)
+    if near:
+        raise BadInput("job", name, f"no such file; did you mean {' or '.join(near)}?")
     raise BadInput("job", name, f"no such file; known jobs: {', '.join(known)}")
 
 

@@ -75,9 +75,10 @@ class _Reader:
     def _toml(self) -> dict[str, Any]:
         try:
             return tomllib.loads(self.path.read_text(encoding="utf-8"))
+        except FileNotFoundError:
+            raise self._bad("file", "missing", "wanted a readable TOML file") from None
         except OSError as error:
-            reason = error.strerror or "?"
-            raise self._bad("file", reason, "wanted a readable TOML file") from None
+            raise self._bad("file", "not readable", error.strerror or str(error)) from None
         except (tomllib.TOMLDecodeError, UnicodeDecodeError) as error:
             raise self._bad("file", "not TOML", str(error)) from None
 

@@ -22,7 +22,7 @@ def main() -> None:
     try:
         app()
     except KeyboardInterrupt:
-        print("\ninterrupted; the job is kept: wheelcall run offers to resume it", file=sys.stderr)
+        print("\ninterrupted", file=sys.stderr)
         sys.exit(EXIT_INTERRUPTED)
     except BadInput as error:
         print(f"wheelcall: {error}", file=sys.stderr)

@@ -135,11 +135,18 @@ def report(
     html: Annotated[Path | None, typer.Option(help="Write it as one HTML page.")] = None,
     journal: Annotated[Path | None, typer.Option(help="The shop's journal file.")] = None,
     paper: PaperOption = "auto",
+    json: JsonOption = False,
 ) -> None:
     """The record of a job: what was planned, done, measured, corrected, and who decided what."""
+    from assistant.app.cli.listing import print_record, want_jobs
+
+    kept = want_jobs(journal)
+    if json:
+        print_record(job, kept)
+        return
     from assistant.app.cli.paper import write_report
 
-    write_report(job, pdf, html, journal, paper)
+    write_report(job, pdf, html, kept, paper)
 
 
 @app.command()
@@ -160,11 +167,12 @@ def phrases(
     pdf: Annotated[Path | None, typer.Option(help="Write the card for the wall as PDF.")] = None,
     book: Annotated[Path | None, typer.Option(help="Another phrase book.")] = None,
     paper: PaperOption = "auto",
+    json: JsonOption = False,
 ) -> None:
     """What may be said, and what comes of it."""
     from assistant.app.cli.phrases import write_phrases
 
-    write_phrases(pdf, book, paper)
+    write_phrases(pdf, book, paper, as_json=json)
 
 
 @app.command(name="help")
@@ -287,8 +295,9 @@ def watch(
     job: Annotated[str | None, typer.Argument(help="A job's id; the last touched if none.")] = None,
     journal: Annotated[Path | None, typer.Option(help="The shop's journal file.")] = None,
     once: Annotated[bool, typer.Option(help="Show where the job is now, and end.")] = False,
+    json: Annotated[bool, typer.Option("--json", help="Print a line of JSON a change.")] = False,
 ) -> None:
     """Follow a job that another copy of the program works; writes nothing, hears nothing."""
     from assistant.app.cli.watching import watch_job
 
-    raise typer.Exit(watch_job(job, journal, once=once))
+    raise typer.Exit(watch_job(job, journal, once=once, as_json=json))

@@ -9,13 +9,16 @@ from pathlib import Path
 from assistant.app.settings import load_settings
 from assistant.devices.journal import default_path, watch_journal
 from assistant.errors import BadInput
+from assistant.session.events import Commanded, Undone
+from assistant.session.reduce import replay
+from assistant.units import unit_name
 
 
 def print_jobs(journal: Path | None, *, as_json: bool) -> None:
     """Every job of the journal, the last touched first."""
     path = journal or load_settings().journal or default_path()
     entries = []
-    if path.is_file():
+    if has_jobs(path):
         kept = watch_journal(path)
         entries = list(kept.jobs())
         kept.close()
@@ -43,8 +46,76 @@ def print_jobs(journal: Path | None, *, as_json: bool) -> None:
     for entry in entries:
         word = "finished" if entry.finished else "open    "
         print(f"{word}  {entry.touched:%Y-%m-%d %H:%M}  {entry.id}  {entry.title}")
-    if any(not entry.finished for entry in entries):
-        print("\nTake one up again: wheelcall run JOB")
+    still_open = next((entry.id for entry in entries if not entry.finished), "")
+    if still_open:
+        print(f"\nTake one up again: wheelcall run {still_open.rsplit('-', 1)[0]}")
+
+
+def has_jobs(journal: Path) -> bool:
+    """Whether there is anything in a journal's file; an empty one is a journal not yet begun."""
+    return journal.is_file() and journal.stat().st_size > 0
+
+
+def want_jobs(journal: Path | None) -> Path:
+    """The journal's file; `BadInput` where no job was worked yet."""
+    path = journal or load_settings().journal or default_path()
+    if not has_jobs(path):
+        raise BadInput("journal", path, "no job was worked yet: wheelcall run JOB begins one")
+    return path
+
+
+def print_record(job_id: str, journal: Path | None) -> None:
+    """The record of a job as JSON: what was told, skipped and commanded, in the order of time."""
+    from assistant.app.cli.paper import records_of
+    from assistant.app.transcript import intent_text
+
+    chosen, records = records_of(job_id, journal)
+    state = replay(records)
+    steps = state.plan.steps if state.plan is not None else ()
+    commands = [
+        {
+            "seq": record.seq,
+            "at": record.at.isoformat(),
+            "words": record.event.words,
+            "understood": intent_text(record.event.intent),
+            "confidence": round(record.event.confidence, 3),
+            "engine": record.event.engine,
+        }
+        for record in records
+        if isinstance(record.event, Commanded)
+    ]
+    taken_back = [record.event.seq for record in records if isinstance(record.event, Undone)]
+    done = state.confirmed | state.skipped
+    print(
+        json.dumps(
+            {
+                "id": chosen,
+                "title": state.plan.title if state.plan is not None else "",
+                "job": state.job_name,
+                "machine": state.machine.name if state.machine is not None else "",
+                "started": records[0].at.isoformat(),
+                "last": records[-1].at.isoformat(),
+                "finished": state.finished,
+                "steps": len(steps),
+                "done": sum(step.id in done for step in steps),
+                "skipped": sorted(state.skipped),
+                "told": [
+                    {
+                        "name": told.name,
+                        "value": str(told.value if isinstance(told.value, str)
+                                     else told.value.magnitude),
+                        "unit": "" if isinstance(told.value, str) else unit_name(told.value),
+                        "step": told.step,
+                        "at": told.at,
+                    }
+                    for told in state.told
+                ],
+                "commands": commands,
+                "taken_back": taken_back,
+            },
+            indent=1,
+        )
+    )  # fmt: skip
 
 
 def topics() -> dict[str, str]:

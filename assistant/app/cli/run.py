@@ -6,7 +6,7 @@ import sys
 from pathlib import Path
 
 from assistant.app.assistant import Assistant
-from assistant.app.cli import EXIT_UNFINISHED
+from assistant.app.cli import EXIT_INTERRUPTED, EXIT_UNFINISHED
 from assistant.app.listening import Mode
 from assistant.app.operator import DemoOperator, read_script
 from assistant.app.paths import configs_folder, find_job
@@ -64,12 +64,15 @@ def run_job(
     book = load_book()
     way = listening_of(chosen, book)
     path = find_job(job)
+    script = configs_folder() / "demo" / f"{path.stem}.toml"
+    if demo and not script.is_file():
+        recorded = ", ".join(sorted(one.stem for one in script.parent.glob("*.toml")))
+        raise BadInput("--demo", path.stem, f"no operator was recorded; recorded are: {recorded}")
     make_ear, ear_line = choose_ear(chosen)
     print("Wheelcall. " + NEVER)
     print(ear_line)
     found = find_devices(chosen, out, full=full)
     microphone, no_microphone = (None, "") if demo or typed else _microphone(chosen.microphone)
-    script = configs_folder() / "demo" / f"{path.stem}.toml"
     use_demo = demo or (microphone is None and not typed and script.is_file())
     notices = [*found.notices, *ear_notices(chosen)]
     if microphone is not None and way.mode is Mode.PEDAL and display_missing():
@@ -111,6 +114,9 @@ def run_job(
 
             done = run_typed(assistant)
         found.devices.speaker.wait(30)
+    except KeyboardInterrupt:
+        print(f"\ninterrupted; the job is kept: wheelcall run {path.stem} takes it up again")
+        return EXIT_INTERRUPTED
     finally:
         found.devices.speaker.close()
         found.devices.screen.close()

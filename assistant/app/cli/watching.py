@@ -2,17 +2,56 @@
 
 from __future__ import annotations
 
+import json
 import time
 from pathlib import Path
 
-from assistant.app.settings import load_settings
-from assistant.devices.journal import default_path, watch_journal
+from assistant.app.cli.listing import want_jobs
+from assistant.devices.journal import watch_journal
 from assistant.devices.screen import find_screen
 from assistant.errors import BadInput
-from assistant.present.glance import Ear
+from assistant.ports import Screen
+from assistant.present.glance import Ear, Glance
 from assistant.present.glance_of import glance
 from assistant.session.reduce import reduce
 from assistant.session.state import State
+
+
+class JsonLines:
+    """A screen for a program: a line of JSON where something changed."""
+
+    def __init__(self, job_id: str) -> None:
+        self.name = "JSON lines"
+        self._job_id = job_id
+        self._last = ""
+
+    def show(self, glance: Glance) -> None:
+        """Print what is shown, where it is not what was printed last."""
+        line = json.dumps(
+            {
+                "id": self._job_id,
+                "job": glance.job,
+                "moment": glance.moment.value,
+                "place": glance.place,
+                "instruction": glance.instruction,
+                "number": glance.number,
+                "unit": glance.unit,
+                "what": glance.what,
+                "dial": glance.dial,
+                "pass": glance.pass_place,
+            }
+        )
+        if line != self._last:
+            self._last = line
+            print(line, flush=True)
+
+    def keys(self) -> list[str]:
+        """No keys."""
+        return []
+
+    def close(self) -> None:
+        """Nothing to give back."""
+
 
 LOOK = 0.5
 """Seconds between looks at the journal."""
@@ -20,12 +59,15 @@ DRAW = 0.05
 """Seconds between looks at the window."""
 
 
-def watch_job(job_id: str | None, journal: Path | None, *, once: bool) -> int:
+def watch_job(
+    job_id: str | None, journal: Path | None, *, once: bool, as_json: bool = False
+) -> int:
     """Show where a job is, as it goes on, until the window is closed or Control-C is typed.
 
+    `as_json` prints a line at every change instead of showing a window.
     Raises `BadInput` where there is no such job, `JournalError` where the file can't be read.
     """
-    path = journal or load_settings().journal or default_path()
+    path = want_jobs(journal)
     kept = watch_journal(path)
     known = [entry.id for entry in kept.jobs()]
     if not known:
@@ -33,10 +75,13 @@ def watch_job(job_id: str | None, journal: Path | None, *, once: bool) -> int:
     chosen = job_id or known[0]
     if chosen not in known:
         raise BadInput("job", chosen, "known jobs: " + ", ".join(known[:8]))
-    screen, missing = find_screen(Path("out") / "screens")
-    if missing:
-        print(missing)
-    print(f"Watching {chosen}; nothing is written and nothing is heard here.")
+    screen: Screen
+    if as_json:
+        screen, missing = JsonLines(chosen), ""
+    else:
+        screen, missing = find_screen(Path("out") / "screens")
+        print(*([missing] if missing else []), sep="\n", end="\n" if missing else "")
+        print(f"Watching {chosen}; nothing is written and nothing is heard here.")
     state, seen = State(), 0
     looked = 0.0
     try:
