@@ -86,6 +86,7 @@ class Assistant:
         """Whether the page of keys covers the step."""
         self._numbers = 0
         self._number = ""
+        self._page: tuple[State, tuple[object, ...], Glance] | None = None
 
     # -- beginning --------------------------------------------------------------------------
 
@@ -183,6 +184,21 @@ class Assistant:
         for what, device in (("Voice", self.devices.speaker), ("Screen", self.devices.screen)):
             if isinstance(device, Troubled):
                 self.note_trouble(what, device.trouble)
+        shown = self._glance()
+        if shown.number != self._number:
+            self._number = shown.number
+            self._numbers += 1
+        shown = replace(shown, changed=self._numbers)
+        self.devices.screen.show(keys_page(shown) if self.keys_shown else shown)
+        return shown
+
+    def _glance(self) -> Glance:
+        """The page; the same one as long as nothing that it shows has changed: the loop looks many
+        times a second, and in idle that is all it does."""
+        seen = (self.ear, self.ear_waits_for, self.last_heard, self.answered, self.level,
+                self.trouble)  # fmt: skip
+        if self._page is not None and self._page[0] is self.state and self._page[1] == seen:
+            return self._page[2]
         shown = glance(
             self.state,
             ear=self.ear,
@@ -193,11 +209,7 @@ class Assistant:
             level=self.level,
             trouble=self.trouble,
         )
-        if shown.number != self._number:
-            self._number = shown.number
-            self._numbers += 1
-        shown = replace(shown, changed=self._numbers)
-        self.devices.screen.show(keys_page(shown) if self.keys_shown else shown)
+        self._page = (self.state, seen, shown)
         return shown
 
     # -- trouble ----------------------------------------------------------------------------

@@ -149,7 +149,7 @@ def _number(page: Page, glance: Glance, fresh: bool) -> None:
     )
     colour = page.theme.strong if fresh else page.theme.ink
     box = typeset.write_number(
-        page.surface, glance.number, glance.unit, (left, page.top), size, colour
+        page.surface, glance.number, glance.unit, (left, page.top), size, colour, page.theme.paper
     )
     bar = pygame.Rect(page.left, box.top, mark if fresh else max(2, mark // 3), box.height)
     pygame.draw.rect(page.surface, colour, bar)

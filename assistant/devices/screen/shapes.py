@@ -32,7 +32,8 @@ def disc(surface: pygame.Surface, centre: XY, radius: float, colour: Colour) -> 
 
 def ring(surface: pygame.Surface, centre: XY, radius: float, width: float, colour: Colour) -> None:
     """A circle line."""
-    count = max(24, int(radius * 1.2))
+    # so many sides that none is a quarter of a pixel off the round
+    count = max(24, math.ceil(math.pi * math.sqrt(2 * max(radius, 0.0))))
     points = [
         (
             centre[0] + radius * math.cos(2 * math.pi * i / count),
@@ -66,9 +67,20 @@ def stroke(
                 colour,
             )
         if width >= 3:
-            joints = run if caps and not dashed else run[1:-1]
-            for joint in joints:
+            ends = [run[0], run[-1]] if caps and not dashed else []
+            for joint in (*ends, *_corners(run, width)):
                 disc(surface, joint, (width - 1) / 2, colour)
+
+
+def _corners(run: Sequence[XY], width: float) -> list[XY]:
+    """Where a polyline turns so far that its outer edge would show a gap of half a pixel."""
+    corners = []
+    for (x0, y0), (x1, y1), (x2, y2) in zip(run, run[1:], run[2:], strict=False):
+        turn = math.atan2(y2 - y1, x2 - x1) - math.atan2(y1 - y0, x1 - x0)
+        turn = abs((turn + math.pi) % (2 * math.pi) - math.pi)
+        if turn * width / 2 > 0.5:
+            corners.append((x1, y1))
+    return corners
 
 
 def arrow_head(surface: pygame.Surface, tail: XY, tip: XY, size: float, colour: Colour) -> None:
