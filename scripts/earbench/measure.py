@@ -13,7 +13,9 @@ from typing import Any
 import numpy as np
 
 from assistant.devices.ear import EarEvent, HeardEvent, Hearing, hear
-from assistant.devices.moonshine.confidence import Evidence, confidence
+from assistant.devices.moonshine.confidence import Evidence
+from assistant.devices.moonshine.looks import Look, agreed
+from assistant.devices.moonshine.spellings import load_spellings
 from assistant.ports import RATE, Recogniser
 from assistant.spoken import Heard, WordAutomaton
 from earbench import corpora
@@ -33,7 +35,7 @@ class Hit:
     words: str
     confidence: float
     free: str
-    evidence: dict[str, Any] | None = None
+    looks: list[dict[str, Any] | None] = field(default_factory=list)
     """What the built-in ear's confidence was worked out from."""
     cut: bool = False
     """Whether it was doubted for having been cut short, whatever the evidence."""
@@ -41,19 +43,23 @@ class Hit:
     @classmethod
     def of(cls, ear: Recogniser, heard: Heard, said: str, speaker: str = "") -> Hit:
         """What `ear` has just heard."""
-        evidence = getattr(ear, "evidence", None) if heard.words else None
-        if evidence is None:
-            return cls(said, speaker, heard.words, heard.confidence, heard.free)
-        cut = heard.confidence < confidence(evidence) - 1e-6
-        kept = asdict(evidence)
-        return cls(said, speaker, heard.words, heard.confidence, heard.free, kept, cut)
+        looks = getattr(ear, "looks", ()) if heard.words else ()
+        kept = [asdict(look) if look else None for look in looks]
+        hit = cls(said, speaker, heard.words, heard.confidence, heard.free, kept)
+        return replace(hit, cut=heard.confidence < hit.weighed().confidence - 1e-6)
 
     def weighed(self) -> Hit:
         """The same, as sure as the ear would be of it today."""
-        if self.evidence is None:
+        if not self.looks:
             return self
-        sure = confidence(Evidence(**self.evidence))
-        return replace(self, confidence=min(sure, self.confidence) if self.cut else sure)
+        looks = [
+            Look(Evidence(**look["evidence"]), tuple(map(tuple, look["others"]))) if look else None
+            for look in self.looks
+        ]
+        (words, sure), *_ = agreed(looks, load_spellings()[1])
+        return replace(
+            self, words=words, confidence=min(sure, self.confidence) if self.cut else sure
+        )
 
     @property
     def heard(self) -> Heard:

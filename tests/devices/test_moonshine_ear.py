@@ -12,6 +12,7 @@ import soundfile
 from assistant.devices.ear import hear
 from assistant.devices.moonshine import MoonshineEar
 from assistant.devices.moonshine.confidence import Evidence, confidence, syllables
+from assistant.devices.moonshine.looks import Look, agreed
 from assistant.devices.moonshine.nearness import nearness
 from assistant.devices.moonshine.spellings import load_spellings
 from assistant.devices.moonshine.written import written
@@ -172,3 +173,43 @@ def test_confidence_falls_with_every_doubt() -> None:
         Evidence("cut forty thou", "Cut 14 though.", lead=6, shortfall=0, seconds=1.4),
     ]
     assert all(confidence(doubt) < confidence(good) for doubt in doubts)
+
+
+def look(words: str, shortfall: float = -1.0, *others: tuple[str, float]) -> Look:
+    """A look at two seconds of sound that heard `words`."""
+    free = words if shortfall < 0 else "Something else."
+    return Look(Evidence(words, free, lead=6.0, shortfall=shortfall, seconds=2.0), others)
+
+
+def test_two_looks_that_agree_are_as_sure_as_one() -> None:
+    _, gist = load_spellings()
+    one, two = look("measured six twenty five"), look("measure six two five")
+    (words, sure), *_ = agreed([one, two], gist)
+    assert words == "measured six twenty five"
+    assert sure == pytest.approx(one.chances()[0][1], abs=0.02)
+
+
+@pytest.mark.parametrize("other", [look("measured six twenty nine"), look("bare", 15.0), None])
+def test_what_two_looks_differ_in_is_doubted(other: Look | None) -> None:
+    _, gist = load_spellings()
+    _, sure = agreed([look("measured six twenty five"), other], gist)[0]
+    assert sure <= 0.5
+
+
+def test_a_runner_up_wins_that_the_other_look_is_sure_of() -> None:
+    _, gist = load_spellings()
+    one = look("measured six fifteen", -1.0, ("measured six fifty", 0.2))
+    words, _ = agreed([one, look("measured six fifty")], gist)[0]
+    assert words == "measured six fifty"
+
+
+def test_numbers_and_short_words_are_looked_at_twice(
+    ear: MoonshineEar, book_grammar: WordAutomaton
+) -> None:
+    for name, looks in (
+        ("measured_one_point_one_oh_nine", 2), ("touched", 2), ("thats_through", 2),
+        ("oov_the_weather_will_be_fine", 1),
+    ):  # fmt: skip
+        hear(ear, clip(name), book_grammar)
+        assert len(ear.looks) <= looks
+        assert len(ear.looks) == looks or name.startswith("oov_")

@@ -99,7 +99,10 @@ def test_every_sentence_of_the_book_can_be_written(
         word + ("," if number % comma == 0 and number < len(words) else "")
         for number, word in enumerate(words, 1)
     )
-    assert " ".join(words) in read(tokenizer, book_grammar, text[0].upper() + text[1:])
+    # "oh" and "zero" are written alike: of many in a row not every mixture is kept
+    _, gist = load_spellings()
+    readings = {gist(each) for each in read(tokenizer, book_grammar, text[0].upper() + text[1:])}
+    assert gist(" ".join(words)) in readings
 
 
 def test_forms_follow_what_came_before() -> None:

@@ -9,7 +9,8 @@ import numpy as np
 
 from assistant.devices.moonshine.assets import TOKENIZER, model_folder
 from assistant.devices.moonshine.beam import MARGIN, Beam, Sentence
-from assistant.devices.moonshine.confidence import Evidence, confidence
+from assistant.devices.moonshine.confidence import Evidence
+from assistant.devices.moonshine.looks import SLOWER, Look, agreed, slower, wants_another
 from assistant.devices.moonshine.model import MAX_SECONDS, MIN_SECONDS, Model
 from assistant.devices.moonshine.spellings import Mode, load_spellings
 from assistant.devices.moonshine.tokenizer import Tokenizer
@@ -24,6 +25,8 @@ OTHERS = 3
 PAD_SECONDS = 0.2
 """Pure silence put around an utterance: of 103 sentences of AN4 in noise of 10 dB 96 were right
 with it and 92 without, whatever its length."""
+MOST = round((MAX_SECONDS - 2 * PAD_SECONDS) * RATE)
+"""Samples."""
 CUT_CONFIDENCE = 0.2
 """For sound that was too long and was cut: a number cut short is a wrong number."""
 
@@ -44,7 +47,7 @@ class MoonshineEar:
         self._tries: dict[str, Tries] = {}
         self._grammar: WordAutomaton | None = None
         self._sound: list[Samples] = []
-        self.evidence: Evidence | None = None
+        self.looks: tuple[Look | None, ...] = ()
         """What the confidence of the last hearing was worked out from."""
         self._peeked: Heard | None = None
         """What was heard of the sound so far, until more comes."""
@@ -85,44 +88,51 @@ class MoonshineEar:
         if self._grammar is None:
             raise RuntimeError("peek or finish before begin")
         sound = np.concatenate(self._sound) if self._sound else np.zeros(0, np.float32)
-        most = round((MAX_SECONDS - 2 * PAD_SECONDS) * RATE)
         if sound.size < MIN_SECONDS * RATE:
-            self.evidence = None
+            self.looks = ()
             return Heard("", 0.0, grammar=self._grammar.id, engine=NAME)
-        heard = self._hear(np.pad(sound[:most], round(PAD_SECONDS * RATE)), self._grammar)
-        if sound.size > most:
+        heard = self._hear(sound[:MOST], self._grammar)
+        if sound.size > MOST:
             return replace(heard, confidence=min(heard.confidence, CUT_CONFIDENCE))
         return heard
 
     def _hear(self, sound: Samples, grammar: WordAutomaton) -> Heard:
-        encoded = self._model.encode(sound)
+        look, free = self._look(sound, grammar)
+        self.looks = (look,) if look else ()
+        if look is None:
+            return Heard("", 0.0, grammar=grammar.id, engine=NAME, free=free)
+        looks: list[Look | None] = [look]
+        if wants_another(look) and sound.size * SLOWER <= MOST:
+            looks.append(self._look(slower(sound), grammar)[0])
+            self.looks = tuple(looks)
+        (words, sure), *others = agreed(looks, self._gist)
+        return Heard(
+            words,
+            self._tuning.weigh(words, sure),
+            grammar=grammar.id,
+            engine=NAME,
+            free=free,
+            others=tuple(others[:OTHERS]),
+        )
+
+    def _look(self, sound: Samples, grammar: WordAutomaton) -> tuple[Look | None, str]:
+        """One hearing of `sound` (None where no sentence fits), and what was heard unheld."""
+        encoded = self._model.encode(np.pad(sound, round(PAD_SECONDS * RATE)))
         sentences, free = self._beam.search(encoded, self._tries_of(grammar))
         written = self._tokenizer.decode(free.pieces)
         readings = merge(sentences, self._gist)
         if not readings:
-            self.evidence = None
-            return Heard("", 0.0, grammar=grammar.id, engine=NAME, free=written)
-        best = readings[0]
-        words = " ".join(best.words)
-        self.evidence = Evidence(
-            words=words,
+            return None, written
+        best, *others = readings
+        evidence = Evidence(
+            words=" ".join(best.words),
             free=written,
-            lead=best.score - readings[1].score if len(readings) > 1 else MARGIN,
+            lead=best.score - others[0].score if others else MARGIN,
             shortfall=free.score - best.plain,
-            seconds=encoded.seconds - 2 * PAD_SECONDS,
+            seconds=sound.size / RATE,
         )
-        sure = self._tuning.weigh(words, confidence(self.evidence))
-        return Heard(
-            words,
-            sure,
-            grammar=grammar.id,
-            engine=NAME,
-            free=written,
-            others=tuple(
-                (" ".join(other.words), sure * float(np.exp(other.score - best.score)))
-                for other in readings[1 : 1 + OTHERS]
-            ),
-        )
+        behind = tuple((" ".join(each.words), best.score - each.score) for each in others[:OTHERS])
+        return Look(evidence, behind), written
 
     def close(self) -> None:
         """Forget the grammars. The sessions end with this object."""
