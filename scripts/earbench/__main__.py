@@ -38,20 +38,26 @@ def make_engine(name: str, model: Path) -> Callable[[], Recogniser]:
     return SphinxEar
 
 
-def spoken(ear: Recogniser, part: str, most: int, tell_wrong: bool) -> Iterator[dict[str, Any]]:
+def spoken(
+    ear: Recogniser, options: argparse.Namespace, part: str, before: list[dict[str, Any]]
+) -> Iterator[dict[str, Any]]:
     """A part in which commands are spoken, after each row of it: a run that is stopped keeps what
-    it has. Every row is printed when it is done."""
-    timing, rows = Timing(), []
-    for condition in plan.SPOKEN[part]():
-        if most:
-            condition.utterances = corpora.drawn(condition.utterances, most)
-        if not condition.utterances:
-            continue
+    it has. Every row is printed when it is done; rows of `before` that aren't measured now stay."""
+    conditions = [
+        each
+        for each in plan.SPOKEN[part]()
+        if each.utterances and (not options.where or each.where.name in options.where)
+    ]
+    now = {(each.name, each.where.name) for each in conditions}
+    timing, rows = Timing(), [row for row in before if (row["corpus"], row["where"]) not in now]
+    for condition in conditions:
+        if options.most:
+            condition.utterances = corpora.drawn(condition.utterances, options.most)
         hits = measure(ear, condition, timing)
         count, lines = counted(hits)
         where = condition.where.name
         print(table.row(condition.name, where, count, condition.inside), flush=True)
-        if tell_wrong:
+        if options.wrong:
             print(*(f"      {line}" for line in lines), sep="\n")
         rows.append({
             "corpus": condition.name, "where": where, "inside": condition.inside,
@@ -87,6 +93,7 @@ def _options() -> argparse.Namespace:
     parser.add_argument("--engine", choices=ENGINES, default="moonshine")
     parser.add_argument("--model", type=Path, default=SHIPPED, help="Vosk model folder")
     parser.add_argument("--part", action="append", choices=plan.PARTS, help="only this; repeatable")
+    parser.add_argument("--where", action="append", help="only there, as in the table; repeatable")
     parser.add_argument("--minutes", type=float, default=60, help="of machines, and of talk")
     parser.add_argument("--most", type=int, default=0, help="utterances a row, 0 for all")
     parser.add_argument("--quick", action="store_true", help="a dozen a row, two minutes")
@@ -124,7 +131,8 @@ def main() -> None:
           f"{os.getloadavg()[0]:.1f}; noises {', '.join(SHOP)} by turns\n{table.HEAD}")  # fmt: skip
     for part in options.part or plan.PARTS:
         if part in plan.SPOKEN:
-            found = spoken(ear, part, options.most, options.wrong)
+            so_far = table.load(options.json).get(ear.name, {}).get(part, {})
+            found = spoken(ear, options, part, so_far.get("rows", []))
         elif part == "speed":
             found = iter([speed(ear, before)])
         else:

@@ -12,11 +12,13 @@ from assistant.app.turn import NO_COMMAND
 from assistant.devices.moonshine.spellings import load_spellings
 from assistant.devices.moonshine.written import written
 from assistant.phrases.matcher import match
+from assistant.session.allowed import CONSEQUENT
 from assistant.spoken import Heard, Understood
 from earbench.corpora import book
 
 FLOOR = 0.5
-"""Confidence from which on a hearing is acted upon, as in `Expected.floor`."""
+"""Confidence from which on a hearing is acted upon, as in `Expected.floor`; with a number in it
+`CONSEQUENT`."""
 
 
 @cache
@@ -68,11 +70,12 @@ class Count:
     def add(self, heard: Heard, said: str) -> str:
         """Count one hearing of `said` ('' for what is no command); what became of it."""
         is_right = bool(said) and right(heard.words, said)
+        has_number = bool(re.search("[0-9]", written(heard.words)))
         self.of += 1
         self.right += is_right
-        if heard.words and heard.confidence >= FLOOR:
+        if heard.words and heard.confidence >= (CONSEQUENT if has_number else FLOOR):
             fate = "taken" if is_right else "wrong"
-            self.wrong_number += fate == "wrong" and bool(re.search("[0-9]", written(heard.words)))
+            self.wrong_number += has_number and not is_right
         elif heard.words and heard.confidence >= NO_COMMAND:
             fate = "asked"
             self.asked_right += is_right
