@@ -27,8 +27,9 @@ from assistant.app.assistant import Assistant, Devices
 from assistant.app.operator import DemoOperator, read_script
 from assistant.app.paths import configs_folder, find_job, project_folder
 from assistant.app.run_live import Live
+from assistant.app.settings import Settings
 from assistant.app.transcript import Transcript
-from assistant.app.wiring import _moonshine
+from assistant.app.wiring import choose_ear, with_second
 from assistant.devices.clock import SystemClock
 from assistant.devices.ear import EarEvent, EarProcess, HeardEvent
 from assistant.devices.journal import open_journal
@@ -168,6 +169,14 @@ class _Ear(EarProcess):
         return (self._process.pid or 0) if self._process is not None else 0
 
 
+def _family(pid: int) -> list[psutil.Process]:
+    """The ear's process, and that of the second ear below it; none where there is no ear."""
+    if not pid:
+        return []
+    ear = psutil.Process(pid)
+    return [ear, *ear.children(recursive=True)]
+
+
 class _Shift:
     """The program at work, and the sound of its shop."""
 
@@ -182,7 +191,10 @@ class _Shift:
         self.journal = open_journal(folder / "journal.sqlite")
         devices = Devices(self.journal, speaker, self.screen, SystemClock())
         self.assistant = Assistant(load_book(), devices, Transcript(lambda _line: None))
-        self.ear = _Ear(_moonshine)
+        settings = Settings()
+        make, _ = choose_ear(settings)
+        make, self.second = with_second(settings, make)
+        self.ear = _Ear(make)
         self.ear.heard = []
         self.live = Live(self.assistant, self.ear)
         self.script = read_script(configs_folder() / "demo" / "keyseat-inch.toml")
@@ -230,13 +242,13 @@ class _Shift:
         """Take a look every so many commands."""
         if self.result.commands % SAMPLES_EVERY:
             return
-        ear = psutil.Process(self.ear.pid) if self.ear.pid else None
+        ears = _family(self.ear.pid)
         self.result.looks.append(
             Look(
                 self.result.commands,
                 self._me.memory_info().rss / 2**20,
-                ear.memory_info().rss / 2**20 if ear is not None else 0.0,
-                threading.active_count() + (ear.num_threads() if ear is not None else 0),
+                sum(ear.memory_info().rss for ear in ears) / 2**20,
+                threading.active_count() + sum(ear.num_threads() for ear in ears),
                 self.ear.queued + self.live.inbox.qsize(),
             )
         )
