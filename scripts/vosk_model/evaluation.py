@@ -14,6 +14,8 @@ from dataclasses import dataclass
 from pathlib import Path
 
 import numpy as np
+from earbench.score import right as same_meaning
+from earbench.score import wilson
 
 from assistant.devices.vosk.graph import COSTS, UNKNOWN, Costs, grammar_folder
 from assistant.phrases.book import FREE_NUMBER, PhraseBook, load_book
@@ -49,6 +51,9 @@ class Score:
     right: int = 0
     wrong: int = 0
     """Other words than were said came back."""
+    meant: int = 0
+    """Of the wrong ones, those of the same meaning: "oh" for "zero", "say again" for "say it
+    again"."""
     unheard: int = 0
     """Nothing, or `[unk]`, came back."""
     sound: float = 0.0
@@ -62,12 +67,13 @@ class Score:
             self.unheard += 1
         else:
             self.wrong += 1
+            self.meant += same_meaning(heard, " ".join(said))
 
     def plus(self, other: Score) -> Score:
         """Both together."""
         return Score(
-            self.right + other.right, self.wrong + other.wrong, self.unheard + other.unheard,
-            self.sound + other.sound, self.time + other.time,
+            self.right + other.right, self.wrong + other.wrong, self.meant + other.meant,
+            self.unheard + other.unheard, self.sound + other.sound, self.time + other.time,
         )  # fmt: skip
 
     @property
@@ -76,10 +82,12 @@ class Score:
 
     def __str__(self) -> str:
         share = self.right / max(1, self.count)
+        low, high = wilson(self.right, self.count)
         speed = self.time / max(1e-9, self.sound)
         return (
-            f"{self.right}/{self.count} = {share:.3f} right, {self.wrong} wrong, "
-            f"{self.unheard} unheard, real-time factor {speed:.4f}"
+            f"{self.right}/{self.count} = {share:.3f} right ({low:.3f}-{high:.3f}), {self.wrong} "
+            f"wrong ({self.meant} of the same meaning), {self.unheard} unheard, "
+            f"real-time factor {speed:.4f}"
         )
 
 
