@@ -19,7 +19,7 @@ from assistant.devices.clock import SystemClock
 from assistant.devices.journal import open_journal
 from assistant.devices.screen import PngScreen, WindowProcess, find_screen, viewing_here
 from assistant.devices.speaker import QueuedSpeaker, find_speaker
-from assistant.errors import BadFile, DeviceFailed, DeviceMissing
+from assistant.errors import BadFile, BadInput, DeviceFailed, DeviceMissing
 from assistant.phrases.book import PhraseBook
 from assistant.ports import Recogniser, Screen
 
@@ -142,10 +142,10 @@ def every_ear(settings: Settings) -> list[tuple[str, str, Callable[[], Recognise
 
 
 def with_second(
-    settings: Settings, make: Callable[[], Recogniser]
+    settings: Settings, make: Callable[[], Recogniser], attention: str = ""
 ) -> tuple[Callable[[], Recogniser], str]:
     """`make`, with the other ear to check its numbers where the settings want it and there is one;
-    and a line that says so, or why not."""
+    and a line that says so, or why not. `attention` is the word that comes before each command."""
     from assistant.devices.opinion import with_second_opinion
 
     if not settings.second_opinion:
@@ -162,9 +162,34 @@ def with_second(
         return make, "Numbers are checked by one ear alone: no Vosk model in voice_models/."
     model = models[0]
     return (
-        partial(with_second_opinion, make, partial(_vosk, model.path)),
+        partial(
+            with_second_opinion,
+            make,
+            partial(_vosk, model.path),
+            strange=_strange(model, attention),
+        ),
         f"Numbers are checked by a second ear: Vosk, model {model.name}.",
     )
+
+
+def _strange(model: ModelFolder, attention: str) -> tuple[str, str] | None:
+    """The attention word and what stands for it, where a model doesn't know it."""
+    from assistant.devices.vosk.graph import UNKNOWN
+
+    known = _words_of(model)
+    if not attention or not known or known.issuperset(attention.split()):
+        return None
+    return (attention, UNKNOWN) if UNKNOWN in known else None
+
+
+def _words_of(model: ModelFolder) -> frozenset[str]:
+    """The words that a model knows; empty where its folder doesn't tell."""
+    from assistant.devices.vosk.graph import model_words
+
+    try:
+        return frozenset(model_words(model.path))
+    except OSError:
+        return frozenset()
 
 
 def ear_notices(settings: Settings) -> tuple[str, ...]:
@@ -184,10 +209,16 @@ def ear_notices(settings: Settings) -> tuple[str, ...]:
 
 
 def listening_of(settings: Settings, book: PhraseBook) -> Listening:
-    """The way to listen. Raises `BadInput` for an attention word that would be mistaken."""
+    """The way to listen. Raises `BadInput` for an attention word that would be mistaken, or that
+    the ear doesn't know."""
     word = settings.attention
     if settings.listening is Mode.CALLED:
         word = check_attention(word, book)
+        models = vosk_models(settings) if settings.ear == "vosk" else []
+        known = _words_of(models[0]) if models else frozenset()
+        if known and not known.issuperset(word.split()):
+            want = f"the model {models[0].name} doesn't know it; the built-in ear hears any word"
+            raise BadInput("attention word", word, want)
     return Listening(settings.listening, word, settings.pedal)
 
 

@@ -7,6 +7,7 @@ import os
 import shutil
 import subprocess
 import sys
+from dataclasses import replace
 from functools import partial
 from pathlib import Path
 
@@ -96,6 +97,18 @@ def test_a_word_that_would_be_mistaken_is_refused_at_the_start() -> None:
     assert way.attention == "coffee cup"
 
 
+def test_a_word_that_the_model_does_not_know_is_refused_for_it_and_stood_in_for_beside_it() -> None:
+    called = Settings(listening=Mode.CALLED, attention="clipboard", model=MODEL)
+    with pytest.raises(BadInput, match="wheelcall-en-small doesn't know it"):
+        listening_of(replace(called, ear="vosk"), BOOK)
+    make, _ = with_second(called, partial(ScriptedEar, []), "clipboard")
+    assert isinstance(make, partial)
+    assert make.keywords == {"strange": ("clipboard", "[unk]")}
+    make, _ = with_second(called, partial(ScriptedEar, []))
+    assert isinstance(make, partial)
+    assert make.keywords == {"strange": None}
+
+
 def test_the_ear_that_listens_is_checked_by_the_other() -> None:
     first = partial(ScriptedEar, [])
     make, line = with_second(Settings(), first)
@@ -155,7 +168,6 @@ def test_check_tries_the_second_ear_and_the_way_to_listen(tmp_path: Path) -> Non
     assert "Vosk" in str(found["second ear"]["found"])
     assert found["listening"]["ok"] is True
     assert "clipboard" in str(found["listening"]["found"])
-    assert "one ear alone" in str(found["listening"]["advice"])
     assert "none is known" in str(found["own voice"]["found"])
 
 

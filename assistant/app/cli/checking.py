@@ -35,7 +35,6 @@ from assistant.devices.screen import display_missing, legibility, viewing_here
 from assistant.devices.screen.find import desktop_pixels
 from assistant.devices.screen.legible import SOURCE
 from assistant.devices.speaker import find_speaker
-from assistant.devices.vosk.graph import model_words
 from assistant.errors import WheelcallError
 from assistant.phrases.book import load_book
 from assistant.ports import RATE, Samples
@@ -191,25 +190,7 @@ def _listening(settings: Settings) -> Verdict:
     if way.mode is Mode.PEDAL and display_missing():
         advice = "Without a window no key is seen: it would hear stop alone, and typed lines."
         return Verdict("listening", False, found, advice)
-    if way.mode is Mode.CALLED and settings.second_opinion:
-        missing = _unknown_to_second(settings, way.attention)
-        if missing:
-            return Verdict("listening", True, found, missing)
     return Verdict("listening", True, found)
-
-
-def _unknown_to_second(settings: Settings, word: str) -> str:
-    models = vosk_models(settings)
-    if not models:
-        return ""
-    words = word.split()
-    known = model_words(models[0].path)
-    if all(each in known for each in words):
-        return ""
-    return (
-        f"{models[0].name} doesn't know {word!r}: a number said in one breath after it is checked "
-        "by one ear alone. After a pause, both check it."
-    )
 
 
 def _own_voice(settings: Settings) -> Verdict:

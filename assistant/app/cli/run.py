@@ -98,7 +98,8 @@ def run_job(
         elif microphone is not None:
             from assistant.app.run_live import run_live
 
-            make_ear, second_line = with_second(chosen, make_ear)
+            spoken_first = way.attention if way.mode is Mode.CALLED else ""
+            make_ear, second_line = with_second(chosen, make_ear, spoken_first)
             print(second_line)
             print(LISTENS[way.mode].format(word=way.attention, key=way.pedal) + "\n")
             done = run_live(

@@ -9,6 +9,7 @@ from typing import Protocol, runtime_checkable
 import numpy as np
 
 from assistant.devices.opinion.helper import Helper
+from assistant.devices.opinion.strange import StrangeWords
 from assistant.ports import Recogniser, Samples
 from assistant.spoken import Heard, WordAutomaton
 
@@ -32,12 +33,13 @@ class SecondOpinion:
         second: Helper,
         *,
         better: bool = False,
+        strange: StrangeWords | None = None,
         wait: float = WAIT_SECONDS,
     ) -> None:
-        """`better`: the second is the better ear of the two."""
+        """`better`: the second is the better ear of the two; `strange`: words it doesn't know."""
         self.name = first.name
         self._first, self._second = first, second
-        self._better = better
+        self._better, self._strange = better, strange
         self.wait = wait
         """Seconds for which the opinion is waited for."""
         self._grammar: WordAutomaton | None = None
@@ -52,13 +54,13 @@ class SecondOpinion:
 
     def prepare(self, grammars: Sequence[WordAutomaton]) -> tuple[str, ...]:
         """Have both compile; the words that the first can't hear."""
-        self._second.prepare(grammars)
+        self._second.prepare([self._known(grammar) for grammar in grammars])
         return self._first.prepare(grammars)
 
     def begin(self, grammar: WordAutomaton) -> None:
         """Start an utterance held to `grammar`."""
-        self._grammar, self._sound, self._question = grammar, [], 0
-        self._second.warm(grammar)
+        self._grammar, self._sound, self._question = self._known(grammar), [], 0
+        self._second.warm(self._grammar)
         self._first.begin(grammar)
 
     def feed(self, samples: Samples) -> str:
@@ -77,13 +79,17 @@ class SecondOpinion:
         self.pause()
         heard = self._first.finish()
         question, self._question, self._sound = self._question, 0, []
-        # A word that it doesn't know, as an attention word, leaves it without an opinion.
+        # A word that it doesn't know leaves it without an opinion.
         if not question or not heard.words or self._second.deaf.intersection(heard.words.split()):
             return heard
         opinion = self._second.told(question, self.wait)
         if opinion is not None:
-            opinion = replace(opinion, better=self._better)
+            words = opinion.words if self._strange is None else self._strange.words(opinion.words)
+            opinion = replace(opinion, words=words, better=self._better)
         return replace(heard, opinion=opinion)
+
+    def _known(self, grammar: WordAutomaton) -> WordAutomaton:
+        return grammar if self._strange is None else self._strange.grammar(grammar)
 
     def close(self) -> None:
         """End the second ear, and close the first."""
@@ -105,9 +111,11 @@ def with_second_opinion(
     make_second: Callable[[], Recogniser],
     *,
     better: bool = False,
+    strange: tuple[str, str] | None = None,
 ) -> Recogniser:
     """The first ear, with the other to check it; `better` where that is the better one.
 
+    `strange`: an attention word that the second doesn't know, and its word for the unknown.
     Raises what `make_first` raises.
     With `functools.partial` it is what an ear's process makes its recogniser with.
     """
@@ -118,4 +126,5 @@ def with_second_opinion(
         helper.close()
         raise
     kind = _WithForesight if isinstance(first, _Foresighted) else SecondOpinion
-    return kind(first, helper, better=better)
+    words = None if strange is None else StrangeWords(*strange)
+    return kind(first, helper, better=better, strange=words)
