@@ -14,6 +14,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from enum import StrEnum
 
+from assistant.app.turn import NO_COMMAND
 from assistant.phrases.held import called, called_or_not, only
 from assistant.spoken import Heard, WordAutomaton
 
@@ -113,9 +114,10 @@ class Listening:
     def take(self, heard: Heard, now: float) -> Heard | None:
         """What was heard without the attention word; None where it was that word alone.
 
-        What is heard closes what a tap or the word had opened.
+        What is heard closes what a tap or the word had opened; sound that is no command doesn't,
+        nor does it wake anything.
         """
-        if not heard.words:
+        if not heard.words or heard.confidence < NO_COMMAND:
             return heard
         if self.mode is Mode.CALLED and heard.words == self.attention:
             self._awake_until = now + ANSWER_SECONDS

@@ -14,7 +14,7 @@ from __future__ import annotations
 import argparse
 import json
 import sys
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import asdict, dataclass, replace
 from pathlib import Path
 
@@ -29,7 +29,6 @@ from earbench.mixing import SHOP, mixed, noise
 from earbench.score import right, wilson
 
 MODEL = corpora.ROOT / "voice_models" / "wheelcall-en-small"
-SNRS = (None, 15.0, 10.0, 5.0)
 CHOSEN_ON = ("rms",)
 FLOOR = 0.6
 """Confidence wanted of a size, as in session/allowed.py."""
@@ -91,7 +90,7 @@ def step_grammar() -> WordAutomaton:
     return compile_grammar(book, (Expected("measured", size), *rest))
 
 
-def collect(path: Path, most: int) -> list[Row]:
+def collect(path: Path, most: int, snrs: Sequence[float | None]) -> list[Row]:
     """Hear everything once; kept in `path`."""
     first, second = MoonshineEar(threads=1), VoskEar(MODEL)
     numbers = corpora.numbers_in_a_row(corpora.NUMBERS, 11)
@@ -104,7 +103,7 @@ def collect(path: Path, most: int) -> list[Row]:
     ):
         first.prepare([grammar])
         second.prepare([grammar])
-        for snr in SNRS:
+        for snr in snrs:
             for number, each in enumerate(utterances):
                 sound = each.sound()
                 if snr is not None:
@@ -160,14 +159,16 @@ def main() -> None:
     parser.add_argument("--collect", type=Path, default=corpora.DATA / "second.jsonl")
     parser.add_argument("--most", type=int, default=0, help="synthetic sizes; 0 for all")
     parser.add_argument("--again", action="store_true", help="hear everything again")
+    parser.add_argument("--snr", default="quiet,15,10,5", help="quiet, or dB; commas between")
     options = parser.parse_args()
+    snrs = [None if each == "quiet" else float(each) for each in options.snr.split(",")]
     if options.again or not options.collect.exists():
-        rows = collect(options.collect, options.most)
+        rows = collect(options.collect, options.most, snrs)
     else:
         rows = [Row(**json.loads(line)) for line in options.collect.read_text().splitlines()]
     chosen_on = [row for row in rows if row.speaker in CHOSEN_ON]
     rest = [row for row in rows if row.speaker not in CHOSEN_ON]
-    for snr in SNRS:
+    for snr in dict.fromkeys(row.snr for row in rows):
         noise_at = "quiet" if snr is None else f"{snr:.0f} dB"
         for name in ("real numbers", "synthetic sizes"):
             report(f"{name}, {noise_at}", [r for r in rest if r.corpus == name and r.snr == snr])

@@ -78,6 +78,15 @@ class TestCalled:
         assert listening.take(heard("touched"), 103) == heard("touched")
         assert not accepts(listening, "touched", 103)
 
+    def test_sound_that_is_hardly_a_command_wakes_and_closes_nothing(self) -> None:
+        listening = Listening(Mode.CALLED, "clipboard")
+        noise = Heard("clipboard", 0.05, engine="moonshine")
+        assert listening.take(noise, 100) == noise
+        assert not listening.awake(100)
+        listening.take(heard("clipboard"), 100)
+        listening.take(Heard("touched", 0.05, engine="moonshine"), 101)
+        assert listening.awake(101)
+
     def test_the_word_lapses(self) -> None:
         listening = Listening(Mode.CALLED, "clipboard")
         listening.take(heard("clipboard"), 100)
