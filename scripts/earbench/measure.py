@@ -14,7 +14,7 @@ import numpy as np
 
 from assistant.devices.ear import EarEvent, HeardEvent, Hearing, hear
 from assistant.devices.moonshine.confidence import Evidence
-from assistant.devices.moonshine.looks import Look, agreed
+from assistant.devices.moonshine.looks import Look, agreed, wants_another
 from assistant.devices.moonshine.spellings import load_spellings
 from assistant.ports import RATE, Recogniser
 from assistant.spoken import Heard, WordAutomaton
@@ -56,6 +56,8 @@ class Hit:
             Look(Evidence(**look["evidence"]), tuple(map(tuple, look["others"]))) if look else None
             for look in self.looks
         ]
+        if looks[0] and not wants_another(looks[0]):
+            looks = looks[:1]
         (words, sure), *_ = agreed(looks, load_spellings()[1])
         return replace(
             self, words=words, confidence=min(sure, self.confidence) if self.cut else sure
