@@ -11,6 +11,9 @@ from typing import Any, NoReturn
 from assistant.errors import BadFile, BadInput
 from assistant.units import Quantity, is_quantity, parse_length, quantity
 
+SMALLEST_LENGTH = quantity("0.00001", "inch")
+"""A tenth of a tenth: a smaller length in a file is a slip."""
+
 
 class Fields:
     """Takes values out of one TOML table and names file and key when one is wrong.
@@ -60,6 +63,8 @@ class Fields:
             self.fail(key, repr(value), bad.want)
         if size.magnitude < 0 or (size.magnitude == 0 and not zero_ok):
             self.fail(key, repr(value), "must be more than zero")
+        if 0 < size < SMALLEST_LENGTH:
+            self.fail(key, repr(value), "smaller than anything measured here: check the unit")
         return size
 
     def optional_length(self, key: str, unit: str) -> Quantity | None:

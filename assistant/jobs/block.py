@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from functools import cached_property
 
+from assistant.calc.exact import at_least
 from assistant.calc.milling import face_rows
 from assistant.errors import ImpossibleInput
 from assistant.fields import Fields
@@ -30,6 +31,8 @@ ACROSS = "saddle"
 MACHINES = ("horizontal mill", "vertical mill")
 KINDS = ("end mill", "slotting cutter", "face mill")
 HOLDINGS = ("vice", "clamps", "angle plate")
+MOST_ROWS = 60
+"""More rows at each depth are a slip in the cutter's size, not a plan."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -136,9 +139,18 @@ class BlockWork:
             self.stroke("" if full_first else self.ahead), self.stroke(self.ahead),
         )  # fmt: skip
 
+    def check_rows(self, count: int) -> None:
+        """Raises `ImpossibleInput` where a cut would take more rows than anybody mills."""
+        if count > MOST_ROWS:
+            raise ImpossibleInput(
+                "cutter", f"{self.cutter.normalize():f} {self.job.unit}",
+                f"would take {count} rows side by side: take a wider cutter",
+            )  # fmt: skip
+
     def face_centres(self, width: Decimal) -> tuple[Decimal, ...]:
         """Places of the cutter's centre for rows that cover `width` from the touched side."""
         job = self.job
+        self.check_rows(at_least(width, job.m(job.step_over)))
         found = face_rows(job.q(width), job.q(self.cutter), job.step_over)
         return tuple(job.m(at) for at in found)
 

@@ -12,7 +12,7 @@ from functools import cached_property, lru_cache
 
 from assistant.calc.dial import Toward, settle
 from assistant.calc.turning import TurnPass, diameter_plan, to_diameter
-from assistant.errors import BadInput
+from assistant.errors import BadInput, ImpossibleInput
 from assistant.fields import Fields
 from assistant.jobs import checks, mill, spindle
 from assistant.jobs.jobfile import Head
@@ -89,7 +89,12 @@ def read(head: Head, fields: Fields) -> BoringJob:
     bore.done()
     tool.done()
     if magnitude(job.hole, unit) >= job.size.low:
-        fields.fail("bore.hole", str(job.hole), f"the bore of {job.size.nominal:f} is smaller")
+        fields.fail(
+            "bore.hole", str(job.hole), f"must be smaller than the bore of {job.size.nominal:f}"
+        )
+    if job.graduation * 5 > job.finish:
+        fields.fail("boring_head.graduation", f"{job.graduation:~}",
+                    f"too coarse for a finishing cut of {job.finish:~}")  # fmt: skip
     if reach is not None and reach <= job.depth:
         fields.fail("boring_head.reach", str(reach), f"the bore is {job.depth} deep")
     try:
@@ -100,6 +105,11 @@ def read(head: Head, fields: Fields) -> BoringJob:
 
 
 def _passes(job: BoringJob, hole: Quantity) -> tuple[TurnPass, ...]:
+    if magnitude(hole, job.unit) >= job.size.low:
+        raise ImpossibleInput(
+            "hole", f"{magnitude(hole, job.unit).normalize():f} {job.unit}",
+            f"as large as the bore of {job.size.nominal:f}: nothing is left to bore",
+        )  # fmt: skip
     return diameter_plan(hole, job.q(job.aim), job.most, job.finish)
 
 

@@ -78,7 +78,11 @@ def read(head: Head, fields: Fields) -> BroachJob:
     shortest = broach.optional_length("shortest", unit)
     broach.done()
     if longest is not None and length > longest:
-        fields.fail("hub.length", str(length), f"this broach takes hubs up to {longest}: its chips")
+        fields.fail(
+            "hub.length",
+            str(length),
+            f"this broach takes {longest} at most: its chips have no more room",
+        )
     if shortest is not None and length < shortest:
         fields.fail("hub.length", str(length), f"under {shortest} too few teeth guide it")
     try:

@@ -99,6 +99,12 @@ class _Work(BlockWork):
         job = self.job
         end = job.m(self.found.wide if job.female else self.found.narrow)
         share = (end - self.now) / 2 if job.female else (self.now - end) / 2
+        mouth = job.m(self.found.narrow) + job.wide.high - job.wide.nominal
+        if job.female and self.now > mouth:
+            raise ImpossibleInput(
+                "straight slot", f"{self.now.normalize():f} {job.unit}",
+                f"wider than the dovetail's mouth, {mouth:.4f} at most",
+            )  # fmt: skip
         if share <= 0:
             raise ImpossibleInput(
                 "straight width", f"{self.now:.4f} {job.unit}",

@@ -76,7 +76,7 @@ class _Work(BlockWork):
         job = self.job
         stock = mill.told(job, self.facts, "stock.height", job.stock)
         aim = stock - job.height.aim(job.aim_inside)
-        need_metal("stock", aim, job.unit)
+        need_metal("stock", stock, stock - aim, job.unit)
         return DepthWork(
             unit=job.unit,
             machine=self.machine,

@@ -26,6 +26,7 @@ from assistant.jobs.lathe.diameter import (
 )
 from assistant.jobs.lathe.setup import (
     LatheJob,
+    check_stick_out,
     dial_check,
     finish_note,
     first_checks,
@@ -128,6 +129,7 @@ def read(head: Head, fields: Fields) -> KnurlJob:
     )
     for part in (table, work, tool):
         part.done()
+    check_stick_out(job, fields, job.length, "knurl")
     return job
 
 

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from decimal import ROUND_CEILING, Decimal
 
+from assistant.calc.cutting import MOST_PASSES
 from assistant.errors import ImpossibleInput
 
 
@@ -38,8 +39,15 @@ def roughing_passes(
     divided anew over what remains. Depths are set to `step`, the dial's graduation; the last is
     exactly `rough_depth`. No pass is planned below `least`, which would rub.
 
-    Raises `ImpossibleInput` where a chosen pass goes past `rough_depth`, or rubs.
+    Raises `ImpossibleInput` where a chosen pass goes past `rough_depth`, and where the limit would
+    take more passes than anybody cuts.
     """
+    if rough_depth > limit * MOST_PASSES:
+        raise ImpossibleInput(
+            "depth of cut", f"{limit.normalize():f}",
+            f"would take more than {MOST_PASSES} passes to {rough_depth.normalize():f}: "
+            "check its unit",
+        )  # fmt: skip
     passes: list[Pass] = []
     reached = Decimal(0)
     number = 0

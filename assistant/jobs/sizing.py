@@ -138,9 +138,10 @@ def in_job(size: Quantity, unit: str) -> Decimal:
     return magnitude(size, unit)
 
 
-def need_metal(field: str, depth: Decimal, unit: str) -> None:
-    """Raises `ImpossibleInput` where nothing is to be cut."""
-    if depth <= 0:
+def need_metal(field: str, stock: Decimal, wanted: Decimal, unit: str) -> None:
+    """Raises `ImpossibleInput` where the stock leaves nothing to be cut to what is wanted."""
+    if stock <= wanted:
         raise ImpossibleInput(
-            field, f"{depth:.4f} {unit}", "nothing is left to cut: check the size"
-        )
+            field, f"{stock.normalize():f} {unit}",
+            f"nothing to cut to {wanted.normalize():f}: measure again, or take other stock",
+        )  # fmt: skip

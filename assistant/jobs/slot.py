@@ -57,7 +57,8 @@ def read(head: Head, fields: Fields) -> SlotJob:
     )
     slot.done()
     if job.m(job.cutter.width) > job.width.high:
-        slot.fail("width", str(job.width.nominal), f"the cutter is {job.cutter.width}: too wide")
+        want = f"wider than the slot: wanted a cutter of {job.width.high:f} {head.unit} at most"
+        fields.fail("cutter.diameter", f"{job.cutter.width:~}", want)
     if job.from_side.nominal <= job.width.nominal / 2:
         slot.fail("from_side", str(job.from_side.nominal), "the slot would run out of the side")
     return job
@@ -100,6 +101,7 @@ class _Work(BlockWork):
         if rough == 0:
             return (self.middle,)
         count = at_least(2 * rough, self.job.m(self.job.step_over))
+        self.check_rows(count + 1)
         gap = 2 * rough / count
         return tuple(self.middle - rough + gap * i for i in range(count + 1))
 

@@ -208,7 +208,7 @@ class _Work(BlockWork):
         rough, wanted = job.direction(face.size)
         now = mill.told(job, self.facts, f"stock.{face.size}", job.q(rough - job.skim))
         aim = now - wanted.aim(job.aim_inside)
-        need_metal(face.size, aim, job.unit)
+        need_metal(face.size, now, now - aim, job.unit)
         work = DepthWork(
             unit=job.unit,
             machine=self.machine,

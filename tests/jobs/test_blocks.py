@@ -131,7 +131,7 @@ def test_too_thin_says_so():
 @pytest.mark.parametrize(
     ("name", "old", "new", "field"),
     [
-        ("slot-inch", 'diameter = "3/8 in"', 'diameter = "3/4 in"', "slot.width"),
+        ("slot-inch", 'diameter = "3/8 in"', 'diameter = "3/4 in"', "cutter.diameter"),
         ("slot-inch", 'from_side = "1.000 in"', 'from_side = "0.200 in"', "from_side"),
         ("slot-inch", 'width_plus = "0.002 in"', 'width_plus = "0 in"', "width_plus"),
         ("slot-inch", 'kind = "end mill"', 'kind = "face mill"', "kind"),

@@ -6,7 +6,7 @@
 from __future__ import annotations
 
 from assistant.errors import ImpossibleInput
-from assistant.jobs.keyseat.job import KeyseatJob, check_reach, read
+from assistant.jobs.keyseat.job import KeyseatJob, check_reach, check_told, read
 from assistant.jobs.keyseat.work import whole_plan
 from assistant.jobs.steps import Facts, Plan
 from assistant.machine import Machine
@@ -26,6 +26,7 @@ def plan(job: KeyseatJob, machine: Machine, facts: Facts) -> Plan:
         raise ImpossibleInput(
             "machine", f"a {machine.kind}", f"a {job.cutter.kind} wants a {wanted}"
         )
+    check_told(job, facts)
     made = whole_plan(job, machine, facts)
     if made.full_depth is not None:
         check_reach(job, made.full_depth)

@@ -16,6 +16,11 @@ from assistant.units import Quantity, is_quantity, magnitude, quantity
 CUTTERS = ("slotting cutter", "woodruff cutter", "end mill")
 HOLDINGS = ("vice", "v-blocks", "clamps")
 MEASURES = ("over the key", "floor")
+OTHER_KEY = (Decimal("0.8"), Decimal("1.5"))
+"""A key measured lower or higher by so much is another one; a taller key may be fitted to a seat
+that was cut too deep."""
+REGROUND = Decimal("0.97")
+"""A cutter narrower than this part of the seat was not reground, but is another one."""
 
 DEFAULTS: dict[str, dict[str, Decimal]] = {
     "inch": {
@@ -211,16 +216,29 @@ def _check(job: KeyseatJob, fields: Fields) -> None:
         seat = seat_of(job, {})
     except BadInput as bad:
         fields.fail(bad.field, bad.value, bad.want)
+    cutter = job.cutter
+    if cutter.kind != "end mill" and cutter.body >= cutter.diameter:
+        key = "collar" if cutter.kind == "slotting cutter" else "neck"
+        fields.fail(f"cutter.{key}", str(cutter.body), f"must be smaller than {cutter.diameter}")
     if job.pitch is not None and job.pitch < job.length:
         fields.fail("seat.pitch", str(job.pitch), "shorter than the seat: they would run together")
     if job.end == "closed" and job.cutter.kind == "slotting cutter":
         fields.fail("seat.end", repr("closed"), "a slotting cutter runs out: wanted an end mill")
     width = magnitude(job.cutter.width, job.unit)
+    narrowest = magnitude(seat.width.nominal, job.unit) * REGROUND
+    if width < narrowest:
+        fields.fail(
+            "cutter.width",
+            f"{width:f} {job.unit}",
+            f"too narrow for the key: wanted a cutter that cuts {seat.width.nominal:~}, the seat "
+            "is cut as wide as it",
+        )
     if width > magnitude(seat.width.high, job.unit):
         fields.fail(
             "cutter.width",
             f"{width:f} {job.unit}",
-            f"wider than the seat of {magnitude(seat.width.high, job.unit):.4f} at most",
+            f"wider than the seat of {magnitude(seat.width.high, job.unit):.4f} at most: wanted a "
+            "cutter as wide as the key",
         )
 
 
@@ -270,6 +288,24 @@ def check_reach(job: KeyseatJob, depth: Quantity) -> None:
             f"the seat is {magnitude(depth, job.unit):.4f} deep: wanted a larger cutter, or a "
             "smaller collar, neck or holder",
         )
+
+
+def check_told(job: KeyseatJob, facts: Facts) -> None:
+    """Raises `ImpossibleInput` for a measured cutter or key that is not this seat's."""
+    widest, width = seat_of(job, facts).width.high, cutter_width(job, facts)
+    if width > widest:
+        raise ImpossibleInput(
+            "cutter", f"{magnitude(width, job.unit).normalize():f} {job.unit}",
+            f"wider than the seat of {magnitude(widest, job.unit):.4f} at most: "
+            "take a narrower one",
+        )  # fmt: skip
+    height, nominal = _measured(facts, "key.height"), job.key.height
+    if height is not None and not nominal * OTHER_KEY[0] <= height <= nominal * OTHER_KEY[1]:
+        raise ImpossibleInput(
+            "key's height", f"{magnitude(height, job.unit).normalize():f} {job.unit}",
+            f"this seat is for a key {magnitude(nominal, job.unit).normalize():f} high: "
+            "measure that one",
+        )  # fmt: skip
 
 
 def _measured(facts: Facts, name: str) -> Quantity | None:

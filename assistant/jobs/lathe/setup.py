@@ -71,6 +71,14 @@ def read_holding(fields: Fields, unit: str) -> Holding:
     return held
 
 
+def check_stick_out(job: LatheJob, fields: Fields, length: Quantity, what: str) -> None:
+    """Raises `BadFile` where `length` from the end face goes on into the jaws."""
+    out = job.holding.stick_out
+    if job.holding.how != "between centres" and out is not None and out <= length:
+        want = f"the {what} would lie in the jaws: wanted more than {job.m(length).normalize():f}"
+        fields.fail("holding.stick_out", f"{job.m(out).normalize():f} {job.unit}", want)
+
+
 def wanted_lathe(machine: Machine, *axes: str) -> None:
     """Raises `ImpossibleInput` on another machine, or on one without a handwheel that is used."""
     if machine.kind != "lathe":

@@ -20,10 +20,7 @@ from assistant.jobs.lathe.diameter import (
     Diameter,
     read_diameter,
 )
-from assistant.jobs.lathe.setup import (
-    LatheJob,
-    read_holding,
-)
+from assistant.jobs.lathe.setup import LatheJob, check_stick_out, read_holding
 from assistant.jobs.lathe.speed import Turning, read_turning
 from assistant.units import Quantity, inches, magnitude, mm, quantity
 
@@ -130,6 +127,7 @@ def _taper(table: Fields, unit: str) -> tuple[Taper, str]:
 
 
 def _check(job: TaperJob, table: Fields, fields: Fields) -> None:
+    check_stick_out(job, fields, job.q(job.length), "taper")
     if job.spacing > job.length:
         table.fail("spacing", str(job.spacing), f"longer than the taper of {job.length}")
     if job.by_compound:

@@ -18,7 +18,7 @@ from assistant.calc.unified_limits import UnifiedLimits
 from assistant.errors import BadInput, ImpossibleInput
 from assistant.fields import Fields
 from assistant.jobs.jobfile import Head
-from assistant.jobs.lathe.setup import LatheJob, read_holding
+from assistant.jobs.lathe.setup import LatheJob, check_stick_out, read_holding
 from assistant.jobs.lathe.speed import Turning, read_turning
 from assistant.machine import Machine
 from assistant.units import Quantity, magnitude, quantity
@@ -190,6 +190,7 @@ def _check(job: ThreadJob, fields: Fields, feed: Fields, check: Fields) -> None:
         fields.fail(
             "start", "'pick up'", "both slides find the groove: wanted the compound's infeed"
         )
+    check_stick_out(job, fields, job.length, "thread")
     if job.least_cut > job.first_cut:
         feed.fail("least_cut", str(job.least_cut), f"more than the first cut, {job.first_cut}")
     if job.depth <= job.scratch + job.finish + job.least_cut:
