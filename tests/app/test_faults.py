@@ -3,9 +3,11 @@ tried again with growing pauses, and taken up again at the very same step."""
 
 from __future__ import annotations
 
+import sys
 import threading
 import time
 from collections.abc import Callable, Iterator, Sequence
+from pathlib import Path
 
 import numpy as np
 import pytest
@@ -22,11 +24,13 @@ from assistant.devices.ear.process import ON_TIME, SIGN_SECONDS
 from assistant.devices.ear.process import PAUSES as START_PAUSES
 from assistant.devices.hidden import HiddenScreen
 from assistant.devices.journal import MemoryJournal
-from assistant.devices.speaker import QueuedSpeaker, SilentSpeaker
+from assistant.devices.speaker import QueuedSpeaker, SilentSpeaker, Voice
+from assistant.devices.speaker.queued import WATCH_SECONDS
+from assistant.devices.speaker.voice import ANSWER_SECONDS as ENGINE_SECONDS
 from assistant.errors import DeviceFailed, DeviceMissing, JournalError
 from assistant.ports import Samples, Screen, Speaker
 from assistant.present.glance import Ear, Glance
-from assistant.spoken import Heard, WordAutomaton
+from assistant.spoken import Heard, Sentence, Urgency, WordAutomaton
 from tests.devices.test_ear_process import clip
 from tests.devices.voices import ScriptedPlayer
 from tests.factories import BOOK, Job
@@ -260,6 +264,29 @@ class HangingVoice:
         """Nothing to end."""
 
 
+def test_a_hanging_engine_is_known_after_one_try(tmp_path: Path) -> None:
+    """The real engine's process, hanging: a second try would only come too late."""
+    tries = tmp_path / "tries"
+    source = (
+        "import json, sys, time\n"
+        "print(json.dumps({'ok': True}), flush=True)\n"
+        "for line in sys.stdin:\n"
+        f"    open({str(tries)!r}, 'a').write('x')\n"
+        "    time.sleep(3600)\n"
+    )
+    voice = Voice(command=[sys.executable, "-c", source])
+    speaker = QueuedSpeaker(voice, ScriptedPlayer())
+    assert ENGINE_SECONDS + WATCH_SECONDS < 2.0
+    speaker.say([Sentence("Saddle in four turns.", Urgency.ANSWER)])
+    end = time.monotonic() + PATIENCE
+    while not speaker.trouble:
+        assert time.monotonic() < end
+        time.sleep(0.01)
+    assert "gave no answer" in speaker.trouble
+    assert tries.read_text() == "x"
+    speaker.close()
+
+
 def test_a_voice_that_hangs_is_shown_and_goes_on_at_the_same_step() -> None:
     voice, player = HangingVoice(), ScriptedPlayer()
     speaker = QueuedSpeaker(voice, player)  # type: ignore[arg-type]
@@ -302,7 +329,8 @@ def speak(ear: EarProcess) -> None:
 
 
 @pytest.mark.parametrize(
-    ("make", "why"), [(HangingOnce, "no sign of life"), (Throwing, "exit code 1")]
+    ("make", "why"),
+    [(HangingOnce, "no sign of life"), (Throwing, "ValueError: a fault of the recogniser")],
 )
 def test_an_ear_that_hangs_or_throws_is_said_and_started_anew(
     make: Callable[[], ScriptedEar], why: str, capfd: pytest.CaptureFixture[str]

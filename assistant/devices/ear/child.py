@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import contextlib
-import sys
 import threading
 from collections.abc import Callable
 from dataclasses import dataclass
@@ -97,12 +96,13 @@ def run(
     reports: Any,
 ) -> None:
     """Body of the child process. `reports` is the sending end of a pipe."""
-    try:
-        with contextlib.suppress(BrokenPipeError):  # the parent is gone
-            _work(make, limits, commands, _Sender(reports).send)
-    except Exception as error:  # native code and models have their own kinds
-        # One line instead of a traceback; the parent sees the exit and starts another.
-        sys.exit(f"ear: {type(error).__name__}: {error}")
+    send = _Sender(reports).send
+    with contextlib.suppress(BrokenPipeError):  # the parent is gone
+        try:
+            _work(make, limits, commands, send)
+        except Exception as error:  # native code and models have their own kinds
+            # Told at once: until a process has ended, seconds may pass on a busy machine.
+            send(EarState("trouble", f"The ear failed ({type(error).__name__}: {error})"))
 
 
 class _Sender:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import threading
+import time
 from collections.abc import Callable, Sequence
 from itertools import chain, repeat
 
@@ -21,6 +22,9 @@ PAUSES = (0.25, 0.5, 1.0, 2.0, 4.0, 8.0)
 WATCH_SECONDS = 0.25
 """With nothing to say, the card is looked at so often, so that a loss is known within 2 s."""
 
+NO_TIME_LEFT = 1.0
+"""Seconds after which a second try would end too late for it to be known within 2 s."""
+
 Report = Callable[[str, Sequence[Sentence]], None]
 """Called in the speaker's thread, so it should only queue: what is wrong (empty: all is well
 again), and the sentences that could not be spoken and won't be."""
@@ -33,7 +37,8 @@ def no_report(trouble: str, unspoken: Sequence[Sentence]) -> None:
 class QueuedSpeaker:
     """Says sentences one after another in a thread of its own.
 
-    When engine or card fail, the sentence is tried once more at once. If that fails too, what
+    When engine or card fail, the sentence is tried once more at once; not so for an engine that
+    hung, since it is to be known within 2 s that the voice is gone. If that fails too, what
     waits is reported as unspoken and forgotten, but for the cautions, which are said when the
     voice is back: an instruction said minutes late would be followed at the wrong step.
     """
@@ -125,13 +130,24 @@ class QueuedSpeaker:
     def _run(self) -> None:
         while not self._closed:
             sentence = self._take()
+            begun = time.monotonic()
             try:
                 if sentence is None:
                     self._player.still_there()
                 else:
                     self._speak(sentence)
             except DeviceFailed as failed:
-                self._try_again(sentence, failed)
+                if failed.device == ENGINE and time.monotonic() - begun > NO_TIME_LEFT:
+                    self._lose(sentence, failed.why)
+                else:
+                    self._try_again(sentence, failed)
+
+    def _lose(self, sentence: Sentence | None, why: str) -> None:
+        """Tell that the voice is gone, and look for it."""
+        if not self._closed:
+            self._give_up(sentence, why)
+            self._come_back()
+            self._report("", ())
 
     def _take(self) -> Sentence | None:
         """The next sentence; None after a quarter of a second without one."""
@@ -155,9 +171,9 @@ class QueuedSpeaker:
             if sentence is not None:
                 self._speak(sentence)
         except DeviceFailed as again:
-            self._give_up(sentence, again.why)
-            self._come_back()
-        self._report("", ())
+            self._lose(sentence, again.why)
+        else:
+            self._report("", ())
 
     def _speak(self, sentence: Sentence) -> None:
         sound = self._voice.sound(sentence.text, self._rate)
