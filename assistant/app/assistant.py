@@ -29,6 +29,8 @@ from assistant.session.reduce import replay
 from assistant.session.state import State
 from assistant.spoken import Expected, Heard, Sentence, Understood, Urgency
 
+LOOSE_SECONDS = 30.0
+"""A device that fails within this time of its coming back is loose."""
 NOT_WRITTEN = "I couldn't write that down. Nothing is changed."
 
 
@@ -84,6 +86,9 @@ class Assistant:
         """What was answered last, for the frame and the foot of the page."""
         self.keys_shown = False
         """Whether the page of keys covers the step."""
+        self._back_at: dict[str, float] = {}
+        """When a device was last said to be back, in the clock's seconds."""
+        self._loose: dict[str, bool] = {}
         self._numbers = 0
         self._number = ""
         self._page: tuple[State, tuple[object, ...], Glance] | None = None
@@ -215,13 +220,25 @@ class Assistant:
     # -- trouble ----------------------------------------------------------------------------
 
     def note_trouble(self, what: str, why: str) -> None:
-        """Say, on what remains, that a device fails, or that it is back (`why` is '')."""
+        """Say, on what remains, that a device fails, or that it is back (`why` is '').
+
+        One with a loose plug, that fails again soon after it came back, is shown to and no more:
+        while the assistant speaks it doesn't listen.
+        """
         before = next((line for line in self.trouble if line.startswith(f"{what}: ")), "")
         line = f"{what}: {why}" if why else ""
         if line == before:
             return
         self.trouble = (*self._troubles_but(what), *([line] if line else []))
         self.transcript.tell(line or f"{what} is back.")
+        now = self.devices.clock.monotonic()
+        if line and not before:
+            back_at = self._back_at.get(what)
+            self._loose[what] = back_at is not None and now - back_at < LOOSE_SECONDS
+        if not line:
+            self._back_at[what] = now
+        if self._loose.get(what):
+            return
         if line:
             # while the voice is gone the screen alone says so
             if not before and what != "Voice":

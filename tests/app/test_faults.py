@@ -12,12 +12,12 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from assistant.app.assistant import NOT_WRITTEN, Assistant, Devices
+from assistant.app.assistant import LOOSE_SECONDS, NOT_WRITTEN, Assistant, Devices
 from assistant.app.paths import configs_folder
 from assistant.app.run_live import STALL_SECONDS, TICK, Live, _pump
 from assistant.app.steady import PAUSES, SteadyScreen
 from assistant.app.transcript import Transcript
-from assistant.devices.clock import SystemClock
+from assistant.devices.clock import SetClock, SystemClock
 from assistant.devices.ear import EarProcess, ScriptedEar
 from assistant.devices.ear.heart import BEAT_SECONDS
 from assistant.devices.ear.process import ON_TIME, SIGN_SECONDS
@@ -172,6 +172,23 @@ def test_a_microphone_that_stops_without_a_word_is_noticed_within_two_seconds(
     live.gate.fed = clock.now
     live.step()
     assert lines(assistant, "Microphone") == []
+
+
+def test_a_loose_plug_is_said_once_and_then_only_shown() -> None:
+    clock = SetClock()
+    speaker = SilentSpeaker()
+    devices = Devices(MemoryJournal(), speaker, HiddenScreen(), clock)
+    assistant = Assistant(BOOK, devices, Transcript(lambda _line: None))
+    for _ in range(5):
+        assistant.note_trouble("Microphone", "No sound comes from it.")
+        assert lines(assistant, "Microphone")
+        clock.advance(2.0)
+        assistant.note_trouble("Microphone", "")
+        clock.advance(2.0)
+    assert speaker.texts == ["Microphone trouble.", "My microphone is back."]
+    clock.advance(LOOSE_SECONDS)
+    assistant.note_trouble("Microphone", "No sound comes from it.")
+    assert speaker.texts[2:] == ["Microphone trouble."]
 
 
 class DyingScreen(HiddenScreen):
