@@ -6,13 +6,15 @@ they were made; what it reads has to be the number on the screen.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from decimal import Decimal
+from typing import Any
 
 import pytest
 
 from assistant.app.paths import configs_folder
+from assistant.devices.screen import typeset
 from assistant.phrases.numbers import read_number
 from assistant.present.drawings import draw
 from assistant.present.formatting import MINUS
@@ -166,10 +168,33 @@ def test_pages_say_where_and_draw(states: list[State]) -> None:
             assert shown.bar.now <= shown.bar.after <= shown.bar.full * 1.05
 
 
-def test_every_page_can_be_drawn_small_and_tall(states: list[State]) -> None:
+def test_every_page_can_be_drawn_small_and_tall(
+    states: list[State], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Nothing but the job's title is ever cut: no word of a sentence, no caution, no label."""
+    cut: list[str] = []
+    shorten, fit_block = typeset.shorten, typeset.fit_block
+
+    def shortened(text: str, *args: Any, **options: Any) -> str:
+        left = shorten(text, *args, **options)
+        if left != text:
+            cut.append(text)
+        return left
+
+    def fitted(text: str, more: Sequence[str], *args: Any, **options: Any) -> typeset.Block:
+        block = fit_block(text, more, *args, **options)
+        if " ".join((*block.lines, *block.below)).split() != " ".join((text, *more)).split():
+            cut.append(text)
+        return block
+
+    monkeypatch.setattr(typeset, "shorten", shortened)
+    monkeypatch.setattr(typeset, "fit_block", fitted)
     for state in states[::3]:
-        for size in ((800, 480), (480, 800)):
-            page, _ = drawn(glance(state), size)
+        for size in ((800, 480), (1080, 1920)):
+            shown = glance(state)
+            page, _ = drawn(shown, size)
+            assert set(cut) <= {shown.job}
+            cut.clear()
             if page.number_box is not None:
                 assert page.number_box.right <= page.right
 

@@ -68,10 +68,16 @@ def footing(page: Page, glance: Glance) -> None:
     )
     rest = page.right - after.right - 2 * small
     said = _said(glance, small, rest)
-    if said and rest > 5 * small:
+    page.bottom = top - page.gap(0.5)
+    if glance.noted and typeset.width_of(said, small) > rest:
+        # what was made of it is never cut: it has a line of its own above
+        for line in reversed(typeset.wrap(glance.noted, small, page.right - page.left)):
+            page.bottom -= typeset.line_height(small)
+            typeset.write(page.surface, line, (page.left, page.bottom), small, theme.ink)
+        page.bottom -= page.gap(0.3)
+    elif said and rest > 5 * small:
         heard = typeset.shorten(said, small, rest)
         typeset.write(page.surface, heard, (page.right, text_top), small, theme.ink, anchor="right")
-    page.bottom = top - page.gap(0.5)
     for line in reversed(glance.trouble[:2] if glance.moment is not Moment.TROUBLE else ()):
         page.bottom -= sign
         box = pygame.Rect(page.left, page.bottom, sign, sign)
@@ -110,9 +116,12 @@ def label(page: Page, glance: Glance, left: int) -> None:
             page.surface, glance.phase, (page.right, page.top), page.small, page.theme.ink,
             anchor="right",
         ).left  # fmt: skip
-    text = typeset.shorten(what, size, right - left - page.small, bold=True)
-    typeset.write(page.surface, text, (left, page.top), size, page.theme.ink, bold=True)
-    page.top += round(size * CAPITAL) + page.gap(0.55)
+    rest = right - left - page.small
+    size = typeset.fit_line(what, rest, size, page.small, bold=True)
+    for line in typeset.wrap(what, size, rest, bold=True):
+        typeset.write(page.surface, line, (left, page.top), size, page.theme.ink, bold=True)
+        page.top += typeset.line_height(size)
+    page.top -= typeset.line_height(size) - round(size * CAPITAL) - page.gap(0.55)
 
 
 def turns(page: Page, glance: Glance) -> None:
@@ -134,7 +143,9 @@ def turns(page: Page, glance: Glance) -> None:
         left = box.right + small
     largest = round(small * (1.2 if page.tight else 1.9))
     size = typeset.fit_line(glance.dial, page.right - left, largest, small, bold=True)
-    words = typeset.shorten(glance.dial, size, page.right - left, bold=True)
+    lines = typeset.wrap(glance.dial, size, page.right - left, bold=True)
     top = page.top + (high - round(size * CAPITAL)) // 2
-    typeset.write(page.surface, words, (left, top), size, page.theme.ink, bold=True)
-    page.top += high + page.gap(0.6)
+    for line in lines:  # never cut: how far to come back stands at the end
+        typeset.write(page.surface, line, (left, top), size, page.theme.ink, bold=True)
+        top += typeset.line_height(size)
+    page.top += high + typeset.line_height(size) * (len(lines) - 1) + page.gap(0.6)
