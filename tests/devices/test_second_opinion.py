@@ -10,6 +10,7 @@ from functools import partial
 from pathlib import Path
 
 import numpy as np
+import psutil
 import pytest
 import soundfile
 
@@ -300,6 +301,27 @@ def test_the_ear_s_process_reports_that_its_helper_is_gone_and_goes_on() -> None
             found = until(ear, lambda found: bool(words(found)))
         assert "one ear alone" in next(e.why for e in found if isinstance(e, Helpless))
         assert not any(isinstance(e, EarState) and e.doing == "trouble" for e in found)
+    finally:
+        ear.close()
+
+
+def test_the_second_ear_s_process_ends_with_the_first_ear_s() -> None:
+    """Also where that is killed: nothing is left behind."""
+    ear = EarProcess(partial(with_second_opinion, partial(ScriptedEar, []), ScriptedEar))
+    try:
+        ear.start()
+        ear.prepare([GRAMMAR])
+        ear.wait_ready(60)
+        assert ear._process is not None
+        first = psutil.Process(ear._process.pid)
+        end = time.monotonic() + 60
+        while not (second := first.children()):
+            assert time.monotonic() < end
+            time.sleep(0.05)
+        first.kill()
+        gone, left = psutil.wait_procs(second, timeout=20)
+        assert gone
+        assert not left
     finally:
         ear.close()
 
