@@ -47,8 +47,8 @@ def takes_of(
     """The phrases from files, or as they are said into the microphone."""
     if folder is not None:
         return from_files(folder, phrases)
-    print("Say each phrase as you would at the machine, and as far from the microphone.")
     tell = partial(typer.echo, err=quiet)
+    tell("Say each phrase as you would at the machine, and as far from the microphone.")
     return from_microphone(find_microphone(settings.microphone), phrases, tell)
 
 
