@@ -74,11 +74,11 @@ def stretch(ear: Recogniser, part: str, minutes: float) -> Iterator[dict[str, An
         yield {**found.as_json(), "hits": [asdict(hit) for hit in found.hits]}
 
 
-def speed(ear: Recogniser, before: float) -> dict[str, Any]:
+def speed(ear: Recogniser, before: float, most: int) -> dict[str, Any]:
     """Delay after the end of speech, real-time factor and memory, quiet and at 10 dB."""
     timing = Timing()
     for where in (Surroundings(), Surroundings(10.0)):
-        said = corpora.drawn(corpora.synthetic("clips", False), 40, seed=7)
+        said = corpora.drawn(corpora.synthetic("clips", False), most or 40, seed=7)
         for number, each in enumerate(said):
             sound = where.around(each.sound(), corpora.DATA / "noise", number)
             timing.decisions += live_decisions(ear, sound, corpora.whole_book())
@@ -134,7 +134,7 @@ def main() -> None:
             so_far = table.load(options.json).get(ear.name, {}).get(part, {})
             found = spoken(ear, options, part, so_far.get("rows", []))
         elif part == "speed":
-            found = iter([speed(ear, before)])
+            found = iter([speed(ear, before, options.most)])
         else:
             found = stretch(ear, part, options.minutes)
         for so_far in found:
