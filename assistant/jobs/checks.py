@@ -76,8 +76,8 @@ def direction(axis: str = "table") -> Check:
     """Feed against the rotation: with backlash in the screw, the other way snatches."""
     return Check(
         id="check-direction",
-        title="Feed against the rotation",
-        say=(f"Feed the {axis} against the rotation of the cutter. Which way is that? Check it.",),
+        title="Conventional, no climbing",
+        say=(f"Conventional, no climbing. Which way is that for the {axis}? Check it.",),
     )
 
 

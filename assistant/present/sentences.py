@@ -165,7 +165,8 @@ def _step_texts(state: State, step: Step, how: Instruction) -> list[str]:
     figure = figure_of(state)
     match state.phase:
         case Phase.PAPER:
-            return ["Paper, or bare?"]
+            on_top = isinstance(step, Touch) and step.axis == "knee"
+            return ["Paper on top, or bare?" if on_top else "Paper, or bare?"]
         case Phase.READ:
             axis = step.axis if isinstance(step, Touch) else "dial"
             if isinstance(step, Touch) and step.keeps:

@@ -51,9 +51,11 @@ def allowed(state: State) -> tuple[Expected, ...]:
         )
     return (
         *_of_step(state),
-        *_plain(*ALWAYS, *QUESTIONS, *own_answers(state), *MANAGING),
+        *_plain(*ALWAYS, *(name for name in QUESTIONS if name != "dial_should")),
+        _dial_should(state),
+        *_plain(*own_answers(state), *MANAGING),
         *_telling(state),
-        *_plain(*TROUBLE),
+        *_in_trouble(state),
         *(() if state.phase is Phase.VERIFY else (Expected("moved", (), CONSEQUENT),)),
         Expected("quick_sum"),
     )
@@ -205,7 +207,7 @@ def _dial_reads(state: State, axis: str) -> Expected:
             high=dial_limit(state, axis, wheel.per_turn),
         )
     ]
-    named = tuple(name for name in state.axes if state.axes[name].zeroed) or (axis,)
+    named = _zeroed(state) or (axis,)
     slots.append(Slot("axis", SlotKind.CHOICE, choices=named))
     return Expected("dial_reads", tuple(slots), CONSEQUENT)
 
@@ -232,6 +234,39 @@ def working_axis(state: State) -> str:
     depth = state.plan.depth_axis if state.plan is not None else ""
     zeroed = [name for name in (own, depth, *state.axes) if name and state.axes[name].zeroed]
     return zeroed[0] if zeroed else own or (depth if depth in state.axes else "")
+
+
+def _zeroed(state: State) -> tuple[str, ...]:
+    return tuple(name for name in state.axes if state.axes[name].zeroed)
+
+
+def _dial_should(state: State) -> Expected:
+    """What a dial should read; that of a named axis only where it was zeroed."""
+    zeroed = _zeroed(state)
+    axis = (Slot("axis", SlotKind.CHOICE, choices=zeroed),) if zeroed else ()
+    return Expected("dial_should", axis)
+
+
+def _in_trouble(state: State) -> Iterable[Expected]:
+    """What goes wrong; how far past, and how wide the new cutter is, may be told with it."""
+    assert state.machine is not None
+    for name in TROUBLE:
+        slots: tuple[Slot, ...] = ()
+        axis = working_axis(state)
+        if name == "went_past" and axis:
+            turn = state.machine.axis(axis).per_turn
+            slots = (Slot("size", SlotKind.LENGTH, state.unit, turn * 0, turn),)
+        if name == "new_cutter":
+            slots = _cutter_width(state)
+        yield Expected(name, slots)
+
+
+def _cutter_width(state: State) -> tuple[Slot, ...]:
+    """The width of a new cutter, where the job measures the width of the first."""
+    for step in state.plan.steps if state.plan is not None else ():
+        if isinstance(step, Measure) and step.fact == "cutter.width":
+            return _measured(state, step).slots
+    return ()
 
 
 def _telling(state: State) -> Iterable[Expected]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from assistant.jobs.steps import IN_ONE_GO, Cut, Index, Measure, Move, Plan
+from assistant.session.instruct import dial_at
 from assistant.session.reply import Answer, Instruction, Say, Why
 from assistant.session.state import State
 from assistant.session.work import Work
@@ -140,8 +141,15 @@ def which_way(work: Work, intent: Intent) -> None:
 
 
 def dial_should(work: Work, intent: Intent) -> None:
-    """The reading to stop at."""
+    """The reading to stop at, or where the dial of a named axis should stand now."""
     move = work.state.figure.move if work.state.figure else None
+    named = str(intent.get("axis") or "")
+    if named and (move is None or move.wheel.axis != named):
+        assert work.state.machine is not None
+        wheel, now = work.state.machine.axis(named), work.state.axes[named]
+        reading = dial_at(wheel, now, now.position)
+        work.say(Answer(Figure(reading, f"on the {named} dial"), unit_name(reading)))
+        return
     if move is None:
         work.say("No move to make now.")
         return

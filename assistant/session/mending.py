@@ -38,7 +38,10 @@ def went_past(work: Work, intent: Intent) -> None:
         axis = step.axis
         assert work.state.machine is not None
         locked = work.state.phase is Phase.VERIFY
-        beyond = step.target + work.state.machine.axis(axis).graduation * step.approach
+        past = work.state.machine.axis(axis).graduation
+        if intent.get("size") is not None:
+            past = intent.size("size").to(past.units)
+        beyond = step.target + past * step.approach
         work.stands(axis, beyond, step.approach)
         work.enter(step)
         work.say("Unlock it, back off, and come again." if locked

@@ -71,15 +71,18 @@ def over_under(work: Work, intent: Intent) -> None:
 
 
 def nominal_as_said(step: Measure) -> Quantity:
-    """The nominal size in the places in which it was said and shown: a difference is counted
-    from that."""
-    nominal, figure = step.nominal, step.figure
-    assert nominal is not None
-    if figure is None or figure.value.units != nominal.units:
-        return nominal
-    finest = Decimal(1).scaleb(-figure.places)
-    shown = Decimal(nominal.magnitude).quantize(finest, ROUND_HALF_UP)
-    return quantity(shown, unit_name(nominal))
+    """The nominal size as it was said and shown: a difference is counted from that."""
+    assert step.nominal is not None
+    return as_said(step.nominal, step)
+
+
+def as_said(size: Quantity, step: Measure) -> Quantity:
+    """A size in the places in which the step says and shows its own."""
+    if step.figure is None:
+        return size
+    unit = unit_name(step.figure.value)
+    finest = Decimal(1).scaleb(-step.figure.places)
+    return quantity(magnitude(size, unit).quantize(finest, ROUND_HALF_UP), unit)
 
 
 def _take_measurement(work: Work, step: Measure, size: Quantity) -> None:
@@ -93,7 +96,22 @@ def _take_measurement(work: Work, step: Measure, size: Quantity) -> None:
     else:
         places = step.figure.places if step.figure is not None else None
         work.say(Verdict(size, step.low, step.high, places, step.grows, step.too_far))
+        if step.at_axis and _is_in(work.state, step, size):
+            work.say("That's in.")
     work.advance(short_on=step.at_axis)
+
+
+def _is_in(state: State, step: Measure, size: Quantity) -> bool:
+    """Whether nothing more comes off, and not too much did, as the limits are shown."""
+    assert state.plan is not None
+    here = state.plan.index(step.id)
+    cuts = [cut for cut in state.plan.steps[:here] if isinstance(cut, Cut)]
+    following = next((cut for cut in state.plan.steps[here:] if isinstance(cut, Cut)), None)
+    if following is not None and cuts and following.number > cuts[-1].number:
+        return False
+    shown = as_said(size, step)
+    low, high = (None if one is None else as_said(one, step) for one in (step.low, step.high))
+    return (low is None or shown >= low) and (high is None or shown <= high)
 
 
 def _measured_in_doubt(work: Work, size: Quantity) -> None:

@@ -94,7 +94,9 @@ class Work:
             return
         following = self.state.plan.steps[place]
         self.enter(following)
-        self.instruct(short=isinstance(following, Move) and following.axis == short_on)
+        # the short form leaves out what is said before a move: only where nothing is
+        goes_on = isinstance(following, Move) and following.axis == short_on
+        self.instruct(short=goes_on and not following.say)
 
     def instruct(self, *, short: bool = False) -> None:
         """Give the instruction of the state, with those cautions that were not yet given."""

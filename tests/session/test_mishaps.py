@@ -3,15 +3,19 @@ metal are never guessed at, and every answer is of use."""
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from dataclasses import replace
 from functools import lru_cache
 
 import pytest
 
 from assistant.app.turn import turn
-from assistant.jobs.steps import Move
+from assistant.jobs.steps import Move, Touch
+from assistant.phrases.matcher import match
 from assistant.present.sentences import instruction_sentences
-from assistant.session.state import DoubtKind, Phase, State
-from assistant.spoken import Heard, Understood
+from assistant.session.allowed import allowed, allowed_sum
+from assistant.session.state import Doubt, DoubtKind, Phase, State
+from assistant.spoken import Expected, Heard, Reason, Understood
 from assistant.units import inches
 from tests.factories import BOOK, NOW, Job, answer, expected_words
 
@@ -272,3 +276,99 @@ def test_what_comes_after_every_pass_is_said_in_full_once(job: Job) -> None:
     job.to_step("measure-walls")
     assert job.say("it's even") == "Run back the same way, the knee as it was. Clear of the end?"
     assert job.say("what now") == full
+
+
+def test_how_far_past_may_be_told(job: Job) -> None:
+    job.to_step("roughing-2-set")
+    job.say("went past by four thou")
+    assert job.glance.number == "0.004"
+    job.say("i went two thou past")
+    assert job.glance.number == "0.002"
+
+
+def test_another_wheel_s_dial_may_be_asked_for(job: Job) -> None:
+    """The saddle stands 0.9375 in: four turns of 0.200 and 137 and a half."""
+    job.to_step("roughing-2-set")
+    said = job.say("what should the saddle read")
+    assert said == "One thirty-seven and a half on the saddle dial."
+    assert job.say("what should the knee read") == "Seventy-one on the knee dial."
+
+
+def test_the_new_cutter_s_width_may_be_told_with_it(job: Job) -> None:
+    job.to_step("to-centre")
+    job.say("new cutter is three seventy four")
+    assert job.state.facts["cutter.width"] == inches("0.374")
+    assert job.state.step_id == "touch-side"
+
+
+def test_a_size_that_is_in_is_said_to_be(job: Job) -> None:
+    job.to_step("measure-size-1")
+    assert "That's in." not in job.say("measured one point six six eight")
+    job.to_step("measure-size-2")
+    assert job.say("measured one point six six oh").startswith(
+        "One six six oh: four inside. That's in."
+    )
+
+
+def test_what_must_not_be_done_between_two_seats_is_never_left_out() -> None:
+    job = Job("keyseat-two-in-line")
+    job.to_step("measure-size-2")
+    assert "don't unclamp, and don't move the saddle" in job.say("bang on")
+
+
+def test_the_words_of_the_trade(job: Job) -> None:
+    job.to_step("check-direction")
+    assert job.say("what now").startswith("Conventional, no climbing.")
+    job.to_step("touch-knee")
+    assert job.say("touched") == "Paper on top, or bare?"
+
+
+WITH_OWN_QUESTIONS = (
+    *KINDS, "flats-hexagon", "thread-external", "taper-morse", "square-block-inch", "tap-blind",
+    "woodruff-inch", "angle-sine-bar", "broach-inch", "dial-in-bore", "dovetail-inch",
+    "holes-circle", "keyseat-two-in-line",
+)  # fmt: skip
+"""Jobs whose own questions are all there are."""
+
+
+def allowed_anywhere(name: str) -> Iterator[tuple[Expected, ...]]:
+    """What may be said in every part of every step of a job, and in every doubt."""
+    state = Job(name).state
+    assert state.plan is not None
+    zeroed = {axis: replace(at, zeroed=True) for axis, at in state.axes.items()}
+    yield allowed_sum(state)
+    yield allowed(replace(state, finished=True))
+    for step in state.plan.steps:
+        for phase in Phase if isinstance(step, Touch | Move) else (Phase.ACT,):
+            if phase is not Phase.ACT and getattr(step, "target", step) is None:
+                continue
+            yield allowed(replace(state, step_id=step.id, phase=phase, axes=zeroed))
+    for kind in DoubtKind if zeroed else ():
+        yield allowed(replace(state, axes=zeroed, doubts=(Doubt(kind, next(iter(zeroed))),)))
+
+
+def test_every_phrase_of_the_book_is_taken_somewhere() -> None:
+    """Each example is understood, or its value asked back, at some step of some job: one that is
+    "not now" everywhere would be an empty promise on the wall card."""
+    left = {
+        (name, example.lower().replace(",", "").replace("-", " "))
+        for name, phrases in BOOK.intents.items()
+        for example in phrases.examples
+        # answers to a question, what is heard while it isn't listening, and numbers alone
+        if name not in ("correct", "listen", "number")
+    }
+    asked_back = (Reason.IMPLAUSIBLE, Reason.AMBIGUOUS)
+    seen: set[tuple[str, ...]] = set()
+    for job_name in WITH_OWN_QUESTIONS:
+        for expected in allowed_anywhere(job_name):
+            names = tuple(f"{one.intent}{[slot.name for slot in one.slots]}" for one in expected)
+            if names in seen:
+                continue
+            seen.add(names)
+            intents = {one.intent for one in expected}
+            for name, words in sorted(left):
+                if name in intents:
+                    said = match(BOOK, expected, Heard(words, 1.0, 0.0, 0.0, engine="typed"))
+                    if isinstance(said, Understood) or said.reason in asked_back:
+                        left.discard((name, words))
+    assert not left
