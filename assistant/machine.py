@@ -8,14 +8,14 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from decimal import Decimal
 from functools import lru_cache
 from pathlib import Path
 from types import MappingProxyType
 
+from assistant.calc.dial import divisions_per_turn
 from assistant.errors import BadInput
 from assistant.fields import Fields, read_file, read_toml
-from assistant.units import Quantity, inches
+from assistant.units import Quantity, inches, magnitude
 
 KINDS = ("horizontal mill", "vertical mill", "lathe", "drill press", "press")
 BARE = ("press",)
@@ -125,13 +125,13 @@ def _axis(reader: Fields, name: str, unit: str) -> Axis:
     ways = WAYS[name]
     per_turn = reader.length("per_turn", unit)
     graduation = reader.length("graduation", unit)
-    divisions = per_turn.to("mm").magnitude / graduation.to("mm").magnitude
-    if abs(divisions - round(divisions)) > Decimal("1e-9"):
-        reader.fail(
-            "graduation",
-            reader.table["graduation"],
-            f"must divide a turn of {per_turn:~} into whole divisions, not {divisions:.3f}",
-        )
+    # in millimetres both are exact, whichever unit each is given in
+    divisions = magnitude(per_turn, "mm") / magnitude(graduation, "mm")
+    if divisions % 1:
+        try:
+            divisions_per_turn(per_turn, graduation)
+        except BadInput as bad:
+            reader.fail("graduation", reader.table["graduation"], bad.want)
     axis = Axis(
         name=name,
         per_turn=per_turn,
@@ -139,7 +139,11 @@ def _axis(reader: Fields, name: str, unit: str) -> Axis:
         rises=1 if reader.choice("rises", ways) == ways[0] else -1,
         settable=reader.choice("zero", ("settable", "fixed"), "settable") == "settable",
         backlash=reader.length("backlash", unit, "0", zero_ok=True),
-        diameter_reading=reader.choice("reads", ("diameter", "travel"), "travel") == "diameter",
+        # taken for the other kind every cut is twice as deep or half: no guess at a cross slide
+        diameter_reading=reader.choice(
+            "reads", ("diameter", "travel"), ... if name == "cross slide" else "travel"
+        )
+        == "diameter",
     )
     if axis.backlash >= per_turn:
         reader.fail("backlash", reader.table["backlash"], "must be less than a turn")
@@ -163,7 +167,7 @@ def parse_machine(text: str, path: Path | str) -> Machine:
     if not axes and kind not in BARE:
         axes_reader.fail("", "empty", "wanted at least one handwheel, such as [axes.table]")
     plates = reader.take("plates", "wanted lists of hole circles", [])
-    for plate in plates:
+    for plate in plates if isinstance(plates, list) else [plates]:
         if not isinstance(plate, list) or not all(type(c) is int and 2 < c < 500 for c in plate):
             reader.fail("plates", repr(plate), "wanted lists of hole counts, as [[15, 16], [21]]")
     ratio = reader.take("dividing_ratio", "wanted a whole number such as 40", 40)
