@@ -15,10 +15,11 @@ venv=$root/.venv
 #   pulseaudio, pulseaudio-utils, libasound2-plugins  the sound card that tests make up
 #   xvfb              the display that tests make up
 #   flite             four of the demo operators' voices
+#   espeak-ng         four accents for the bench of the ear
 declare -A debian=(
     [run]="libespeak-ng1 libportaudio2"
     [test]="pulseaudio pulseaudio-utils libasound2-plugins flite xvfb"
-    [record]="flite"
+    [record]="flite espeak-ng"
     [bench]=""
     [torture]=""
 )
