@@ -11,106 +11,20 @@ from decimal import Decimal
 from functools import cached_property, lru_cache
 
 from assistant.calc.dial import Toward, settle
-from assistant.calc.turning import TurnPass, diameter_plan, to_diameter
-from assistant.errors import BadInput, ImpossibleInput
-from assistant.fields import Fields
+from assistant.calc.turning import TurnPass, to_diameter
 from assistant.jobs import checks, mill, spindle
-from assistant.jobs.jobfile import Head
-from assistant.jobs.sizing import Toleranced, toleranced
+from assistant.jobs.boring_job import BoringJob, passes_for, read
 from assistant.jobs.spindle import Cutting, SpeedAndFeed, speed_and_feed
 from assistant.jobs.steps import Check, Cut, Facts, Measure, Note, Plan, Step
 from assistant.machine import Machine
 from assistant.spoken import Figure, Term
 from assistant.units import Quantity, is_quantity, magnitude, quantity
 
+__all__ = ["plan", "read"]
+
 MOST_ROUNDS = 6
 DRAWING = "the drawing"
 COMMON = "common practice, no source"
-USUAL = {"inch": ("0.040", "0.008", "0.0005"), "mm": ("1", "0.2", "0.01")}
-"""Deepest cut a side, left for the finishing cut a side, inside the limits at least: common
-practice, no source."""
-
-
-@dataclass(frozen=True, eq=False)
-class BoringJob:
-    """A bore. Compared by identity, see `jobs.planning.read_job`."""
-
-    head: Head
-    size: Toleranced
-    hole: Quantity
-    """The hole that is there."""
-    depth: Quantity
-    through: bool
-    graduation: Quantity
-    reads: str
-    """What the head's dial reads: `diameter` or `radius`."""
-    most: Quantity
-    """The deepest cut, a side."""
-    finish: Quantity
-    inside: Decimal
-    tool: str
-    surface_speed: Quantity | None
-
-    @property
-    def unit(self) -> str:
-        """`inch` or `mm`."""
-        return self.head.unit
-
-    def q(self, size: Decimal) -> Quantity:
-        """A magnitude of the job's unit as a size."""
-        return quantity(size, self.unit)
-
-    @cached_property
-    def aim(self) -> Decimal:
-        """The diameter that is aimed at."""
-        return self.size.aim(self.inside)
-
-
-def read(head: Head, fields: Fields) -> BoringJob:
-    """The job from its file."""
-    unit = head.unit
-    bore, tool = fields.table_at("bore"), fields.table_at("boring_head")
-    most, finish, inside = (quantity(text, unit) for text in USUAL[unit])
-    job = BoringJob(
-        head=head,
-        size=toleranced(bore, "diameter", unit),
-        hole=bore.length("hole", unit),
-        depth=bore.length("depth", unit),
-        through=bore.flag("through", True),
-        graduation=tool.length("graduation", unit),
-        reads=tool.choice("reads", ("diameter", "radius")),
-        most=tool.length("max_cut", unit, most),
-        finish=tool.length("finishing_cut", unit, finish),
-        inside=magnitude(bore.length("aim_inside", unit, inside, zero_ok=True), unit),
-        tool=tool.choice("material", ("HSS", "carbide"), "HSS"),
-        surface_speed=mill.surface_speed(tool, unit),
-    )
-    reach = tool.optional_length("reach", unit)
-    bore.done()
-    tool.done()
-    if magnitude(job.hole, unit) >= job.size.low:
-        fields.fail(
-            "bore.hole", str(job.hole), f"must be smaller than the bore of {job.size.nominal:f}"
-        )
-    if job.graduation * 5 > job.finish:
-        fields.fail("boring_head.graduation", f"{job.graduation:~}",
-                    f"too coarse for a finishing cut of {job.finish:~}")  # fmt: skip
-    if reach is not None and reach <= job.depth:
-        fields.fail("boring_head.reach", str(reach), f"the bore is {job.depth} deep")
-    try:
-        _passes(job, job.hole)
-    except BadInput as bad:
-        fields.fail(f"boring_head: {bad.field}", bad.value, bad.want)
-    return job
-
-
-def _passes(job: BoringJob, hole: Quantity) -> tuple[TurnPass, ...]:
-    if magnitude(hole, job.unit) >= job.size.low:
-        raise ImpossibleInput(
-            "hole", f"{magnitude(hole, job.unit).normalize():f} {job.unit}",
-            f"as large as the bore of {job.size.nominal:f}: nothing is left to bore",
-        )  # fmt: skip
-    return diameter_plan(hole, job.q(job.aim), job.most, job.finish)
 
 
 @lru_cache(maxsize=16)
@@ -147,7 +61,7 @@ class _Work:
     @cached_property
     def passes(self) -> tuple[TurnPass, ...]:
         """Roughing cuts and the finishing cut."""
-        return _passes(self.job, self.hole)
+        return passes_for(self.job, self.hole)
 
     def _open(self, id_: str, title: str, now: Quantity, wanted: Quantity) -> Note:
         """How far to open the head from the bore as it is, set to its own dial: to the nearest

@@ -24,6 +24,10 @@ from assistant.jobs.lathe.setup import LatheJob, check_stick_out, read_holding
 from assistant.jobs.lathe.speed import Turning, read_turning
 from assistant.units import Quantity, inches, magnitude, mm, quantity
 
+NOT_BORED = (
+    "not planned here: a tapered hole is bored by the compound at the same angle and tried with "
+    "its plug, not measured over two marks. Only outside tapers"
+)
 MOST_ROUNDS = 5
 """More corrections of the angle than this mean that something slips."""
 STEEPEST_SET_OVER = 5
@@ -68,6 +72,8 @@ def read(head: Head, fields: Fields) -> TaperJob:
         fields.table_at("work"),
         fields.table_at("tool", {}),
     )
+    if table.choice("side", ("external", "internal"), "external") == "internal":
+        table.fail("side", "'internal'", NOT_BORED)
     taper, source = _taper(table, unit)
     by_compound = table.choice("method", ("compound", "tailstock"), "compound") == "compound"
     length = magnitude(table.length("length", unit), unit)

@@ -23,6 +23,13 @@ from assistant.jobs.lathe.speed import Turning, read_turning
 from assistant.machine import Machine
 from assistant.units import Quantity, magnitude, quantity
 
+NOT_LEFT_HAND = (
+    "not planned here: it is cut with the lead screw reversed, from a groove at the shoulder "
+    "toward the tailstock. Only right-hand threads"
+)
+NOT_SEVERAL_STARTS = (
+    "not planned here: the work has to be indexed between the starts. Only single-start threads"
+)
 USUAL: dict[str, dict[str, Decimal]] = {
     "inch": {
         "first_cut": Decimal("0.010"),
@@ -121,6 +128,10 @@ def read(head: Head, fields: Fields) -> ThreadJob:
     unit = head.unit
     table = fields.table_at("thread")
     inner = table.choice("side", ("external", "internal")) == "internal"
+    if table.choice("hand", ("right", "left"), "right") == "left":
+        table.fail("hand", "'left'", NOT_LEFT_HAND)
+    if table.whole("starts", 1, 12, 1) > 1:
+        table.fail("starts", "more than one", NOT_SEVERAL_STARTS)
     thread, name, limits = _thread(table, inner)
     feed = fields.table_at("infeed", {})
 
