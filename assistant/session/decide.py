@@ -9,7 +9,7 @@ from types import MappingProxyType
 
 from assistant.errors import BadInput
 from assistant.jobs.steps import Check, Measure, Move
-from assistant.session import answers, doing, mending, settings, telling
+from assistant.session import answers, dials, doing, mending, settings, telling
 from assistant.session import events as ev
 from assistant.session.reply import Ask, Instruction, Reply, Say
 from assistant.session.state import DoubtKind, Phase, Question, State
@@ -104,7 +104,7 @@ HANDLERS: Mapping[str, Handler] = MappingProxyType(
         "over_under": telling.over_under,
         "left_wall": telling.left_wall,
         "right_wall": telling.right_wall,
-        "dial_reads": telling.dial_reads,
+        "dial_reads": dials.dial_reads,
         "cut_this_pass": telling.cut_this_pass,
         "speed_is": telling.speed_is,
         "feed_is": telling.feed_is,
@@ -216,7 +216,7 @@ def _understood(work: Work, said: Understood) -> None:
             work.emit(replace(_commanded(said, intent), undoable=False))
         _handler(work, intent.name)(work, intent)
         return
-    unlikely = telling.out_of_reach(work.state, intent)
+    unlikely = dials.out_of_reach(work.state, intent)
     if unlikely:
         reason = Reason.IMPLAUSIBLE.value
         work.emit(ev.Asked(Question(unlikely, intent, reason, said.heard.words)))

@@ -1,19 +1,15 @@
-"""The commands that tell a value: paper, measurements, dial readings, the operator's choices."""
+"""The commands that tell a value: paper, measurements, the operator's choices."""
 
 from __future__ import annotations
 
-from dataclasses import replace
 from decimal import ROUND_HALF_UP, Decimal
 
-from assistant.errors import BadInput
 from assistant.jobs.steps import Cut, Measure, Move, Touch
-from assistant.machine import Axis
 from assistant.session import events as ev
-from assistant.session.doing import finish_move, finish_touch
+from assistant.session.doing import finish_touch
 from assistant.session.instruct import dial_at
-from assistant.session.readings import position_from_reading
-from assistant.session.reply import Answer, Part, ReadBack, Travel, Verdict
-from assistant.session.state import Doubt, DoubtKind, Phase, State
+from assistant.session.reply import Answer, ReadBack, Verdict
+from assistant.session.state import DoubtKind, State
 from assistant.session.work import Work
 from assistant.spoken import Figure, Intent, SlotKind
 from assistant.units import Quantity, magnitude, quantity, unit_name
@@ -179,135 +175,6 @@ def _wall(work: Work, side: str, size: Quantity) -> None:
         work.refigure()
         work.say(f"And the {step.sides[1 if other == 'right' else 0]}?")
         return
-    work.replan(step.title)
-    work.advance()
-
-
-def _axis_of(state: State, intent: Intent) -> str:
-    """The axis whose dial was read: the one that was named, else the one in question."""
-    from assistant.session.allowed import working_axis
-
-    said_axis = intent.get("axis")
-    doubt = state.doubts[0] if state.doubts else None
-    return str(said_axis) if said_axis else (doubt.axis if doubt else working_axis(state))
-
-
-def _turns_and_dial(wheel: Axis, intent: Intent) -> tuple[int, Quantity]:
-    """A dial reading as it was told: whole turns, and what the dial shows after them."""
-    reading = intent.size("reading")
-    turns = intent.get("turns")
-    if isinstance(turns, int):
-        return turns, reading
-    unit = unit_name(wheel.per_turn)
-    whole, part = divmod(magnitude(reading, unit), magnitude(wheel.per_turn, unit))
-    return int(whole), quantity(part, unit)
-
-
-def _heard_back(wheel: Axis, intent: Intent, here: Quantity) -> Part:
-    """A reading said back as it was heard: with its turns, where any were told, since a turn too
-    many looks the same on the dial."""
-    turns, part = _turns_and_dial(wheel, intent)
-    return Travel(wheel.name, turns, part) if turns else ReadBack(here, SlotKind.READING)
-
-
-def out_of_reach(state: State, intent: Intent) -> str:
-    """Why turns and dial, as told, are more than this job ever moves the axis; '' where not.
-
-    The band of the reading alone can't tell: the dial's part of it is always on the dial.
-    """
-    from assistant.session.allowed import dial_limit
-
-    axis = _axis_of(state, intent)
-    if intent.name != "dial_reads" or state.machine is None or axis not in state.axes:
-        return ""
-    wheel = state.machine.axis(axis)
-    turns, part = _turns_and_dial(wheel, intent)
-    limit = dial_limit(state, axis, wheel.per_turn)
-    told = wheel.per_turn * turns + part
-    return f"{told:~} is outside 0 to {limit:~}" if told > limit else ""
-
-
-def dial_reads(work: Work, intent: Intent) -> None:
-    """What a dial reads: takes the place from it, and says how to go on from there."""
-    axis = _axis_of(work.state, intent)
-    doubt = work.state.doubts[0] if work.state.doubts else None
-    assert work.state.machine is not None
-    wheel = work.state.machine.axis(axis)
-    now = work.state.axes[axis]
-    step = work.state.step
-    target = step.target if isinstance(step, Move) and step.axis == axis else None
-    second = isinstance(step, Touch) and bool(step.keeps) and work.state.phase is Phase.READ
-    if isinstance(step, Touch) and second and step.near is not None:
-        target = step.near
-        now = replace(now, position=step.near)
-    turns = intent.get("turns")
-    try:
-        position = position_from_reading(
-            wheel,
-            now,
-            intent.size("reading"),
-            turns if isinstance(turns, int) else None,
-            0 if target is None else (1 if target.magnitude > 0 else -1),
-        )
-    except BadInput as bad:
-        work.say(f"{bad.want.capitalize()}. Read it again.")
-        return
-    if isinstance(step, Touch) and second:
-        _second_touch(work, step, position, intent)
-        return
-    if isinstance(step, Touch) and work.state.phase is Phase.READ:
-        here = dial_at(wheel, now, position)
-        work.say(_heard_back(wheel, intent, here))
-        finish_touch(work, step, here)
-        return
-    verifying = work.state.phase is Phase.VERIFY and target is not None
-    came = now.came
-    work.stands(axis, position, came)
-    here = dial_at(wheel, work.state.axes[axis], position)
-    in_doubt = doubt is not None and doubt.kind is DoubtKind.DIAL and doubt.axis == axis
-    whole = position.magnitude // wheel.per_turn.to(position.units).magnitude
-    if in_doubt and whole > 0 and wheel.settable and wheel.rises > 0:
-        # a bare reading was taken for the turn it was last on: heard with it, it can be put right
-        work.say(Travel(axis, int(whole), here))
-    else:
-        work.say(_heard_back(wheel, intent, here))
-    if doubt is not None and in_doubt:
-        work.settle(doubt)
-        _beyond_the_limit(work, position)
-        work.instruct(short=work.move_step is not None)
-        return
-    if not isinstance(step, Move) or target is None:
-        work.refigure()
-        return
-    if position == target:
-        finish_move(work, step)
-        return
-    if verifying:
-        work.say("It moved. Unlock, set it, lock, and read again.")
-        work.enter(step)
-    _beyond_the_limit(work, position)
-    work.refigure()
-    work.instruct(short=True)
-
-
-def _beyond_the_limit(work: Work, position: Quantity) -> None:
-    """Past the finished depth only a measurement tells what is left of the work."""
-    step = work.state.step
-    if not isinstance(step, Move) or step.limit is None:
-        return
-    if (position - step.limit).magnitude * step.approach > 0:
-        work.doubt(Doubt(DoubtKind.METAL, step.axis), "past the finished depth")
-
-
-def _second_touch(work: Work, step: Touch, position: Quantity, intent: Intent) -> None:
-    """Where the second of two touches lies, counted from the first."""
-    assert work.state.machine is not None
-    work.stands(step.axis, position, step.toward)
-    work.tell(step.keeps, position)
-    work.record(step.title, position)
-    wheel = work.state.machine.axis(step.axis)
-    here = dial_at(wheel, work.state.axes[step.axis], position)
-    work.say(_heard_back(wheel, intent, here))
     work.replan(step.title)
     work.advance()
 
