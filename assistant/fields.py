@@ -92,6 +92,8 @@ class Fields:
         value = self.take(key, want, default)
         if isinstance(value, bool) or not isinstance(value, int | Decimal):
             self.fail(key, repr(value), want)
+        if not Decimal(value).is_finite():  # nan can't be compared
+            self.fail(key, repr(value), want)
         if not Decimal(low) <= Decimal(value) <= Decimal(high):
             self.fail(key, repr(value), want)
         return Decimal(value)
@@ -103,9 +105,9 @@ class Fields:
             self.fail(key, repr(values), want)
         result = []
         for value in values:
-            if isinstance(value, bool) or not isinstance(value, int | Decimal) or value <= 0:
+            if isinstance(value, bool) or not isinstance(value, int | Decimal):
                 self.fail(key, repr(value), want)
-            if not Decimal(value).is_finite():
+            if not Decimal(value).is_finite() or value <= 0:
                 self.fail(key, repr(value), want)
             result.append(quantity(value, unit))
         if sorted(result) != result:

@@ -6,7 +6,6 @@ import json
 import sqlite3
 from collections.abc import Sequence
 from pathlib import Path
-from urllib.request import pathname2url
 
 from assistant.devices.journal.rows import Row
 from assistant.errors import JournalError
@@ -66,7 +65,7 @@ def connect_to_read(path: Path) -> sqlite3.Connection:
 
 
 def _uri(path: Path, options: str) -> str:
-    return f"file:{pathname2url(str(path.absolute()))}?{options}"
+    return f"{path.absolute().as_uri()}?{options}"
 
 
 def create(connection: sqlite3.Connection) -> None:

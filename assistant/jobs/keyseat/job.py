@@ -205,7 +205,12 @@ def _surface_speed(fields: Fields, unit: str) -> Quantity | None:
     if value is None:
         return None
     want = "wanted feet a minute (inch job) or metres a minute (metric job), more than zero"
-    if isinstance(value, bool) or not isinstance(value, int | Decimal) or not 0 < value < 3000:
+    if (
+        isinstance(value, bool)
+        or not isinstance(value, int | Decimal)
+        or not Decimal(value).is_finite()
+        or not 0 < value < 3000
+    ):
         fields.fail("surface_speed", repr(value), want)
     return quantity(value, "foot/minute" if unit == "inch" else "meter/minute")
 
