@@ -256,6 +256,46 @@ def test_colour_blind_eyes_tell_the_same_apart(theme: Theme, deficiency: str) ->
     assert apart(theme.togo, theme.paper) >= 3
 
 
+@pytest.mark.parametrize("deficiency", ["protanomaly", "deuteranomaly", "tritanomaly"])
+@pytest.mark.parametrize("theme", ["dark", "light"])
+@pytest.mark.parametrize("name", ["cut", "hole", "gear", "thread", "ask", "quiet"])
+def test_colour_blind_eyes_tell_a_drawn_page_apart(name: str, theme: str, deficiency: str) -> None:
+    """The same simulation over the pixels of the picture: what is large in it stays apart."""
+    colorspacious = pytest.importorskip("colorspacious", reason="needs colorspacious to simulate")
+    _, pixels = drawn(replace(GLANCES[name], theme=theme), (800, 480), fresh=True)
+    colours, counts = np.unique(pixels.reshape(-1, 3), axis=0, return_counts=True)
+    space = {"name": "sRGB1+CVD", "cvd_type": deficiency, "severity": 100}
+    seen = colorspacious.cspace_convert(colours / 255, space, "sRGB1")
+    seen = np.clip(np.round(seen * 255), 0, 255).astype(int)
+    places = {tuple(int(c) for c in colour): n for n, colour in enumerate(colours)}
+    chosen = THEMES[theme]
+
+    def at(colour: tuple[int, int, int]) -> str:
+        place = places[colour]  # KeyError: the page has none of it
+        assert counts[place] > 40
+        return as_hex(tuple(seen[place]))
+
+    assert contrast(at(chosen.ink), at(chosen.paper)) >= Decimal(LEAST_CONTRAST)
+    assert contrast(at(chosen.strong), at(chosen.paper)) >= 10
+    if GLANCES[name].drawing_kind and GLANCES[name].moment is Moment.CUT:
+        assert contrast(at(chosen.next), at(chosen.metal)) >= 3
+        assert contrast(at(chosen.metal), at(chosen.paper)) >= Decimal("1.5")  # and is outlined
+
+
+@pytest.mark.parametrize("size", SIZES)
+def test_figures_are_of_one_height_on_the_picture(size: tuple[int, int]) -> None:
+    """0.099 and 0.100, measured by their pixels: the same rows at every size, but for the pixel by
+    which a round figure stands over the line."""
+    rows = []
+    for number in ("0.099", "0.100", "0.101", "9.999"):
+        glance = replace(GLANCES["note"], number=number, widest="0.0000", unit="in")
+        page, pixels = drawn(glance, size)
+        assert page.number_box is not None
+        rows.append(number_rows(pixels, tuple(page.number_box), page.theme))
+    for edge in zip(*rows, strict=True):
+        assert max(edge) - min(edge) <= 1
+
+
 def grey(pixels: Pixels) -> np.ndarray:
     return pixels.astype(float) @ np.array([0.2126, 0.7152, 0.0722])
 

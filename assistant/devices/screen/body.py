@@ -79,6 +79,13 @@ def middle(page: Page, glance: Glance, *, drawn: bool = False) -> None:
         text.height = max(small * 4, round(room.height * 0.38))
         art = pygame.Rect(room.left, text.bottom, room.width, room.height - text.height)
         art.inflate_ip(0, -small)
+        more = _under(glance)
+        if more and art.height >= small * 12:
+            upper = pygame.Rect(art.left, art.top, art.width, round(art.height * 0.42))
+            _place(page, upper, drawings)
+            art.height -= upper.height + small
+            art.top = upper.bottom + small
+            drawings = more
         _place(page, art, drawings)
     _words(page, glance, text)
 
@@ -230,6 +237,15 @@ def _drawings(glance: Glance) -> list[Drawing]:
     if glance.bar is not None and len(glance.bar.marks) > 1 and glance.pass_place and any(drawings):
         drawings.append(depth_bar(glance.bar))
     return [drawing for drawing in drawings if drawing is not None]
+
+
+def _under(glance: Glance) -> list[Drawing]:
+    """What a tall page has room for under a dial or a band of limits: the work itself."""
+    charted = glance.moment is Moment.MEASURE and glance.drawing_kind not in SET_UPS
+    if not (charted and glance.limits) and not (glance.moment is Moment.MOVE and glance.move):
+        return []
+    work = draw(glance.drawing_kind, glance.drawing)
+    return [work] if work is not None else []
 
 
 _BAR_ASPECT = 0.28

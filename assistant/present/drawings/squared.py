@@ -57,7 +57,8 @@ def block_in_vice(dims: Mapping[str, float]) -> Drawing:
     jaw_top = shown * 0.62
     items: list[Primitive] = [
         Polygon(rectangle(0.0, 0.0, wide, shown), Ink.METAL),
-        Polygon(rectangle(-unit * 0.38, -unit * 0.22, 0.0, jaw_top), Ink.TOGO),
+        Polygon(rectangle(-unit * 0.38, -unit * 0.22, 0.0, jaw_top), Ink.VOID),
+        *_fixed(unit, jaw_top),
         *_moving_jaw(wide, jaw_top, unit, barred=at in BARRED),
     ]
     if off > 0:
@@ -95,6 +96,17 @@ def block_in_vice(dims: Mapping[str, float]) -> Drawing:
     return Drawing(tuple(items), box, title, room=(0, 0, 3.6, 0.3))
 
 
+def _fixed(unit: float, jaw_top: float) -> list[Primitive]:
+    """That the jaw at the left does not move: the strokes of solid ground behind it, and the face
+    that the work is true to."""
+    left, step = -unit * 0.38, jaw_top / 5
+    strokes: list[Primitive] = [
+        Line(((left, y), (left + unit * 0.13, y + step * 0.7)), Ink.EDGE, Weight.THIN)
+        for y in (step * n - unit * 0.1 for n in range(5))
+    ]
+    return [*strokes, Line(((0.0, -unit * 0.22), (0.0, jaw_top)), Ink.EDGE, Weight.HEAVY)]
+
+
 def _moving_jaw(wide: float, jaw_top: float, unit: float, *, barred: bool) -> list[Primitive]:
     """The moving jaw, with the round bar between it and a side that is still rough."""
     radius = unit * 0.09
@@ -102,6 +114,9 @@ def _moving_jaw(wide: float, jaw_top: float, unit: float, *, barred: bool) -> li
     items: list[Primitive] = [
         Polygon(rectangle(left, -unit * 0.22, left + unit * 0.34, jaw_top), Ink.VOID)
     ]
+    y = jaw_top * 0.2
+    push = ((left + unit * 0.3, y), (left + unit * 0.06, y))
+    items.append(Line(push, Ink.EDGE, Weight.NORMAL, arrow=True))
     if barred:
         items.append(Circle((wide + radius, jaw_top * 0.55), radius, Ink.EDGE))
     return items
