@@ -108,7 +108,7 @@ def wanted_machine(machine: Machine, why: str) -> None:
 
 @lru_cache(maxsize=64)
 def _cutting(tool: HoleTool) -> Cutting:
-    surface = speeds.speed_range(tool.material or "mild steel", tool.tool, "drilling").low
+    surface = speeds.advised_speed(tool.material or "mild steel", tool.tool, "drilling").low
     feed = speeds.drill_feed_range(tool.dia)
     return Cutting(
         cutter="drill",

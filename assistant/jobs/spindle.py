@@ -52,7 +52,7 @@ def _wanted(cutting: Cutting) -> tuple[Quantity, str, Quantity, str]:
     if cutting.surface_speed is not None:
         surface, surface_source = cutting.surface_speed, "as the job file gives it"
     else:
-        found = speeds.speed_range(cutting.material or "mild steel", cutting.tool, cutting.cut)
+        found = speeds.advised_speed(cutting.material or "mild steel", cutting.tool, cutting.cut)
         surface, surface_source = found.low, found.source
     if cutting.chip_load is not None:
         chip, chip_source = cutting.chip_load, cutting.chip_source

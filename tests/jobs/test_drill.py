@@ -9,6 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from assistant.errors import BadFile, BadInput, ImpossibleInput
+from assistant.jobs.hole_tools import HoleTool, speed_of
 from assistant.jobs.planning import plan_for, read_job
 from assistant.jobs.steps import Cut, Measure, Move, Note
 from assistant.machine import load_machine
@@ -200,3 +201,12 @@ def test_only_a_drill_breaks_through():
     plan = plan_of("drill-counterbore")
     assert "breaks through" in " ".join(plan.step("drill").say)
     assert not plan.step("counterbore").say
+
+
+def test_speeds_begin_at_the_low_end_of_what_the_sources_say():
+    """Brass with HSS: 200 ft/min in one source for drilling, 150 in another in general. On a light
+    machine the lower one: 12 x 150 / (pi x 0.25) = 2292 rpm at most for a 1/4 drill."""
+    tool = HoleTool("drill", "1/4 drill", inches("0.25"), "drilling", "brass")
+    speed = speed_of(tool, machine_of("tap-blind"), "inch", {})
+    worked_out = next(term.value for term in speed.terms if term.name == "worked out")
+    assert magnitude(worked_out, "rpm") == pytest.approx(Decimal("2291.8"), abs=Decimal("0.1"))

@@ -6,11 +6,12 @@ from decimal import Decimal
 from pathlib import Path
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from assistant.app.cli.sheet import planned, walk
 from assistant.app.paths import configs_folder
+from assistant.calc.cutting import passes
 from assistant.errors import BadFile, BadInput, ImpossibleInput
 from assistant.fields import read_file
 from assistant.jobs.passes import roughing_passes
@@ -313,3 +314,21 @@ def test_job_text_is_kept_not_the_file(tmp_path: Path):
     text = read_file(JOBS / "keyseat-inch.toml")
     head, _ = read_job(text, "kept.toml")
     assert head.title.startswith("Pond pump")
+
+
+@settings(max_examples=80, deadline=None)
+@given(
+    depth=st.decimals("0.02", "1.5", places=3),
+    limit=st.decimals("0.01", "0.15", places=3),
+)
+def test_jobs_divide_a_depth_as_the_catalogue_does(depth, limit):
+    """The passes of a job and `wheelcall calc passes`, which knows no operator's own cuts: as many,
+    none over the limit, and both end on the depth exactly."""
+    ours = roughing_passes(
+        depth, witness=Decimal(0), limit=limit, least=Decimal("0.004"), chosen={},
+        step=Decimal("0.001"),
+    )  # fmt: skip
+    theirs = passes(inches(depth), inches(limit), step=inches("0.001"))
+    assert len(ours) == len(theirs)
+    assert ours[-1].depth == magnitude(theirs[-1].depth, "inch") == depth
+    assert max(one.taken for one in ours) <= limit
