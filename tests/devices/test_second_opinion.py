@@ -68,6 +68,13 @@ class DyingOnce(ScriptedEar):
         return super().feed(samples)
 
 
+class RaisingEar(ScriptedEar):
+    """Fails in a way that nobody foresaw."""
+
+    def feed(self, samples: Samples) -> str:
+        raise ArithmeticError("no such thing")
+
+
 def missing_ear() -> Recogniser:
     raise DeviceMissing("Vosk ear", "the model is not there")
 
@@ -127,11 +134,15 @@ def test_a_second_ear_that_hangs_costs_no_more_than_the_wait_and_is_ended() -> N
         assert slowest < 2.0, "the work of a loaded machine, and never the hang"
 
 
-def test_a_second_ear_that_dies_is_given_up_after_a_few_starts_and_that_is_said() -> None:
-    with both(DyingEar) as ear:
+@pytest.mark.parametrize("make", [DyingEar, RaisingEar])
+def test_a_second_ear_that_dies_is_given_up_after_a_few_starts_and_that_is_said(
+    make: Callable[[], Recogniser], capfd: pytest.CaptureFixture[str]
+) -> None:
+    with both(make) as ear:
         heard_until(ear, lambda heard: "can't be used" in ear.trouble)
         assert "one ear alone" in ear.trouble
         assert heard_until(ear, lambda _: True).opinion is None
+    assert "Traceback" not in capfd.readouterr().err
 
 
 def test_a_second_ear_that_died_once_is_there_again(tmp_path: Path) -> None:

@@ -131,6 +131,7 @@ class Helper:
                 [sys.executable, "-c", f"{CHILD}({there.fileno()})"],
                 pass_fds=[there.fileno()],
                 stdin=subprocess.DEVNULL,
+                start_new_session=True,  # Ctrl-C in the terminal is for the program, not for it
                 env=dict(os.environ, PYTHONPATH=os.pathsep.join(filter(None, sys.path))),
             )
         self._pipe = here

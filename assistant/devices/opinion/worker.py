@@ -6,8 +6,8 @@ the pipe is gone.
 
 from __future__ import annotations
 
-import contextlib
 import signal
+import sys
 from collections import OrderedDict
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
@@ -122,6 +122,11 @@ def main(descriptor: int) -> None:
     signal.signal(signal.SIGINT, signal.SIG_IGN)
     pipe = Connection(descriptor)
     worker = Worker()
-    with contextlib.suppress(EOFError, BrokenPipeError, ConnectionResetError):
+    try:
         while True:
             pipe.send(worker.work(pipe.recv()))
+    except (EOFError, BrokenPipeError, ConnectionResetError):
+        pass  # the first ear is gone
+    except Exception as error:  # native code and models have their own kinds
+        # One line instead of a traceback; the other end sees the exit and starts another.
+        sys.exit(f"second ear: {type(error).__name__}: {error}")
