@@ -99,7 +99,7 @@ def test_a_length_closer_than_the_carriage_dial_is_refused():
         STEPPED,
         ('"0.005 in"\nlength_minus = "0.005 in"', '"0.001 in"\nlength_minus = "0.001 in"'),
     )
-    with pytest.raises(ImpossibleInput, match="third shoulder length"):
+    with pytest.raises(ImpossibleInput, match="shoulder length"):
         plan_of(STEPPED, close)
 
 
