@@ -166,10 +166,16 @@ def _knurled(state: State, plan: Plan, step: Step) -> Sizes:
 
 
 def planned_sizes(plan: Plan) -> Sizes:
-    """Kind and sizes before the first cut: those of the plan, with the passes of a thread."""
+    """The sizes of the plan's drawing for paper: with the passes of a thread, and the places where
+    a tip or an indicator touches."""
     sizes = {name: in_unit(size, plan.unit) for name, size in plan.drawing}
-    if plan.drawing_kind == "thread":
-        sizes.update(_passes(plan))
+    match plan.drawing_kind:
+        case "thread":
+            sizes.update(_passes(plan))
+        case "centre":  # where it is touched
+            sizes.update(done_x=2.0, done_y=2.0)
+        case "swept":
+            sizes.update(at=1.0)
     return sizes
 
 

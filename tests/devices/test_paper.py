@@ -10,6 +10,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from pypdf import PageObject, PdfReader
+from pypdf.generic import ContentStream
 
 from assistant.app.cli.paper import sheet_of
 from assistant.app.paths import configs_folder
@@ -117,6 +118,32 @@ def test_long_tables_keep_their_head_and_stay_on_the_page(tmp_path: Path, paper:
         assert lowest(page) > 20
     text = words(reader)
     assert all(f"row {n}" in text for n in range(120))
+
+
+@pytest.mark.parametrize("name", ["square-block-inch", "thread-external", "centre-plate"])
+def test_a_drawing_leaves_the_type_black_and_of_its_size(name: str, tmp_path: Path) -> None:
+    """The fill in force wherever text is set, followed through the page as a viewer does."""
+    document, paper = sheet_of(name)
+    write_pdf(document, tmp_path / "sheet.pdf", paper)
+    reader = PdfReader(tmp_path / "sheet.pdf")
+    shown = 0
+    for page in reader.pages:
+        fill: tuple[float, ...] = (0.0,)
+        kept: list[tuple[float, ...]] = []
+        stream = page.get_contents()
+        assert stream is not None
+        for operands, operator in ContentStream(stream, reader).operations:
+            match operator:
+                case b"q":
+                    kept.append(fill)
+                case b"Q":
+                    fill = kept.pop()
+                case b"g" | b"rg":
+                    fill = tuple(float(value) for value in operands)
+                case b"Tj" | b"TJ":
+                    assert max(fill) < 0.2
+                    shown += 1
+    assert shown > 50
 
 
 @pytest.mark.parametrize("paper", ["a4", "letter"])

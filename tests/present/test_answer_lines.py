@@ -10,7 +10,7 @@ import pytest
 from assistant.app.turn import Outcome, turn
 from assistant.present.answer_lines import answer_lines, answered
 from assistant.present.formatting import MINUS, show_number
-from assistant.present.glance import Glance, Moment
+from assistant.present.glance import Ear, Glance, Moment
 from assistant.present.glance_of import glance
 from assistant.session.allowed import allowed
 from assistant.session.reply import Answer, Ask, Instruction, ReadBack, Say, Travel, Verdict, Why
@@ -170,3 +170,16 @@ def test_a_question_has_the_page_to_itself() -> None:
     assert answer_lines(job.try_saying("why").reply, job.state)
     job.say("stop")
     assert job.glance.answer == ()
+
+
+def test_an_idle_look_makes_no_new_page() -> None:
+    job = Job("keyseat-inch")
+    first = job.assistant._glance()
+    assert job.assistant._glance() is first
+    for name, value in (("ear", Ear.SPEAKING), ("level", 0.5), ("trouble", ("Voice: gone",)),
+                        ("last_heard", "what now"), ("ear_waits_for", "f9")):  # fmt: skip
+        before = job.assistant._glance()
+        setattr(job.assistant, name, value)
+        assert job.assistant._glance() is not before, name
+    job.say("checked")
+    assert job.assistant._glance().place == "step 2 of " + first.place.rpartition(" ")[2]

@@ -60,7 +60,9 @@ class Inker:
         """All of it; what lies outside the box is cut off where the drawing wants that."""
         if drawing.clip:
             left, top, width, height = self.area
-            with self.pdf.rect_clip(left, top, width, height):
+            # the clip ends with the page's state as it was before: what the library remembers of
+            # colours and type has to end with it
+            with self.pdf.local_context(), self.pdf.rect_clip(left, top, width, height):
                 self._items(drawing)
         else:
             self._items(drawing)

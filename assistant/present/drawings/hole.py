@@ -68,7 +68,7 @@ def hole_section(dims: Mapping[str, float]) -> Drawing:
     ]
     box = (-side * 1.02, -max(floor, deepest) * 1.04, at * 1.04, top)
     through = "through" if "thickness" in dims else f"{size_label(full)} deep"
-    title = f"hole {size_label(dims['drill_across'])} {through}, in section"
+    title = f"hole {size_label(dims['drill_across'])}, {through}, in section"
     return Drawing(tuple(items), box, title, room=(0, 0, 3.6, 0))
 
 

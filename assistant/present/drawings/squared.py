@@ -90,9 +90,9 @@ def block_in_vice(dims: Mapping[str, float]) -> Drawing:
     at_right = wide + unit * 0.6
     items.append(Dimension((at_right, 0.0), (at_right, shown), size_label(high)))
     box = (-unit * 0.4, -unit * 0.24, at_right, shown + max(off, unit * 0.12))
-    title = (
-        f"face {up} up, face {down} down, face {fixed} to the fixed jaw; faces to {done} finished"
-    )
+    title = f"face {up} up, face {down} down, face {fixed} to the fixed jaw"
+    if done:
+        title += "; face 1 finished" if done == 1 else f"; faces 1 to {done} finished"
     return Drawing(tuple(items), box, title, room=(0, 0, 3.6, 0.3))
 
 
