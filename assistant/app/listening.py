@@ -35,6 +35,10 @@ PEDALS = (
     *"abcdefghijklmnopqrstuvwxyz0123456789",
 )  # fmt: skip
 """Keys that may be the pedal: any but those with a use that must stay, as Escape."""
+PEDAL_WANT = (
+    "wanted f2 to f10, f12, space, enter, page up, page down, home, end, insert, backspace, "
+    "a letter or a figure"
+)
 
 
 class Mode(StrEnum):

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 
-from assistant.app.listening import PEDALS, Mode
+from assistant.app.listening import PEDAL_WANT, PEDALS, Mode
 from assistant.app.paths import configs_folder, user_configs
 from assistant.errors import BadInput
 from assistant.fields import Fields, read_file, read_toml
@@ -78,9 +78,11 @@ def load_settings(path: Path | None = None) -> Settings:
         own_voice=fields.flag("own_voice", usual.own_voice),
         listening=Mode(fields.choice("listening", tuple(Mode), usual.listening)),
         attention=fields.text("attention", "wanted a word", ""),
-        pedal=fields.choice("pedal", PEDALS, usual.pedal),
+        pedal=fields.text("pedal", PEDAL_WANT, usual.pedal),
         journal=Path(journal).expanduser() if journal else None,
     )
+    if settings.pedal not in PEDALS:
+        fields.fail("pedal", repr(settings.pedal), PEDAL_WANT)
     if settings.listening is Mode.CALLED and not settings.attention:
         fields.fail("attention", "empty", "wanted a word, since listening is called")
     fields.done()
@@ -109,7 +111,7 @@ def with_options(
     if mode not in tuple(Mode):
         raise BadInput("--listening", mode, f"wanted {', '.join(Mode)}")
     if pedal and pedal not in PEDALS:
-        raise BadInput("--pedal", pedal, f"wanted {', '.join(PEDALS)}")
+        raise BadInput("--pedal", pedal, PEDAL_WANT)
     found = replace(
         settings,
         ear=settings.ear if ear == "auto" else ear,

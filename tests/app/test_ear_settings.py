@@ -60,7 +60,7 @@ def test_what_can_be_set(tmp_path: Path) -> None:
     ("line", "want"),
     [
         ('listening = "sometimes"', '"open" or "called" or "pedal"'),
-        ('pedal = "escape"', '"f9"'),
+        ('pedal = "escape"', "f2 to f10"),
         ("second_opinion = 1", "true or false"),
         ('listening = "called"', "wanted a word"),
         ("attention = 3", "wanted a word"),
