@@ -62,23 +62,26 @@ def over_under(work: Work, intent: Intent) -> None:
     """A measurement told as a difference from nominal: "two over", "bang on"."""
     step = work.state.step
     assert isinstance(step, Measure)
-    size = nominal_as_said(step) + intent.size("deviation").to(str(nominal_as_said(step).units))
+    size = nominal_as_said(step, work.state.unit)
+    size = size + intent.size("deviation").to(str(size.units))
     _take_measurement(work, step, size)
 
 
-def nominal_as_said(step: Measure) -> Quantity:
+def nominal_as_said(step: Measure, unit: str) -> Quantity:
     """The nominal size as it was said and shown: a difference is counted from that."""
     assert step.nominal is not None
-    return as_said(step.nominal, step)
+    return as_said(step.nominal, step, unit)
 
 
-def as_said(size: Quantity, step: Measure) -> Quantity:
-    """A size in the places in which the step says and shows its own."""
+def as_said(size: Quantity, step: Measure, unit: str) -> Quantity:
+    """A size in the unit of the session and the places in which the step says and shows its own:
+    one place fewer in millimetres than in inches."""
     if step.figure is None:
         return size
-    unit = unit_name(step.figure.value)
-    finest = Decimal(1).scaleb(-step.figure.places)
-    return quantity(magnitude(size, unit).quantize(finest, ROUND_HALF_UP), unit)
+    in_inches = unit_name(step.figure.value) == "inch"
+    places = max(0, step.figure.places + (unit == "inch") - in_inches)
+    shown = magnitude(size, unit).quantize(Decimal(1).scaleb(-places), ROUND_HALF_UP)
+    return quantity(shown, unit)
 
 
 def _take_measurement(work: Work, step: Measure, size: Quantity) -> None:
@@ -105,8 +108,10 @@ def _is_in(state: State, step: Measure, size: Quantity) -> bool:
     following = next((cut for cut in state.plan.steps[here:] if isinstance(cut, Cut)), None)
     if following is not None and cuts and following.number > cuts[-1].number:
         return False
-    shown = as_said(size, step)
-    low, high = (None if one is None else as_said(one, step) for one in (step.low, step.high))
+    shown = as_said(size, step, state.unit)
+    low, high = (
+        None if one is None else as_said(one, step, state.unit) for one in (step.low, step.high)
+    )
     return (low is None or shown >= low) and (high is None or shown <= high)
 
 

@@ -213,6 +213,12 @@ def test_a_difference_counts_from_the_size_that_was_said(job: Job) -> None:
     assert job.state.facts["size.1"] == inches("1.674")
 
 
+def test_a_difference_counts_in_the_unit_that_was_said(job: Job) -> None:
+    job.say("metric")
+    job.to_step("measure-size-1")
+    assert job.say("bang on").startswith("Forty-two point two six millimetres: bang on the limit.")
+
+
 def test_deep_comes_after_its_number(job: Job) -> None:
     job.to_step("roughing-2-cut")
     assert job.say("how deep") == "Seventy-one deep, after this cut."

@@ -246,7 +246,7 @@ def _forms(state: State, intent: Intent) -> Iterator[str]:
             continue
         if name == "deviation":
             assert isinstance(state.step, Measure)
-            nominal = nominal_as_said(state.step)
+            nominal = nominal_as_said(state.step, state.unit)
             value = nominal + value.to(str(nominal.units))
         if name == "reading":
             yield _plain_words(_reading_back(state, intent, value, turns))
@@ -340,8 +340,12 @@ def words_meant(state: State, rng: random.Random) -> str:
             side = "front" if f"{step.fact}.left" not in state.facts else "back"
             return f"{side} wall {_size(step.nominal, unit, rng)}"
         case Measure(kind="size") if step.nominal is not None:
+            can_be_over = step.band_high is None or step.nominal < step.band_high
             if rng.random() < 0.15:
-                return rng.choice(["two over", "three under", "bang on"])
+                over = ["two over"] if can_be_over else []
+                return rng.choice([*over, "three under", "bang on"])
+            if not can_be_over:  # a cutter can't be wider than the seat it cuts
+                return "bang on"
             return f"measured {_size(step.nominal, unit, rng)}"
         case Measure(kind="size"):
             return "measured one point five" if unit == "inch" else "measured thirty millimetres"
