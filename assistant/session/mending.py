@@ -53,6 +53,11 @@ def went_past(work: Work, intent: Intent) -> None:
 
 def lost_count(work: Work, intent: Intent) -> None:
     """The turns were lost: back to the touch and count again; in depth, measure."""
+    step = work.state.step
+    if isinstance(step, Cut) and step.kind == "tapping" and not work.state.doubts:
+        # the turns of the tap, not of a wheel
+        work.say("Back it right out, chips out. Count again from where it bites.")
+        return
     axis = _zeroed_axis(work.state)
     if not axis:
         work.say("No count to lose yet.", Instruction())

@@ -256,6 +256,13 @@ def test_a_new_tool_of_a_hole_has_its_own_touch() -> None:
     assert "arbor" not in job.say("it's chattering")
 
 
+def test_a_lost_count_of_the_tap_s_turns_is_no_lost_zero() -> None:
+    job = Job("tap-blind")
+    job.to_step("tap")
+    assert job.say("lost count").endswith("Count again from where it bites.")
+    assert not job.state.doubts
+
+
 def test_taking_back_keeps_the_unit(job: Job) -> None:
     job.to_step("roughing-2-set")
     job.say("metric")
