@@ -12,6 +12,7 @@ import numpy as np
 import pytest
 
 from assistant.app.assistant import Assistant, Devices
+from assistant.app.listening import Listening
 from assistant.app.paths import configs_folder
 from assistant.app.run_live import Live, _pump
 from assistant.app.transcript import Transcript
@@ -25,6 +26,7 @@ from assistant.devices.speaker import QueuedSpeaker, find_speaker
 from assistant.devices.wav import SoundFile
 from assistant.errors import DeviceMissing
 from assistant.phrases.book import load_book
+from assistant.ports import Recogniser
 from assistant.spoken import Sentence
 from tests.devices.virtual_sound import VirtualSound, sound, sound_server
 from tests.factories import Job
@@ -52,7 +54,13 @@ def test_say_again_cuts_short_and_says_all_anew():
 class Talking:
     """A live job on the card of software, saying four long sentences."""
 
-    def __init__(self, folder: Path, headset: bool) -> None:
+    def __init__(
+        self,
+        folder: Path,
+        headset: bool,
+        make: Callable[[], Recogniser] = MoonshineEar,
+        listening: Listening | None = None,
+    ) -> None:
         try:
             speaker = find_speaker(folder / "spoken", mode="card")
         except DeviceMissing as missing:
@@ -63,8 +71,8 @@ class Talking:
         devices = Devices(MemoryJournal(), speaker, HiddenScreen(), SystemClock())
         self.assistant = Assistant(load_book(), devices, Transcript(self.told.append))
         self.assistant.begin(configs_folder() / "jobs" / "keyseat-inch.toml")
-        self.ear = EarProcess(MoonshineEar)
-        self.live = Live(self.assistant, self.ear, headset=headset)
+        self.ear = EarProcess(make)
+        self.live = Live(self.assistant, self.ear, headset=headset, listening=listening)
         self.microphone = Microphone()
         self.ear.start()
         self.pump = threading.Thread(
