@@ -64,6 +64,10 @@ class PhoneTable:
         """The HMM of a phone."""
         return INNER if self.places[phone] in ("begin", "internal") else LAST
 
+    def sound(self, phone: int) -> str:
+        """The sound of a phone that isn't silence, wherever in a word it stands."""
+        return SOUNDS[self.outputs[phone] - 1]
+
     def in_word(self, sounds: list[str] | tuple[str, ...]) -> tuple[int, ...]:
         """Phones of a pronunciation, each with its place in the word."""
         if len(sounds) == 1:

@@ -64,7 +64,11 @@ def _lexical(
     pause, no_pause = -math.log(SILENCE_SHARE), -math.log(1 - SILENCE_SHARE)
     graph = WordGraph()
     start, between, silent, after_silence = (graph.state() for _ in range(4))
-    graph.finals[between] = 0.0
+    # One state for each sound that a word ended in, without a pause since: two equal sounds in a
+    # row are two only with something between them. Else a sound that lasts would count twice, and
+    # "sixty nine" would be as good as "sixteen nine", "oh oh" as good as "oh oh oh".
+    ended_in = {sound: graph.state() for sound in SOUNDS}
+    graph.finals = dict.fromkeys((between, *ended_in.values()), 0.0)
     graph.arcs[start] += [Arc(0, 0, no_pause, between), Arc(0, 0, pause, silent)]
     used: Counter[tuple[int, ...]] = Counter()
     for word, phones in said:
@@ -72,22 +76,29 @@ def _lexical(
         if times[phones] > 1 or phones in beginnings:
             used[phones] += 1
             marked = (*phones, base + used[phones])
-        at = between
-        for place, phone in enumerate(marked[:-1]):
-            following = graph.state()
-            graph.arcs[at].append(Arc(phone, words[word] if place == 0 else 0, 0.0, following))
-            at = following
-        word_here = words[word] if len(marked) == 1 else 0
-        graph.arcs[at] += [
-            Arc(marked[-1], word_here, no_pause, between),
-            Arc(marked[-1], word_here, pause, silent),
+        after = [
+            Arc(marked[-1], 0, no_pause, ended_in[table.sound(phones[-1])]),
+            Arc(marked[-1], 0, pause, silent),
         ]
+        places = [graph.state() for _ in marked[1:]]
+        for place, phone, following in zip(places, marked[1:-1], places[1:], strict=False):
+            graph.arcs[place].append(Arc(phone, 0, 0.0, following))
+        if places:
+            graph.arcs[places[-1]] += after
+        for sound, state in ((None, between), *ended_in.items()):
+            if sound == table.sound(phones[0]):
+                continue
+            if places:
+                graph.arcs[state].append(Arc(phones[0], words[word], 0.0, places[0]))
+            else:
+                graph.arcs[state] += [arc._replace(word=words[word]) for arc in after]
     top = max(used.values(), default=0)
     silence_mark, unknown_begin, unknown_end = (base + top + extra for extra in (1, 2, 3))
     graph.arcs[silent].append(Arc(SILENCE, 0, 0.0, after_silence))
     graph.arcs[after_silence].append(Arc(silence_mark, 0, 0.0, between))
     begun, going, ended = (graph.state() for _ in range(3))
-    graph.arcs[between].append(Arc(unknown_begin, words[unknown], 0.0, begun))
+    for state in (between, *ended_in.values()):
+        graph.arcs[state].append(Arc(unknown_begin, words[unknown], 0.0, begun))
     for sound in SOUNDS:
         graph.arcs[begun].append(Arc(table.ids[f"{sound}_B"], 0, unknown_cost, going))
         graph.arcs[going].append(Arc(table.ids[f"{sound}_I"], 0, unknown_cost, going))
