@@ -123,7 +123,8 @@ def _(event: ev.Planned, state: State) -> State:
 
 @fold.register
 def _(event: ev.Commanded, state: State) -> State:
-    return replace(state, last_words=event.words, stopped=False)
+    words = event.words if event.undoable else state.last_words
+    return replace(state, last_words=words, stopped=False)
 
 
 @fold.register

@@ -125,6 +125,7 @@ class State:
     sum_until: float = 0.0
     """Clock time until which a quick sum may be said; view state, not kept in the journal."""
     last_words: str = ""
+    """Of the last command that "scratch that" takes back."""
     last_reply: tuple[str, ...] = ()
     """The sentences last spoken, for `say again`."""
     seq: int = 0

@@ -178,6 +178,13 @@ def test_two_commands_taken_back_keep_the_metal_in_doubt(job: Job) -> None:
     assert job.state.figure is None
 
 
+def test_what_is_taken_back_is_named(job: Job) -> None:
+    """Stop, a setting and a note are passed over."""
+    job.to_step("roughing-2-set")
+    job.says("i'm set", "louder", "stop")
+    assert job.say("scratch that").startswith("Taken back: i'm set.")
+
+
 def test_a_mishap_that_was_none_is_taken_back_whole(job: Job) -> None:
     job.to_step("roughing-3-cut")
     job.say("i went past")
