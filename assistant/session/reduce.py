@@ -92,7 +92,8 @@ def _doubting(
 ) -> Iterable[tuple[int, State]]:
     """The earlier states, each with the doubt, and without the number that it withholds."""
     for seq, before in undoable:
-        yield seq, _with(fold(event, before), "figure", None)
+        known = event.doubt in before.doubts and before.figure is None
+        yield seq, before if known else _with(fold(event, before), "figure", None)
 
 
 @singledispatch
