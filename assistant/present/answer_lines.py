@@ -33,9 +33,15 @@ _SIGNS = {1: "+", -1: "−", 0: "with"}
 def answer_lines(reply: Reply, state: State) -> tuple[str, ...]:
     """The lines of `reply` in the state that it led to, the most telling first."""
     lines: list[str] = []
+    said: list[str] = []  # sentences run on in one paragraph
     for part in sorted(reply.parts, key=lambda part: not isinstance(part, _MAIN)):
+        if isinstance(part, Say):
+            said += [part.text] if part.text else []
+            continue
+        lines += [" ".join(said)] if said else []
+        said.clear()
         lines += _lines(part, state)
-    return tuple(lines)
+    return (*lines, " ".join(said)) if said else tuple(lines)
 
 
 def answered(reply: Reply, state: State) -> tuple[tuple[str, ...], str]:
@@ -54,8 +60,6 @@ def answered(reply: Reply, state: State) -> tuple[tuple[str, ...], str]:
 
 def _lines(part: Part, state: State) -> list[str]:
     match part:
-        case Say():
-            return [part.text] if part.text else []
         case ReadBack():
             unit = part.unit or ("" if part.kind is SlotKind.READING else state.unit)
             return [show(part.value, unit)]

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from dataclasses import replace
 from decimal import Decimal
+from unittest.mock import patch
 
 import pytest
 
 from assistant.app.turn import Outcome, turn
+from assistant.devices.screen import typeset
 from assistant.present.answer_lines import answer_lines, answered
 from assistant.present.formatting import MINUS, show_number
 from assistant.present.glance import Ear, Glance, Moment
@@ -50,11 +52,25 @@ def shown_after(outcome: Outcome) -> Glance:
     return glance(outcome.state, answer=lines, noted=noted)
 
 
+LONG = 90
+"""Letters of an answer that may be tight on a small screen."""
+
+
+def words_drawn(shown: Glance) -> str:
+    """Every word that is set on a small screen, in the order of setting."""
+    with patch.object(typeset, "write", wraps=typeset.write) as written:
+        drawn(shown, (800, 480))
+    return " " + " ".join(" ".join(call.args[1] for call in written.call_args_list).split()) + " "
+
+
 def check(outcome: Outcome) -> int:
     """Every part of the reply is on the screen, with the number the ear got; how many numbers."""
     shown = shown_after(outcome)
     if shown.moment in (Moment.TROUBLE, Moment.ASK):
         return 0
+    if len(" ".join(shown.answer)) > LONG:
+        on_page = words_drawn(shown)
+        assert all(f" {line} " in on_page for line in shown.answer), shown.answer
     seen = " ".join((*shown.answer, shown.noted))
     texts = [sentence.text for sentence in outcome.sentences]
     numbers = 0

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 import pygame
@@ -61,8 +62,8 @@ def column(page: Page, glance: Glance, template: str) -> bool:
 
 def middle(page: Page, glance: Glance, *, drawn: bool = False) -> None:
     """Below the number: the sentence and details, with the drawings beside or under them."""
-    if glance.answer:
-        _answered(page, glance)
+    if glance.answer and not _answered(page, glance, bold=False):
+        return
     room = page.room()
     drawings = [] if drawn or glance.answer else _drawings(glance)
     small = page.small
@@ -94,31 +95,52 @@ ANSWER_SHARE = 0.5
 """Of the room under the number, for what was just answered."""
 
 
-def _answered(page: Page, glance: Glance) -> None:
+def _answered(page: Page, glance: Glance, *, bold: bool) -> bool:
     """What was just answered, in a frame where the drawing stands else: beside the sentence, or on
-    a tall page under it."""
+    a tall page under it. Where one of the two would lose a word there, the answer has the room
+    alone till the next command; whether the sentence is still to be set."""
     room, small, theme = page.room(), page.small, page.theme
     pad = round(small * 0.5)
     if page.wide:
         width = round(room.width * ANSWER_SHARE)
         frame = pygame.Rect(room.right - width, room.top, width, room.height)
+        rest = (room.width - width - small, room.height)
     else:
         height = round(room.height * ANSWER_SHARE)
         frame = pygame.Rect(room.left, room.bottom - height, room.width, height)
-    inner = frame.inflate(-2 * pad, -2 * pad)
-    block = typeset.fit_block(
-        glance.answer[0], glance.answer[1:], inner.size, round(small * 2.6), small, bold=True
+        rest = (room.width, room.height - height - small)
+    block = _answer_block(page, glance, frame, pad)
+    beside = typeset.fit_block(
+        glance.instruction, glance.detail, rest, small, small, bold=bold, small_bold=not bold
     )
+    both = _whole(block, glance.answer) and _whole(beside, (glance.instruction, *glance.detail))
+    if not both:
+        frame = room
+        block = _answer_block(page, glance, frame, pad)
     lines = len(block.lines) * typeset.line_height(block.size)
     lines += len(block.below) * typeset.line_height(block.small)
     frame.height = min(frame.height, lines + 2 * pad)
     pygame.draw.rect(page.surface, theme.ink, frame, max(2, small // 10), small // 3)
-    inner.top = frame.top + pad
+    inner = frame.inflate(-2 * pad, -2 * pad)
     _write_block(page, inner, block, bold=True, small_bold=False)
     if page.wide:
         page.reserved = page.right - frame.left + small
     else:
         page.bottom = frame.top - small
+    return both
+
+
+def _answer_block(page: Page, glance: Glance, frame: pygame.Rect, pad: int) -> typeset.Block:
+    box = (frame.width - 2 * pad, frame.height - 2 * pad)
+    largest = round(page.small * 2.6)
+    return typeset.fit_block(
+        glance.answer[0], glance.answer[1:], box, largest, page.small, bold=True
+    )
+
+
+def _whole(block: typeset.Block, texts: Sequence[str]) -> bool:
+    """Whether a block has every word of the texts."""
+    return " ".join((*block.lines, *block.below)).split() == " ".join(texts).split()
 
 
 SHARES = (0.66, 0.57, 0.48)
@@ -194,8 +216,8 @@ def _choices(page: Page, glance: Glance, box: pygame.Rect) -> int:
 
 def sentence(page: Page, glance: Glance) -> None:
     """A page without a number: the sentence is the large thing."""
-    if glance.answer:
-        _answered(page, glance)
+    if glance.answer and not _answered(page, glance, bold=True):
+        return
     room = page.room()
     small = page.small
     drawings = [] if glance.answer else _drawings(glance)
