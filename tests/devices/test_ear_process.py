@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import hashlib
 import os
+import subprocess
+import sys
 import time
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
@@ -12,6 +14,7 @@ from itertools import repeat
 from pathlib import Path
 
 import numpy as np
+import psutil
 import pytest
 import soundfile
 
@@ -223,6 +226,32 @@ def test_nothing_is_started_anew_once_it_is_closed() -> None:
     time.sleep(1.1)
     assert ear.poll() == []
     assert ear._process is None
+
+
+PARENT = """
+import time
+from assistant.devices.ear import EarProcess, ScriptedEar
+if __name__ == "__main__":
+    ear = EarProcess(ScriptedEar)
+    ear.start()
+    ear.wait_ready(60)
+    print(ear._process.pid, flush=True)
+    time.sleep(600)
+"""
+
+
+def test_no_ear_is_left_behind_by_a_program_that_is_killed(tmp_path: Path) -> None:
+    script = tmp_path / "parent.py"
+    script.write_text(PARENT, encoding="utf-8")
+    program = subprocess.Popen(
+        [sys.executable, str(script)], stdout=subprocess.PIPE, text=True,
+        env=dict(os.environ, PYTHONPATH=str(Path(__file__).parents[2])),
+    )  # fmt: skip
+    assert program.stdout is not None
+    ear = psutil.Process(int(program.stdout.readline()))
+    program.kill()
+    program.wait()
+    ear.wait(PATIENCE)
 
 
 @pytest.mark.parametrize(

@@ -9,6 +9,8 @@ all; one that goes round in circles in native code uses much and never comes bac
 from __future__ import annotations
 
 import _thread
+import multiprocessing
+import os
 import signal
 import threading
 import time
@@ -53,7 +55,8 @@ class Progress:
 
 
 class Heart:
-    """A thread that beats as long as the main thread makes progress. Made in the main thread.
+    """A thread that beats as long as the main thread makes progress, and ends the process where its
+    parent is gone. Made in the main thread.
 
     Whether that is back in Python is seen by its minding a signal, which is not really sent (no
     call into the system is interrupted) and does nothing. It is that of Ctrl-C, which goes to every
@@ -73,9 +76,13 @@ class Heart:
         self._progress.new_command = True
 
     def _run(self) -> None:
+        parent = multiprocessing.parent_process()
         _thread.interrupt_main()
         while True:
             time.sleep(BEAT_SECONDS)
+            if parent is not None and not parent.is_alive():
+                # killed: nobody is left to tell the main thread, that waits for it, to leave
+                os._exit(1)
             came_back = self._came_back.is_set()
             if came_back:
                 self._came_back.clear()
