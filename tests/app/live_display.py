@@ -39,7 +39,7 @@ def main(journal: str, folder: str) -> int:
             program.forget()
             display.start()
             tell("display back", program.wait_for("Screen is back."))
-            time.sleep(1.0)
+            time.sleep(5.0)  # it says so, and doesn't listen meanwhile
             tell("window again", float(display.has_a_window()))
             tell("heard with", say(program, clip))
         finally:
