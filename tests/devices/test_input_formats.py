@@ -12,6 +12,7 @@ import soxr
 
 from assistant.audio import cards
 from assistant.audio.advice import Fault, advise
+from assistant.demo import clip_path
 from assistant.devices.ear import HeardEvent, Hearing, hear
 from assistant.devices.microphone import Microphone
 from assistant.devices.moonshine import MoonshineEar
@@ -30,15 +31,14 @@ from tests.devices.virtual_sound import (
 
 __all__ = ["sound", "sound_server"]
 
-CLIPS = Path(__file__).parents[1] / "audio" / "clips"
-SAID = "measured one point one oh nine"
+SAID = "measured one point six seven two"
 GRAMMAR = automaton_of(
-    SAID, "measured one point one nine", "measured one point nine", "cut forty thou this pass"
+    SAID, "measured one point six two", "measured one point seven two", "cut forty thou this pass"
 )
 
 
 def clip() -> Samples:
-    samples, rate = soundfile.read(CLIPS / f"{SAID.replace(' ', '_')}.flac", dtype="float32")
+    samples, rate = soundfile.read(clip_path("keyseat-inch", SAID), dtype="float32")
     assert rate == RATE
     return np.asarray(samples, np.float32)
 
