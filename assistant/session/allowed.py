@@ -55,6 +55,7 @@ def allowed(state: State) -> tuple[Expected, ...]:
         _dial_should(state),
         *_plain(*own_answers(state), *MANAGING),
         *_telling(state),
+        *_corrections(state),
         *_in_trouble(state),
         *(() if state.phase is Phase.VERIFY else (Expected("moved", (), CONSEQUENT),)),
         Expected("quick_sum"),
@@ -84,6 +85,18 @@ def _to_question(state: State) -> tuple[Expected, ...]:
                 expected.append(Expected("correct", usual.slots, CONSEQUENT))
                 break
     return tuple(expected)
+
+
+def _corrections(state: State) -> Iterable[Expected]:
+    """Another value for what was told last, right after it: "no, forty five"."""
+    last = state.last_intent
+    if last is None or not last.slots or not state.undoable:
+        return
+    _, before = state.undoable[-1]
+    for usual in (*_of_step(before), *_to_doubt(before), *_telling(before)):
+        if usual.intent == last.name and usual.slots:
+            yield Expected("correct", usual.slots, CONSEQUENT)
+            return
 
 
 def _to_doubt(state: State) -> tuple[Expected, ...]:

@@ -206,9 +206,16 @@ def _understood(work: Work, said: Understood) -> None:
             work.emit(ev.Answered(False))
             work.say("All right.", Instruction())
             return
+        if answer.name == "correct":
+            work.emit(ev.Answered(True))
+            _told_anew(work, said, answer)
+            return
         work.emit(_commanded(said, answer))
         work.emit(ev.Answered(True))
         _handler(work, answer.name)(work, answer)
+        return
+    if intent.name == "correct":
+        _told_anew(work, said, intent)
         return
     if intent.name in QUIET or intent.name in answers.own_answers(work.state):
         if work.state.stopped and intent.name != "say_again":
@@ -226,6 +233,28 @@ def _understood(work: Work, said: Understood) -> None:
         # what undo takes back is the group that such an event opens
         work.emit(_commanded(said, intent))
     _handler(work, intent.name)(work, intent)
+
+
+def _told_anew(work: Work, said: Understood, intent: Intent) -> None:
+    """Another value for what was told last: the first is taken back, and this one stands for it.
+
+    Nothing was cut or moved on the first: had something been, the command that told of it would be
+    the last.
+    """
+    last = work.state.last_intent
+    if last is None or not work.state.undoable:
+        work.say("Nothing to put right.", Instruction())
+        return
+    seq, _ = work.state.undoable[-1]
+    told = _corrected(last, intent)
+    work.emit(ev.Undone(seq))
+    unlikely = dials.out_of_reach(work.state, told)
+    if unlikely:
+        work.emit(ev.Asked(Question(unlikely, told, Reason.IMPLAUSIBLE.value, said.heard.words)))
+        work.say(Ask())
+        return
+    work.emit(_commanded(said, told))
+    _handler(work, told.name)(work, told)
 
 
 def _handler(work: Work, name: str) -> Handler:

@@ -124,8 +124,9 @@ def _(event: ev.Planned, state: State) -> State:
 
 @fold.register
 def _(event: ev.Commanded, state: State) -> State:
-    words = event.words if event.undoable else state.last_words
-    return replace(state, last_words=words, stopped=False)
+    if not event.undoable:
+        return replace(state, stopped=False)
+    return replace(state, last_words=event.words, last_intent=event.intent, stopped=False)
 
 
 @fold.register

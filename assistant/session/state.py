@@ -126,6 +126,8 @@ class State:
     """Clock time until which a quick sum may be said; view state, not kept in the journal."""
     last_words: str = ""
     """Of the last command that "scratch that" takes back."""
+    last_intent: Intent | None = None
+    """That command itself: another value for it may be told right after it."""
     last_reply: tuple[str, ...] = ()
     """The sentences last spoken, for `say again`."""
     seq: int = 0
