@@ -4,8 +4,6 @@ from __future__ import annotations
 
 import re
 
-from assistant.devices.moonshine.confidence import syllables
-from assistant.devices.moonshine.nearness import nearness
 from assistant.errors import BadInput
 from assistant.phrases.book import PhraseBook
 from assistant.phrases.compiler import compile_grammar
@@ -32,6 +30,10 @@ def check_attention(word: str, book: PhraseBook) -> str:
 
 
 def _trouble(said: str, book: PhraseBook) -> str:
+    # the ear's package brings its decoder along, which the program itself has no use for
+    from assistant.devices.moonshine.confidence import syllables
+    from assistant.devices.moonshine.nearness import nearness
+
     words = said.split()
     if not words or not re.fullmatch("[a-z' ]+", said):
         return "wanted a word in letters"

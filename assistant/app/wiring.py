@@ -8,6 +8,7 @@ from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from assistant.app import ears
 from assistant.app.assistant import Devices
 from assistant.app.attention import check_attention
 from assistant.app.listening import Listening, Mode
@@ -113,31 +114,34 @@ def choose_ear(settings: Settings) -> tuple[Callable[[], Recogniser], str]:
                 "none in voice_models/ and none named in the settings",
                 "scripts/fetch_models fetches one; or use the built-in ear",
             )
-        return partial(_vosk, models[0].path), f"Ear: Vosk, model {models[0].path.name}."
+        return partial(ears.vosk, models[0].path), f"Ear: Vosk, model {models[0].path.name}."
     tuning = own_tuning(settings)
     known = "" if tuning is None else " It knows your voice."
     return (
-        partial(_moonshine, tuning),
+        partial(ears.built_in, tuning),
         f"Ear: built in (Moonshine tiny, held to the phrases of the step).{known}",
     )
 
 
 def own_tuning(settings: Settings) -> Tuning | None:
     """What `wheelcall voice` learned; None where that is nothing, or not wanted."""
-    from assistant.devices.moonshine import Tuning
-
     try:
         voice = load_voice() if settings.own_voice else None
     except BadFile:  # `ear_notices` tells
         voice = None
-    return None if voice is None else Tuning(voice.sounds, voice.lean)
+    if voice is None:
+        return None
+    from assistant.devices.moonshine import Tuning
+
+    return Tuning(voice.sounds, voice.lean)
 
 
 def every_ear(settings: Settings) -> list[tuple[str, str, Callable[[], Recogniser]]]:
     """Name, model folder and maker of every ear that may be chosen."""
+    paths = [model.path for model in vosk_models(settings)]
     return [
-        ("moonshine", "", partial(_moonshine, own_tuning(settings))),
-        *(("vosk", str(model.path), partial(_vosk, model.path)) for model in vosk_models(settings)),
+        ("moonshine", "", partial(ears.built_in, own_tuning(settings))),
+        *(("vosk", str(path), partial(ears.vosk, path)) for path in paths),
     ]
 
 
@@ -153,7 +157,7 @@ def with_second(
     if settings.ear == "vosk":
         return (
             partial(
-                with_second_opinion, make, partial(_moonshine, own_tuning(settings)), better=True
+                with_second_opinion, make, partial(ears.built_in, own_tuning(settings)), better=True
             ),
             "Numbers are checked by the built-in ear.",
         )
@@ -165,7 +169,7 @@ def with_second(
         partial(
             with_second_opinion,
             make,
-            partial(_vosk, model.path),
+            partial(ears.vosk, model.path),
             strange=_strange(model, attention),
         ),
         f"Numbers are checked by a second ear: Vosk, model {model.name}.",
@@ -220,15 +224,3 @@ def listening_of(settings: Settings, book: PhraseBook) -> Listening:
             want = f"the model {models[0].name} doesn't know it; the built-in ear hears any word"
             raise BadInput("attention word", word, want)
     return Listening(settings.listening, word, settings.pedal)
-
-
-def _moonshine(tuning: Tuning | None = None) -> Recogniser:
-    from assistant.devices.moonshine import MoonshineEar
-
-    return MoonshineEar() if tuning is None else MoonshineEar(tuning=tuning)
-
-
-def _vosk(model: Path) -> Recogniser:
-    from assistant.devices.vosk import VoskEar
-
-    return VoskEar(model)

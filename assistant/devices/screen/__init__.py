@@ -3,6 +3,8 @@
 import os
 
 os.environ.setdefault("PYGAME_HIDE_SUPPORT_PROMPT", "1")  # before pygame is imported anywhere
+# A page is drawn in memory and put up whole: no need of the graphics driver, which takes 40 MB.
+os.environ.setdefault("SDL_FRAMEBUFFER_ACCELERATION", "0")
 
 from assistant.devices.screen.display import display_size
 from assistant.devices.screen.find import display_missing, find_screen, viewing_here

@@ -1,0 +1,29 @@
+"""What makes each ear, for the process it lives in.
+
+A module of its own, and empty at the start: a process unpickles these by name, and what else this
+module imported it would load too.
+"""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from assistant.ports import Recogniser
+
+if TYPE_CHECKING:
+    from assistant.devices.moonshine import Tuning
+
+
+def built_in(tuning: Tuning | None = None) -> Recogniser:
+    """The ear that needs no model folder, with what was learned of the operator's voice."""
+    from assistant.devices.moonshine import MoonshineEar
+
+    return MoonshineEar() if tuning is None else MoonshineEar(tuning=tuning)
+
+
+def vosk(model: Path) -> Recogniser:
+    """Vosk with the model of a folder."""
+    from assistant.devices.vosk import VoskEar
+
+    return VoskEar(model)
