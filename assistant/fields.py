@@ -142,4 +142,5 @@ def read_file(path: Path) -> str:
     except FileNotFoundError:
         raise BadFile(path, "file", "missing", "wanted a readable TOML file") from None
     except (OSError, UnicodeDecodeError) as error:
-        raise BadFile(path, "file", "not readable", str(error)) from None
+        want = f"wanted a readable TOML file ({error})"
+        raise BadFile(path, "file", "not readable", want) from None

@@ -78,7 +78,8 @@ class _Reader:
         except FileNotFoundError:
             raise self._bad("file", "missing", "wanted a readable TOML file") from None
         except OSError as error:
-            raise self._bad("file", "not readable", error.strerror or str(error)) from None
+            want = f"wanted a readable TOML file ({error.strerror or error})"
+            raise self._bad("file", "not readable", want) from None
         except (tomllib.TOMLDecodeError, UnicodeDecodeError) as error:
             raise self._bad("file", "not TOML", str(error)) from None
 

@@ -61,24 +61,25 @@ def test_one_answer_gives_the_step_back():
 
 def test_steps_that_share_a_grammar_keep_their_own_bands():
     """A size is said in the same words at both, so the ear is held to the same sentences; but the
-    width of a cutter is no diameter of a shaft."""
+    width of a cutter is no width of a key."""
     job = Job()
     job.to_step("measure-shaft")
+    job.say("measured one point five")
     ear = ListeningEar()
     live = Live(job.assistant, ear, clock=job.clock.monotonic)  # type: ignore[arg-type]
     live.step()
-    job.say("measured one point five")
-    assert job.state.step_id == "measure-cutter"
+    job.say("measured three seventy five")
+    assert job.state.step_id == "measure-key"
     job.clock.advance(1.0)
     live.step()
     (grammar,) = ear.held
     job.clock.advance(1.0)
     now = job.clock.monotonic()
-    heard = Heard("measured three seventy five", 0.95, now, now + 1, grammar.id, "moonshine")
+    heard = Heard("measured three seventy four", 0.95, now, now + 1, grammar.id, "moonshine")
     ear.reports.append(HeardEvent(heard))
     live.step()
     assert job.state.question is None
-    assert job.state.step_id == "measure-key"
+    assert job.state.step_id == "set-speed"
 
 
 def test_what_was_begun_before_the_step_changed_means_what_it_meant_then():

@@ -64,6 +64,8 @@ def numbered(demo: str) -> Iterator[tuple[State, str, Slot]]:
     seen: set[tuple[str, str]] = set()
     for state in walked(demo)[:-1]:
         for expected in allowed(state):
+            if expected.intent == "correct":
+                continue  # takes what the command before it took: tests/session/test_told_anew.py
             for slot in expected.slots:
                 if slot.kind in NUMBERS and (expected.intent, slot.unit) not in seen:
                     seen.add((expected.intent, slot.unit))

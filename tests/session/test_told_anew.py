@@ -73,6 +73,18 @@ def test_an_implausible_one_is_asked_back_before_anything_changes(shaft: Job) ->
     assert shaft.state.step_id == "measure-cutter"
 
 
+@pytest.mark.parametrize(
+    "number",
+    ["minus five", "ninety nine inches", "nine thousand millimetres", "zero", "three hundred rpm",
+     "nine nine nine nine nine nine", "not a number", "-5", "nan"],
+)  # fmt: skip
+def test_an_odd_number_puts_nothing_right(shaft: Job, number: str) -> None:
+    outcome = shaft.try_saying(f"no {number}")
+    assert isinstance(outcome.said, Refused)
+    assert answer(outcome), "it is told or asked"
+    assert diameter(shaft) == Decimal("1.5")
+
+
 def test_the_paper_is_told_anew_and_the_move_follows() -> None:
     job = Job()
     job.to_step("touch-side")
