@@ -16,6 +16,7 @@ from pathlib import Path
 import numpy as np
 
 from assistant.app.turn import NO_COMMAND
+from assistant.demo import clip_name
 from assistant.devices.ear import HeardEvent, Hearing
 from assistant.devices.wav import SoundFile
 from assistant.errors import BadInput, DeviceFailed
@@ -103,7 +104,7 @@ def from_files(folder: Path, phrases: Sequence[str]) -> list[Take]:
     """The phrases that lie in `folder`. Raises `BadInput` where too few do."""
     takes = []
     for phrase in phrases:
-        name = "_".join(phrase.replace("'", "").split())
+        name = _stem(phrase)
         path = next((p for end in ENDINGS if (p := folder / f"{name}{end}").is_file()), None)
         if path is not None:
             chunks = list(SoundFile(path).chunks())
@@ -113,9 +114,14 @@ def from_files(folder: Path, phrases: Sequence[str]) -> list[Take]:
         raise BadInput(
             "--from", folder,
             f"only {len(takes)} of {len(phrases)} phrases are there; wanted sound files named as "
-            f"what is said: {', '.join('_'.join(p.replace(chr(39), '').split()) for p in missing)}",
+            f"what is said: {', '.join(map(_stem, missing))}",
         )  # fmt: skip
     return takes
+
+
+def _stem(phrase: str) -> str:
+    """What the file of a phrase is named, without its ending."""
+    return Path(clip_name(phrase)).stem
 
 
 def from_microphone(

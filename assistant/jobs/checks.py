@@ -72,6 +72,18 @@ def work(holding: str, overhang: bool, what: str = "shaft") -> Check:
     return Check(id="check-work", title="Work holding", say=tuple(say))
 
 
+def start_hole() -> Check:
+    """A cutter that can't plunge wants a hole to begin in."""
+    return Check(
+        id="check-start-hole",
+        title="Start hole",
+        say=(
+            "This cutter can't plunge. Drill a start hole first.",
+            "Keep it shallower than the floor.",
+        ),
+    )
+
+
 def direction(axis: str = "table") -> Check:
     """Feed against the rotation: with backlash in the screw, the other way snatches."""
     return Check(

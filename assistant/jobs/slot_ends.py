@@ -18,7 +18,7 @@ from assistant.jobs import checks, mill
 from assistant.jobs.centring import SideTouch
 from assistant.jobs.mill import MillCutter, Milling
 from assistant.jobs.sizing import Toleranced, toleranced
-from assistant.jobs.steps import Check, Facts, Measure, Move, Note, Step
+from assistant.jobs.steps import Facts, Measure, Move, Note, Step
 from assistant.jobs.strokes import ThroughStroke, counted_turns
 from assistant.machine import Axis, Machine
 from assistant.spoken import Figure, Term
@@ -153,19 +153,10 @@ class EndsWork:
     # -- steps ----------------------------------------------------------------------------------
 
     def checks(self) -> tuple[Step, ...]:
-        """A cutter that can't plunge wants a hole to begin in."""
+        """Before a closed slot is begun."""
         if not self.ends.closed or self.job.cutter.centre_cutting:
             return ()
-        return (
-            Check(
-                id="check-start-hole",
-                title="Start hole",
-                say=(
-                    "This cutter can't plunge. Drill a start hole first.",
-                    "Keep it shallower than the floor.",
-                ),
-            ),
-        )
+        return (checks.start_hole(),)
 
     def before_top(self) -> list[Step]:
         """The end face touched, and over the start of a closed slot: nothing is raised or lowered

@@ -9,6 +9,9 @@ from assistant.machine import Machine
 from assistant.spoken import Figure, Term
 from assistant.units import Quantity, is_quantity
 
+HELD_BY = {"vice": "jaws", "v-blocks": "blocks", "clamps": "clamps"}
+"""What a shaft is touched clear of, by how it is held."""
+
 
 def paper_told(facts: Facts, fact: str, expected: Quantity) -> Quantity:
     """The paper as told; until then what is usual."""

@@ -11,7 +11,7 @@ from assistant.jobs.steps import Check, Cut, Index, Measure, Move, Note, Touch
 from assistant.session.answers import own_answers
 from assistant.session.state import DoubtKind, Phase, State
 from assistant.session.sums import SUMS
-from assistant.spoken import Expected, Slot, SlotKind
+from assistant.spoken import Expected, Intent, Slot, SlotKind
 from assistant.units import Quantity, inches, magnitude, quantity, unit_name
 
 ALWAYS = ("say_again", "stop", "help")
@@ -78,25 +78,22 @@ def _plain(*names: str) -> tuple[Expected, ...]:
 def _to_question(state: State) -> tuple[Expected, ...]:
     assert state.question is not None
     candidate = state.question.candidate
-    expected = list(_plain("yes", "no", *ALWAYS))
-    if candidate is not None and candidate.slots:
-        for usual in (*_of_step(state), *_to_doubt(state), *_telling(state)):
-            if usual.intent == candidate.name and usual.slots:
-                expected.append(Expected("correct", usual.slots, CONSEQUENT))
-                break
-    return tuple(expected)
+    return (*_plain("yes", "no", *ALWAYS), *_anew(state, candidate))
 
 
 def _corrections(state: State) -> Iterable[Expected]:
     """Another value for what was told last, right after it: "no, forty five"."""
-    last = state.last_intent
-    if last is None or not last.slots or not state.undoable:
-        return
-    _, before = state.undoable[-1]
-    for usual in (*_of_step(before), *_to_doubt(before), *_telling(before)):
-        if usual.intent == last.name and usual.slots:
-            yield Expected("correct", usual.slots, CONSEQUENT)
-            return
+    return _anew(state.undoable[-1][1], state.last_intent) if state.undoable else ()
+
+
+def _anew(state: State, told: Intent | None) -> tuple[Expected, ...]:
+    """Another value for what was told, as it could be told in that state."""
+    if told is None or not told.slots:
+        return ()
+    for usual in (*_of_step(state), *_to_doubt(state), *_telling(state)):
+        if usual.intent == told.name and usual.slots:
+            return (Expected("correct", usual.slots, CONSEQUENT),)
+    return ()
 
 
 def _to_doubt(state: State) -> tuple[Expected, ...]:

@@ -223,6 +223,11 @@ def _understood(work: Work, said: Understood) -> None:
             work.emit(replace(_commanded(said, intent), undoable=False))
         _handler(work, intent.name)(work, intent)
         return
+    _take(work, said, intent)
+
+
+def _take(work: Work, said: Understood, intent: Intent) -> None:
+    """Do what was said, or ask back a dial reading that can't be."""
     unlikely = dials.out_of_reach(work.state, intent)
     if unlikely:
         reason = Reason.IMPLAUSIBLE.value
@@ -246,15 +251,8 @@ def _told_anew(work: Work, said: Understood, intent: Intent) -> None:
         work.say("Nothing to put right.", Instruction())
         return
     seq, _ = work.state.undoable[-1]
-    told = _corrected(last, intent)
     work.emit(ev.Undone(seq))
-    unlikely = dials.out_of_reach(work.state, told)
-    if unlikely:
-        work.emit(ev.Asked(Question(unlikely, told, Reason.IMPLAUSIBLE.value, said.heard.words)))
-        work.say(Ask())
-        return
-    work.emit(_commanded(said, told))
-    _handler(work, told.name)(work, told)
+    _take(work, said, _corrected(last, intent))
 
 
 def _handler(work: Work, name: str) -> Handler:

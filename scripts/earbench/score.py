@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from dataclasses import asdict, dataclass
 from functools import cache
 from math import sqrt
@@ -10,7 +9,7 @@ from typing import Any
 
 from assistant.app.turn import NO_COMMAND
 from assistant.devices.moonshine.spellings import load_spellings
-from assistant.devices.moonshine.written import written
+from assistant.devices.moonshine.written import has_number
 from assistant.phrases.matcher import match
 from assistant.session.allowed import CONSEQUENT
 from assistant.spoken import Heard, Understood
@@ -70,12 +69,12 @@ class Count:
     def add(self, heard: Heard, said: str) -> str:
         """Count one hearing of `said` ('' for what is no command); what became of it."""
         is_right = bool(said) and right(heard.words, said)
-        has_number = bool(re.search("[0-9]", written(heard.words)))
+        numbered = has_number(heard.words)
         self.of += 1
         self.right += is_right
-        if heard.words and heard.confidence >= (CONSEQUENT if has_number else FLOOR):
+        if heard.words and heard.confidence >= (CONSEQUENT if numbered else FLOOR):
             fate = "taken" if is_right else "wrong"
-            self.wrong_number += has_number and not is_right
+            self.wrong_number += numbered and not is_right
         elif heard.words and heard.confidence >= NO_COMMAND:
             fate = "asked"
             self.asked_right += is_right

@@ -16,7 +16,7 @@ from assistant.units import unit_name
 
 def print_jobs(journal: Path | None, *, as_json: bool) -> None:
     """Every job of the journal, the last touched first."""
-    path = journal or load_settings().journal or default_path()
+    path = _journal_file(journal)
     entries = []
     if has_jobs(path):
         kept = watch_journal(path)
@@ -56,9 +56,14 @@ def has_jobs(journal: Path) -> bool:
     return journal.is_file() and journal.stat().st_size > 0
 
 
+def _journal_file(journal: Path | None) -> Path:
+    """The one that was named, else that of the settings, else the usual one."""
+    return journal or load_settings().journal or default_path()
+
+
 def want_jobs(journal: Path | None) -> Path:
     """The journal's file; `BadInput` where no job was worked yet."""
-    path = journal or load_settings().journal or default_path()
+    path = _journal_file(journal)
     if not has_jobs(path):
         raise BadInput("journal", path, "no job was worked yet: wheelcall run JOB begins one")
     return path

@@ -5,9 +5,9 @@ from __future__ import annotations
 from datetime import datetime
 from pathlib import Path
 
+from assistant.app.cli.listing import want_jobs
 from assistant.app.cli.sheet import planned, walk
-from assistant.app.settings import load_settings
-from assistant.devices.journal import default_path, watch_journal
+from assistant.devices.journal import watch_journal
 from assistant.devices.paper import PAPERS, write_html, write_pdf
 from assistant.errors import BadInput
 from assistant.jobs.planning import read_job
@@ -71,10 +71,7 @@ def records_of(job_id: str, journal: Path | None) -> tuple[str, tuple[Record, ..
 
     Raises `BadInput` that lists the jobs there are.
     """
-    path = journal or load_settings().journal or default_path()
-    if not path.is_file():
-        raise BadInput("journal", path, "no job was worked yet: wheelcall run JOB begins one")
-    kept = watch_journal(path)
+    kept = watch_journal(want_jobs(journal))
     try:
         known = [entry.id for entry in kept.jobs()]
         fitting = [name for name in known if name == job_id] or [

@@ -80,7 +80,8 @@ def watch_job(
         screen, missing = JsonLines(chosen), ""
     else:
         screen, missing = find_screen(Path("out") / "screens")
-        print(*([missing] if missing else []), sep="\n", end="\n" if missing else "")
+        if missing:
+            print(missing)
         print(f"Watching {chosen}; nothing is written and nothing is heard here.")
     state, seen = State(), 0
     looked = 0.0

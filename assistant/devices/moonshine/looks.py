@@ -7,7 +7,6 @@ far microphone: of 53 that were heard right 46 were heard so again, of 17 mishea
 
 from __future__ import annotations
 
-import re
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from math import exp, log
@@ -16,7 +15,7 @@ import numpy as np
 import soxr
 
 from assistant.devices.moonshine.confidence import Evidence, confidence, syllables
-from assistant.devices.moonshine.written import written
+from assistant.devices.moonshine.written import has_number
 from assistant.ports import RATE, Samples
 
 SLOWER = 1.06
@@ -58,8 +57,7 @@ def wants_another(look: Look) -> bool:
     words, sure = look.chances()[0]
     if sure < WORTH:
         return False
-    has_number = bool(re.search("[0-9]", written(words)))
-    return sure < (CERTAIN_NUMBER if has_number else CERTAIN) or syllables(words) <= SHORT
+    return sure < (CERTAIN_NUMBER if has_number(words) else CERTAIN) or syllables(words) <= SHORT
 
 
 def slower(sound: Samples) -> Samples:

@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from math import exp, log
 
-from assistant.devices.moonshine.written import written
+from assistant.devices.moonshine.written import has_number
 
 
 @dataclass(frozen=True)
@@ -29,7 +28,7 @@ class Tuning:
         """`confidence` of `words`, for this voice."""
         if not self.lean or not 0 < confidence < 1:
             return confidence
-        if self.lean > 0 and re.search("[0-9]", written(words)):
+        if self.lean > 0 and has_number(words):
             return confidence
         return 1 / (1 + exp(-(log(confidence / (1 - confidence)) + self.lean)))
 

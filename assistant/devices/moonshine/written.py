@@ -33,3 +33,8 @@ def written(text: str) -> str:
         else:
             out.append(figures)
     return re.sub(r"(?<=[0-9]) (?=[0-9])", "", " ".join(out))
+
+
+def has_number(text: str) -> bool:
+    """Whether there is a number in `text`, however it is said."""
+    return bool(re.search("[0-9]", written(text)))

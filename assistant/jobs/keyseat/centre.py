@@ -11,7 +11,7 @@ from assistant.jobs import checks
 from assistant.jobs.keyseat.job import KeyseatJob, cutter_width, shaft_diameter
 from assistant.jobs.keyseat.setup import places, side_clears
 from assistant.jobs.steps import Facts, Move, Step, Touch
-from assistant.jobs.touching import paper_told
+from assistant.jobs.touching import HELD_BY, paper_told
 from assistant.machine import Machine
 from assistant.spoken import Figure, Term
 from assistant.units import Quantity, is_quantity, magnitude, quantity
@@ -19,7 +19,6 @@ from assistant.units import Quantity, is_quantity, magnitude, quantity
 AXIS = "saddle"
 """The shaft lies along the table: the saddle moves across it."""
 PAPER = "paper.saddle"
-HELD_BY = {"vice": "jaws", "v-blocks": "blocks", "clamps": "clamps"}
 
 
 @dataclass(frozen=True)

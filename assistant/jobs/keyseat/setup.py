@@ -80,16 +80,7 @@ def _setup(
             )
         )
     if job.end == "closed" and not job.cutter.centre_cutting:
-        steps.append(
-            Check(
-                id="check-start-hole",
-                title="Start hole",
-                say=(
-                    "This cutter can't plunge. Drill a start hole first.",
-                    "Keep it shallower than the floor.",
-                ),
-            )
-        )
+        steps.append(checks.start_hole())
     steps.extend(_first_measurements(job, seat))
     steps.extend(notes(setting))
     return tuple(steps)

@@ -15,13 +15,12 @@ from assistant.jobs.depth_work import DepthWork
 from assistant.jobs.sizing import Sizing, Toleranced
 from assistant.jobs.steps import Check, Cut, Facts, Note, Step
 from assistant.jobs.strokes import PlungeStroke
-from assistant.jobs.touching import touch_top
+from assistant.jobs.touching import HELD_BY, touch_top
 from assistant.jobs.woodruff.job import WoodruffJob, seat_of
 from assistant.machine import Axis, Machine
 from assistant.spoken import Figure, Term
 from assistant.units import Quantity
 
-HELD_BY = {"vice": "jaws", "v-blocks": "blocks", "clamps": "clamps"}
 ROOM = {"inch": Decimal("0.250"), "mm": Decimal(6)}
 """Room between cutter and shaft while anything is moved across or measured."""
 

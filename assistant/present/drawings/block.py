@@ -15,6 +15,7 @@ from assistant.present.drawings.model import (
     Primitive,
     Weight,
     arc_points,
+    depths,
     rectangle,
 )
 
@@ -28,7 +29,7 @@ KEYWAY_NEEDS = ("bore", "width", "depth_full")
 
 def step_section(dims: Mapping[str, float]) -> Drawing:
     """The step at the left of its block. Also: `cutter_width`, `depth_now`, `depth_after`."""
-    width, (now, after, full) = dims["width"], _depths(dims)
+    width, (now, after, full) = dims["width"], depths(dims)
     right, floor = width * 2.4, -max(full * 2.2, width * 0.8)
     block = ((0.0, floor), (right, floor), (right, 0.0), (width, 0.0), (width, -full), (0.0, -full))
     items: list[Primitive] = [
@@ -46,7 +47,7 @@ def step_section(dims: Mapping[str, float]) -> Drawing:
 def face_section(dims: Mapping[str, float]) -> Drawing:
     """A corner of the face, broken off at the right: a face is too wide for what comes off it.
     Also: `depth_now`, `depth_after`."""
-    now, after, full = _depths(dims)
+    now, after, full = depths(dims)
     right = min(dims["width"], full * 9)
     floor = -full * 3.2
     ragged = tuple(
@@ -65,7 +66,7 @@ def face_section(dims: Mapping[str, float]) -> Drawing:
 def keyway_section(dims: Mapping[str, float]) -> Drawing:
     """A hub along its bore, the keyway on top. Also: `depth_now`, `depth_after`."""
     radius, half = dims["bore"] / 2, dims["width"] / 2
-    now, after, full = _depths(dims)
+    now, after, full = depths(dims)
     hub = max(radius * 1.5, radius + full * 3)
     items: list[Primitive] = [
         Circle((0, 0), hub, Ink.METAL, filled=True),
@@ -91,12 +92,6 @@ def _band(radius: float, half: float, low: float, high: float) -> tuple[Point, .
     angle = math.degrees(math.asin(min(1.0, half / radius)))
     round_ = arc_points((0, 0), radius, 90 + angle, 90 - angle)
     return (*round_, (half, radius + high), (-half, radius + high))
-
-
-def _depths(dims: Mapping[str, float]) -> tuple[float, float, float]:
-    full = dims["depth_full"]
-    now = min(max(dims.get("depth_now", 0.0), 0.0), full)
-    return now, min(max(now, dims.get("depth_after", now)), full), full
 
 
 def _layers(left: float, right: float, now: float, after: float, full: float) -> list[Primitive]:

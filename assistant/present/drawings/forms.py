@@ -15,6 +15,7 @@ from assistant.present.drawings.model import (
     Primitive,
     Weight,
     arc_points,
+    depths,
     touched,
 )
 
@@ -28,9 +29,7 @@ DOVETAIL_NEEDS = ("wide", "narrow", "depth")
 def flats(dims: Mapping[str, float]) -> Drawing:
     """The bar with its flats, the one on top at hand. Also: `depth_now`, `depth_after`."""
     radius, sides = dims["stock"] / 2, max(1, int(dims["sides"]))
-    full = dims["depth_full"]
-    now = min(max(dims.get("depth_now", 0.0), 0.0), full)
-    after = min(max(now, dims.get("depth_after", now)), full)
+    now, after, full = depths(dims)
     items: list[Primitive] = [Polygon(arc_points((0, 0), radius, 0, 360), Ink.METAL)]
     for number in range(1, sides):
         items.append(Line(_chord(radius, full, 90 - 360 * number / sides), Ink.GHOST, dashed=True))

@@ -76,7 +76,7 @@ def _bored(dims: Mapping[str, float], name: str, deep: float, floor: float) -> t
     """What a tool leaves open with its tip `deep`: the full diameter and the point, or a cone."""
     half, point = dims[f"{name}_across"] / 2, dims.get(f"{name}_point", 0.0)
     if name == "sink":
-        hole = max(dims[f"{tool}_across"] for tool in ("drill", "ream") if f"{tool}_across" in dims)
+        hole = _hole(dims)
         full = dims["sink_deep"]
         mouth = hole / 2 + (half - hole / 2) * min(1.0, deep / full if full else 1.0)
         return ((-mouth, 0.0), (-hole / 2, -deep), (hole / 2, -deep), (mouth, 0.0))
@@ -110,6 +110,7 @@ def _tool(dims: Mapping[str, float], name: str, top: float) -> Line:
 
 
 def _hole(dims: Mapping[str, float]) -> float:
+    """The diameter that a countersink is cut into."""
     return max(dims[f"{tool}_across"] for tool in ("drill", "ream") if f"{tool}_across" in dims)
 
 

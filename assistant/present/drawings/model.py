@@ -162,9 +162,9 @@ def rectangle(left: float, bottom: float, right: float, top: float) -> tuple[Poi
     return ((left, bottom), (right, bottom), (right, top), (left, top))
 
 
-def size_label(value: float) -> str:
-    """To three places: a picture's label, not a size to work to."""
-    return f"{value:.3f}".rstrip("0").rstrip(".")
+def size_label(value: float, places: int = 3) -> str:
+    """To so many places at most: a picture's label, not a size to work to."""
+    return f"{value:.{places}f}".rstrip("0").rstrip(".")
 
 
 def depths(dims: Mapping[str, float], prefix: str = "depth") -> tuple[float, float, float]:

@@ -30,11 +30,8 @@ SWEPT_NEEDS = ("sweep", "limit", "vice")
 """From one reading to the other, the difference allowed, 1 for a vice and 0 for a head."""
 COLLARS_NEEDS = ("collar", "spacing", "length")
 """Diameter of the collars, from one to the other, length between centres."""
-
-
-def _tenths(value: float) -> str:
-    """To four places: readings of an indicator."""
-    return f"{value:.4f}".rstrip("0").rstrip(".")
+INDICATED = 4
+"""Places of an indicator's readings."""
 
 
 def four_jaws(dims: Mapping[str, float]) -> Drawing:
@@ -73,7 +70,7 @@ def four_jaws(dims: Mapping[str, float]) -> Drawing:
         arrow = ((0.0, off + 0.02), (0.0, off - 0.3)) if not inside else ((0.0, off), (0.0, -0.3))
         items.append(Line(arrow, Ink.MARK, Weight.HEAVY, arrow=True))
     items += _indicator(0.0, touch, 1.32)
-    words = f"out {_tenths(swing)}, drawn larger" if off else "the indicator on top"
+    words = f"out {size_label(swing, INDICATED)}, drawn larger" if off else "the indicator on top"
     which = {0: "a whole turn", 1: "jaws one and three", 2: "jaws two and four"}[pair]
     return Drawing(tuple(items), (-1.05, -1.05, 1.05, 1.4), f"{which}, {words}")
 
@@ -148,7 +145,7 @@ def swept(dims: Mapping[str, float]) -> Drawing:
             reading = dims["left"] if number == 0 else dims["right"]
             place = (x, y - radius * 0.42) if not across else (x + radius * 0.3, y)
             anchor = Anchor.CENTRE if not across else Anchor.LEFT
-            items.append(Text(place, _tenths(reading), anchor, bold=True))
+            items.append(Text(place, size_label(reading, INDICATED), anchor, bold=True))
     side = radius * (1.25 if vice else 1.5)
     words = "the fixed jaw" if vice else "the table under the head"
     way = "front to back" if across else "left to right"
@@ -203,7 +200,11 @@ def collars(dims: Mapping[str, float]) -> Drawing:
         items += [Line(edge, Ink.EDGE, Weight.NORMAL) for edge in edges]
     for x, size in ((first, head), (second, tail)):
         if size is not None:
-            items.append(Text((x, y(x) - radius * 1.45), _tenths(size), Anchor.CENTRE, bold=True))
+            items.append(
+                Text(
+                    (x, y(x) - radius * 1.45), size_label(size, INDICATED), Anchor.CENTRE, bold=True
+                )
+            )
     if dims.get("shift"):
         toward = math.copysign(radius * 1.2, -dims["shift"])
         items.append(

@@ -17,6 +17,7 @@ from assistant.present.drawings.model import (
     Text,
     Weight,
     arc_points,
+    size_label,
 )
 
 NEEDS = ("count", "step")
@@ -71,4 +72,4 @@ def rotary_table(dims: Mapping[str, float]) -> Drawing:
 
 def size_text(step: float) -> str:
     """An angle to three places of a degree."""
-    return f"{step:.3f}".rstrip("0").rstrip(".") + "°"
+    return f"{size_label(step)}°"
