@@ -27,6 +27,7 @@ ROWS = {
     "session": 6,
     "present": 7,
     "ports": 8,
+    "silence": 8,
     "audio": 9,
     "demo": 9,  # recorded sound, as data
     "devices": 10,

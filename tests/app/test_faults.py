@@ -20,8 +20,8 @@ from assistant.app.transcript import Transcript
 from assistant.devices.clock import SetClock, SystemClock
 from assistant.devices.ear import EarProcess, ScriptedEar
 from assistant.devices.ear.heart import BEAT_SECONDS
-from assistant.devices.ear.process import ON_TIME, SIGN_SECONDS
 from assistant.devices.ear.process import PAUSES as START_PAUSES
+from assistant.devices.ear.process import SIGN_SECONDS
 from assistant.devices.hidden import HiddenScreen
 from assistant.devices.journal import MemoryJournal
 from assistant.devices.speaker import QueuedSpeaker, SilentSpeaker, Voice
@@ -30,6 +30,7 @@ from assistant.devices.speaker.voice import ANSWER_SECONDS as ENGINE_SECONDS
 from assistant.errors import DeviceFailed, DeviceMissing, JournalError
 from assistant.ports import Samples, Screen, Speaker
 from assistant.present.glance import Ear, Glance
+from assistant.silence import ON_TIME
 from assistant.spoken import Heard, Sentence, Urgency, WordAutomaton
 from tests.devices.test_ear_process import clip
 from tests.devices.voices import ScriptedPlayer

@@ -17,7 +17,6 @@ from assistant.devices.hidden import HiddenScreen
 from assistant.devices.screen import WindowScreen, find_screen
 from assistant.devices.screen.process import (
     BEAT_SECONDS,
-    ON_TIME,
     SILENT_SECONDS,
     WindowProcess,
     ends_with_its_display,
@@ -25,6 +24,7 @@ from assistant.devices.screen.process import (
 from assistant.errors import DeviceFailed, DeviceMissing
 from assistant.ports import Screen
 from assistant.present.glance import Glance
+from assistant.silence import ON_TIME
 from tests.devices.displays import Display, needs_a_display
 from tests.devices.glances import GLANCES
 

@@ -15,6 +15,7 @@ from assistant.devices.ear import child
 from assistant.devices.ear.events import EarEvent, EarState
 from assistant.errors import DeviceFailed
 from assistant.ports import Recogniser, Samples
+from assistant.silence import Silence
 from assistant.spoken import WordAutomaton
 
 START_SECONDS = 30.0
@@ -22,9 +23,6 @@ START_SECONDS = 30.0
 SIGN_SECONDS = 1.6
 """While it is at work it gives a sign of life each tenth of a second, also on a slow machine
 (`heart.py`); without one for so long it hangs, and that is known within 2 s."""
-ON_TIME = 0.1
-"""Time between two looks counts up to so many seconds: if this process had to wait for the
-machine, so had the ear's."""
 PAUSES = (0.0, 0.5, 1.0, 2.0, 4.0, 8.0, 15.0, 30.0)
 """Seconds before each new start, by the starts in a row that brought no ear; the last is
 repeated."""
@@ -67,10 +65,8 @@ class EarProcess:
         """For `_send`, which the thread of the sound calls too."""
         self._sent = self._done = 0
         """Commands to the process, and those that it has worked off."""
-        self._silent = 0.0
-        """Seconds without a sign of life, since it fell behind."""
-        self._looked = 0.0
-        """Clock time of the last look at it."""
+        self._silence = Silence()
+        """Of the process, since it fell behind."""
         self._next_start = 0.0
         self._wanted = False
         """Whether there shall be a process."""
@@ -150,7 +146,7 @@ class EarProcess:
             self._kill()
 
     def _receive(self, report: child.Report, events: list[EarEvent]) -> None:
-        self._silent = 0.0
+        self._silence.broken()
         match report:
             case child.Alive():
                 pass
@@ -170,17 +166,17 @@ class EarProcess:
 
     def _watch(self, events: list[EarEvent]) -> None:
         now = self._clock()
-        passed, self._looked = min(now - self._looked, ON_TIME), now
+        owes = not self._ready or self._done < self._sent
+        silent = self._silence.look(now, counts=owes)
         process = self._process
         if process is None:
             if self._wanted and now >= self._next_start:
                 self._spawn()
         elif not process.is_alive():
             self._lose(f"The ear stopped (exit code {process.exitcode}).", events)
-        elif not self._ready or self._done < self._sent:
-            self._silent += passed
+        elif owes:
             allowed = self._sign_seconds if self._ready else self._start_seconds
-            if self._silent > allowed:
+            if silent > allowed:
                 self._lose(f"The ear gave no sign of life for {allowed:g} seconds.", events)
 
     def _lose(self, why: str, events: list[EarEvent]) -> None:
@@ -208,8 +204,7 @@ class EarProcess:
         with self._lock:
             self._commands = commands
             self._sent = self._done = 0
-            self._silent = 0.0
-        self._looked = self._clock()
+            self._silence = Silence(self._clock())
         self._pending.append(EarState("starting"))
         if self._prepared:
             self._send(child.Prepare(tuple(self._prepared.values())))
@@ -221,7 +216,7 @@ class EarProcess:
             if self._commands is None:
                 return
             if self._sent == self._done:
-                self._silent = 0.0
+                self._silence.broken()
             self._sent += 1
             self._commands.put(command)
 

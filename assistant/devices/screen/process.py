@@ -17,6 +17,7 @@ from assistant.devices.screen.window import WindowScreen
 from assistant.errors import DeviceFailed, DeviceMissing, WheelcallError
 from assistant.ports import Screen
 from assistant.present.glance import Glance
+from assistant.silence import Silence
 
 DEVICE = "display"
 COST = "each changed screen is saved as a picture instead"
@@ -26,9 +27,6 @@ BEAT_SECONDS = 0.25
 """It reports so often, also where there is nothing to report."""
 SILENT_SECONDS = 1.5
 """Without a report for so long it hangs, as on a display that answers no more."""
-ON_TIME = 0.1
-"""Time between two looks counts up to so many seconds: if this process had to wait for the
-machine, so had the window's."""
 OPEN_SECONDS = 15.0
 """Until the window is open, on a loaded machine."""
 
@@ -74,7 +72,7 @@ class WindowProcess:
         self._busy = False
         """Whether it has a page that it hasn't shown yet: another would only fill the pipe."""
         self._keys: list[str] = []
-        self._silent, self._looked = 0.0, time.monotonic()
+        self._silence = Silence(time.monotonic())
         self._is_open = False
         self._open_until = time.monotonic() + open_seconds
         if wait:
@@ -96,7 +94,7 @@ class WindowProcess:
         if why:
             self.close()
             raise DeviceMissing(DEVICE, why, COST)
-        self._is_open, self._looked = True, time.monotonic()
+        self._is_open, self._silence = True, Silence(time.monotonic())
         return True
 
     def show(self, glance: Glance) -> None:
@@ -132,9 +130,6 @@ class WindowProcess:
             raise DeviceFailed(DEVICE, "the window is closed")
         if not self.is_open():
             return
-        now = time.monotonic()
-        self._silent += min(now - self._looked, ON_TIME)
-        self._looked = now
         try:
             while self._pipe.poll():
                 self._take(self._pipe.recv())
@@ -143,11 +138,11 @@ class WindowProcess:
                 self._waiting, self._busy = None, True
         except (EOFError, OSError):
             self._lose("the display is gone")
-        if self._silent > SILENT_SECONDS:
+        if self._silence.look(time.monotonic()) > SILENT_SECONDS:
             self._lose("the display answers no more")
 
     def _take(self, report: str | tuple[bool, Sequence[str]]) -> None:
-        self._silent = 0.0
+        self._silence.broken()
         if isinstance(report, str):
             self._lose(report)
         shown, keys = report
