@@ -48,6 +48,14 @@ class Recogniser(Protocol):
         """Give back the model's memory."""
 
 
+@runtime_checkable
+class Foresighted(Protocol):
+    """A recogniser that can tell in a pause what was said so far, the utterance still open."""
+
+    def peek(self) -> Heard:
+        """What `finish` would report if nothing more came."""
+
+
 class AudioSource(Protocol):
     """Where sound comes from: a microphone, a file, a pipe."""
 

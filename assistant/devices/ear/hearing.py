@@ -21,20 +21,12 @@ from assistant.devices.ear.events import (
     Partial,
     SpeechStarted,
 )
-from assistant.ports import RATE, AudioSource, Recogniser, Samples
+from assistant.ports import RATE, AudioSource, Foresighted, Recogniser, Samples
 from assistant.spoken import Heard, WordAutomaton
 
 LEVEL_SECONDS = 0.1
 INCOMPLETE_CONFIDENCE = 0.2
 """For an utterance that was cut: whatever was heard of it, it has to be asked back."""
-
-
-@runtime_checkable
-class Foresighted(Protocol):
-    """A recogniser that can tell in a pause what was said so far, the utterance still open."""
-
-    def peek(self) -> Heard:
-        """What `finish` would report if nothing more came."""
 
 
 @runtime_checkable

@@ -4,24 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import replace
-from typing import Protocol, runtime_checkable
 
 import numpy as np
 
 from assistant.devices.opinion.helper import Helper
 from assistant.devices.opinion.strange import StrangeWords
-from assistant.ports import Recogniser, Samples
+from assistant.ports import Foresighted, Recogniser, Samples
 from assistant.spoken import Heard, WordAutomaton
 
 WAIT_SECONDS = 0.25
 """The second ear works while the first does, and while the end of the sentence is waited for; it
 is later than that only on a machine that has no time for it, and then isn't waited for."""
-
-
-@runtime_checkable
-class _Foresighted(Protocol):
-    def peek(self) -> Heard:
-        """What `finish` would report if nothing more came."""
 
 
 class SecondOpinion:
@@ -102,7 +95,7 @@ class _WithForesight(SecondOpinion):
 
     def peek(self) -> Heard:
         """What the first would report if nothing more came."""
-        assert isinstance(self._first, _Foresighted)
+        assert isinstance(self._first, Foresighted)
         return self._first.peek()
 
 
@@ -125,6 +118,6 @@ def with_second_opinion(
     except BaseException:
         helper.close()
         raise
-    kind = _WithForesight if isinstance(first, _Foresighted) else SecondOpinion
+    kind = _WithForesight if isinstance(first, Foresighted) else SecondOpinion
     words = None if strange is None else StrangeWords(*strange)
     return kind(first, helper, better=better, strange=words)
