@@ -17,6 +17,7 @@ from enum import StrEnum
 from assistant.app.turn import NO_COMMAND
 from assistant.phrases.held import called, called_or_not, only
 from assistant.spoken import Heard, WordAutomaton
+from assistant.spoken.kept import Kept
 
 ALWAYS = ("stop",)
 """Heard in every mode."""
@@ -68,7 +69,7 @@ class Listening:
         self._pressed = 0.0
         """When the pedal was pressed; 0 while it is up."""
         self._asked_until = 0.0
-        self._made: dict[tuple[str, bool], WordAutomaton] = {}
+        self._made: Kept[tuple[str, bool], WordAutomaton] = Kept(KEPT_GRAMMARS)
 
     # -- when ---------------------------------------------------------------------------------
 
@@ -151,18 +152,14 @@ class Listening:
     def _of(self, grammar: WordAutomaton, awake: bool) -> WordAutomaton:
         if self.mode is Mode.OPEN or (self.mode is Mode.PEDAL and awake):
             return grammar
-        made = self._made.get((grammar.id, awake))
-        if made is None:
-            if self.mode is Mode.PEDAL:
-                made = only(grammar, ALWAYS)
-            elif awake:
-                made = called_or_not(grammar, self.attention.split())
-            else:
-                made = called(grammar, self.attention.split(), ALWAYS)
-            while len(self._made) >= KEPT_GRAMMARS:
-                del self._made[next(iter(self._made))]
-            self._made[grammar.id, awake] = made
-        return made
+        return self._made.of((grammar.id, awake), lambda: self._make(grammar, awake))
+
+    def _make(self, grammar: WordAutomaton, awake: bool) -> WordAutomaton:
+        if self.mode is Mode.PEDAL:
+            return only(grammar, ALWAYS)
+        if awake:
+            return called_or_not(grammar, self.attention.split())
+        return called(grammar, self.attention.split(), ALWAYS)
 
     def _bare(self, words: str) -> str:
         if words == self.attention:

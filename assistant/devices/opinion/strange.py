@@ -6,9 +6,8 @@ attention word it still hears the rest of the sentence, and it is the rest that 
 
 from __future__ import annotations
 
-from collections import OrderedDict
-
 from assistant.spoken import WordAutomaton
+from assistant.spoken.kept import Kept
 
 KEPT_GRAMMARS = 128
 
@@ -21,24 +20,21 @@ class StrangeWords:
         self._words = frozenset(call.split())
         self._stand_in = stand_in
         self._before = " ".join(stand_in for _ in call.split())
-        self._made: OrderedDict[str, WordAutomaton] = OrderedDict()
+        self._made: Kept[str, WordAutomaton] = Kept(KEPT_GRAMMARS)
 
     def grammar(self, grammar: WordAutomaton) -> WordAutomaton:
         """`grammar` in words that the second ear knows."""
         if not self._words & grammar.vocabulary:
             return grammar
-        made = self._made.pop(grammar.id, None)
-        if made is None:
-            arcs = tuple(
-                {self._stand_in if word in self._words else word: after
-                 for word, after in following.items()}
-                for following in grammar.arcs
-            )  # fmt: skip
-            made = WordAutomaton(f"{grammar.id}, strange", arcs, grammar.finals)
-        self._made[grammar.id] = made
-        while len(self._made) > KEPT_GRAMMARS:
-            self._made.popitem(last=False)
-        return made
+        return self._made.of(grammar.id, lambda: self._make(grammar))
+
+    def _make(self, grammar: WordAutomaton) -> WordAutomaton:
+        arcs = tuple(
+            {self._stand_in if word in self._words else word: after
+             for word, after in following.items()}
+            for following in grammar.arcs
+        )  # fmt: skip
+        return WordAutomaton(f"{grammar.id}, strange", arcs, grammar.finals)
 
     def words(self, words: str) -> str:
         """What was heard, with the attention word where the stand-in was."""

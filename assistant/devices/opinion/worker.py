@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import signal
 import sys
-from collections import OrderedDict
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from multiprocessing.connection import Connection
@@ -16,6 +15,7 @@ from multiprocessing.connection import Connection
 from assistant.errors import WheelcallError
 from assistant.ports import Recogniser, Samples
 from assistant.spoken import Opinion, WordAutomaton
+from assistant.spoken.kept import Kept
 
 KEPT_GRAMMARS = 64
 
@@ -81,7 +81,7 @@ class Worker:
 
     def __init__(self) -> None:
         self._ear: Recogniser | None = None
-        self._grammars: OrderedDict[str, WordAutomaton] = OrderedDict()
+        self._grammars: Kept[str, WordAutomaton] = Kept(KEPT_GRAMMARS)
 
     def work(self, task: Task) -> Answer:
         """Work off one task. Raises what the recogniser raises."""
@@ -110,10 +110,7 @@ class Worker:
                 return Told(number, Opinion(heard.words, heard.confidence, heard.engine))
 
     def _keep(self, grammar: WordAutomaton) -> None:
-        self._grammars[grammar.id] = grammar
-        self._grammars.move_to_end(grammar.id)
-        while len(self._grammars) > KEPT_GRAMMARS:
-            self._grammars.popitem(last=False)
+        self._grammars.of(grammar.id, lambda: grammar)
 
 
 def main(descriptor: int) -> None:

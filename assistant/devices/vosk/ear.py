@@ -5,7 +5,6 @@ from __future__ import annotations
 import math
 import tempfile
 import threading
-from collections import OrderedDict
 from collections.abc import Sequence
 from pathlib import Path
 
@@ -17,6 +16,7 @@ from assistant.devices.vosk.graph import grammar_folder, missing_words
 from assistant.devices.vosk.phrases import UNKNOWN_WORDS, phrase_list
 from assistant.ports import Samples
 from assistant.spoken import Heard, WordAutomaton
+from assistant.spoken.kept import Kept
 
 NAME = "vosk"
 MODEL_MEGABYTES = 150
@@ -51,8 +51,10 @@ class VoskEar:
         self._cache = cache or Path(self._temporary.name)
         self._engine = Engine(self.model.path)
         self._unknown = next(filter(self._engine.knows, UNKNOWN_WORDS), None)
-        self._strict: OrderedDict[str, Engine] = OrderedDict({"": self._engine})
-        self._phrases: OrderedDict[str, list[str]] = OrderedDict()
+        self._strict: Kept[str, Engine] = Kept(
+            max(1, round(MODEL_MEGABYTES / self.model.megabytes))
+        )
+        self._phrases: Kept[str, list[str]] = Kept(KEPT_GRAMMARS)
         self._thread: int | None = None
         self._grammar: WordAutomaton | None = None
         self._utterance: Utterance | None = None
@@ -166,24 +168,16 @@ class VoskEar:
         return self._engine.listen(self._list(grammar), alternatives)
 
     def _held(self, grammar: WordAutomaton) -> Engine:
-        engine = self._strict.pop(grammar.id, None)
-        if engine is None:
-            engine = Engine(grammar_folder(self.model.path, grammar, self._cache))
-        self._strict[grammar.id] = engine  # the last used stands last
-        while len(self._strict) > max(1, round(MODEL_MEGABYTES / self.model.megabytes)):
-            self._strict.popitem(last=False)
-        return engine
+        return self._strict.of(
+            grammar.id, lambda: Engine(grammar_folder(self.model.path, grammar, self._cache))
+        )
 
     def _list(self, grammar: WordAutomaton) -> list[str] | None:
         if self.model.hold is Hold.AFTERWARDS:
             return None
-        phrases = self._phrases.pop(grammar.id, None)
-        if phrases is None:
-            phrases = phrase_list(grammar, self._engine.knows, self._unknown)
-        self._phrases[grammar.id] = phrases
-        while len(self._phrases) > KEPT_GRAMMARS:
-            self._phrases.popitem(last=False)
-        return phrases
+        return self._phrases.of(
+            grammar.id, lambda: phrase_list(grammar, self._engine.knows, self._unknown)
+        )
 
     def _own_thread(self) -> None:
         here = threading.get_ident()
