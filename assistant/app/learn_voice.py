@@ -12,7 +12,6 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from difflib import SequenceMatcher
-from math import log
 
 from assistant.app.own_voice import OwnVoice
 from assistant.app.prompts import Take, Verdict, grammar_of, judge
@@ -23,6 +22,7 @@ from assistant.phrases.book import PhraseBook
 from assistant.phrases.compiler import compile_grammar
 from assistant.ports import Recogniser
 from assistant.spoken import Heard, WordAutomaton
+from assistant.spoken.odds import log_odds
 
 SURER = 0.1
 """Gain in confidence that is worth a spelling."""
@@ -39,6 +39,8 @@ IMPOSTOR = 0.4
 LEAN = (-0.3, 0.7)
 """Twenty quiet phrases say little about a noisy shop: the floor moves within these bounds."""
 MOST_CANDIDATES = 12
+BOUND = 0.01
+"""No phrase counts as surer than so much less than certain, nor as less sure."""
 
 Sounds = Mapping[str, tuple[str, ...]]
 Make = Callable[[Tuning], Recogniser]
@@ -147,8 +149,8 @@ def _lean(right: Sequence[float], impostors: Sequence[float]) -> float:
     if not right:
         return 0.0
     tenth = sorted(right)[len(right) // 10]
-    wanted = _odds(SURE_ENOUGH) - _odds(tenth)
-    allowed = _odds(IMPOSTOR) - _odds(max(impostors, default=0.01))
+    wanted = log_odds(SURE_ENOUGH) - log_odds(tenth, BOUND)
+    allowed = log_odds(IMPOSTOR) - log_odds(max(impostors, default=0.0), BOUND)
     low, high = LEAN
     # A voice that is heard surely is no reason to ask it back sooner; one that is heard where it
     # said something else is.
@@ -166,11 +168,6 @@ def _impostors(ear: Recogniser, book: PhraseBook, takes: Sequence[Take]) -> list
             if not grammar.accepts(words):
                 sure.append(hear(ear, take.sound, grammar).confidence)
     return sure
-
-
-def _odds(share: float) -> float:
-    share = min(0.99, max(0.01, share))
-    return log(share / (1 - share))
 
 
 # -- hearing --------------------------------------------------------------------------------------
