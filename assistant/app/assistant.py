@@ -10,6 +10,7 @@ from typing import Protocol, runtime_checkable
 
 from assistant.app.paths import machine_folders
 from assistant.app.transcript import Transcript
+from assistant.app.trouble_talk import TroubleTalk
 from assistant.app.turn import Outcome, Ways, turn, ways
 from assistant.errors import JournalError
 from assistant.fields import read_file
@@ -29,8 +30,6 @@ from assistant.session.reduce import replay
 from assistant.session.state import State
 from assistant.spoken import Expected, Heard, Sentence, Understood, Urgency
 
-LOOSE_SECONDS = 30.0
-"""A device that fails within this time of its coming back is loose."""
 NOT_WRITTEN = "I couldn't write that down. Nothing is changed."
 
 
@@ -86,9 +85,7 @@ class Assistant:
         """What was answered last, for the frame and the foot of the page."""
         self.keys_shown = False
         """Whether the page of keys covers the step."""
-        self._back_at: dict[str, float] = {}
-        """When a device was last said to be back, in the clock's seconds."""
-        self._loose: dict[str, bool] = {}
+        self._trouble_talk = TroubleTalk()
         self._numbers = 0
         self._number = ""
         self._page: tuple[State, tuple[object, ...], Glance] | None = None
@@ -189,6 +186,7 @@ class Assistant:
         for what, device in (("Voice", self.devices.speaker), ("Screen", self.devices.screen)):
             if isinstance(device, Troubled):
                 self.note_trouble(what, device.trouble)
+        self._say_what_is_due()
         shown = self._glance()
         if shown.number != self._number:
             self._number = shown.number
@@ -220,11 +218,8 @@ class Assistant:
     # -- trouble ----------------------------------------------------------------------------
 
     def note_trouble(self, what: str, why: str) -> None:
-        """Say, on what remains, that a device fails, or that it is back (`why` is '').
-
-        One with a loose plug, that fails again soon after it came back, is shown to and no more:
-        while the assistant speaks it doesn't listen.
-        """
+        """Show that a device fails, or that it is back (`why` is ''), and say so on what remains,
+        in its time: see `TroubleTalk`."""
         before = next((line for line in self.trouble if line.startswith(f"{what}: ")), "")
         line = f"{what}: {why}" if why else ""
         if line == before:
@@ -232,22 +227,17 @@ class Assistant:
         self.trouble = (*self._troubles_but(what), *([line] if line else []))
         self.transcript.tell(line or f"{what} is back.")
         now = self.devices.clock.monotonic()
-        if line and not before:
-            back_at = self._back_at.get(what)
-            self._loose[what] = back_at is not None and now - back_at < LOOSE_SECONDS
-        if not line:
-            self._back_at[what] = now
-        if self._loose.get(what):
+        self._trouble_talk.note(what, failing=bool(line), now=now)
+        self._say_what_is_due()
+
+    def _say_what_is_due(self) -> None:
+        """Of devices that fail, or are well again; after "stop" there is silence."""
+        if self.state.stopped:
             return
-        if line:
-            # while the voice is gone the screen alone says so
-            if not before and what != "Voice":
-                self.devices.speaker.say([Sentence(f"{what} trouble.", Urgency.CAUTION)])
-        elif not isinstance(self.state.step, Cut):
-            # nothing is spoken unasked while a cut is running
-            again = self.state.last_reply if what == "Voice" else ()
-            back = f"My {what.lower()} is back."
-            self.devices.speaker.say([Sentence(text) for text in (back, *again)])
+        cut = self.state.step_id if isinstance(self.state.step, Cut) else ""
+        due = list(self._trouble_talk.due(cut, self.state.last_reply))
+        if due:
+            self.devices.speaker.say(due)
 
     def _troubles_but(self, what: str) -> tuple[str, ...]:
         return tuple(line for line in self.trouble if not line.startswith(f"{what}: "))

@@ -12,11 +12,12 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from assistant.app.assistant import LOOSE_SECONDS, NOT_WRITTEN, Assistant, Devices
+from assistant.app.assistant import NOT_WRITTEN, Assistant, Devices
 from assistant.app.paths import configs_folder
 from assistant.app.run_live import STALL_SECONDS, TICK, Live, _pump
 from assistant.app.steady import PAUSES, SteadyScreen
 from assistant.app.transcript import Transcript
+from assistant.app.trouble_talk import LOOSE_SECONDS
 from assistant.devices.clock import SetClock, SystemClock
 from assistant.devices.ear import EarProcess, ScriptedEar
 from assistant.devices.ear.heart import BEAT_SECONDS
@@ -28,13 +29,14 @@ from assistant.devices.speaker import QueuedSpeaker, SilentSpeaker, Voice
 from assistant.devices.speaker.queued import WATCH_SECONDS
 from assistant.devices.speaker.voice import ANSWER_SECONDS as ENGINE_SECONDS
 from assistant.errors import DeviceFailed, DeviceMissing, JournalError
+from assistant.jobs.steps import Cut
 from assistant.ports import Samples, Screen, Speaker
 from assistant.present.glance import Ear, Glance
 from assistant.silence import ON_TIME
 from assistant.spoken import Heard, Sentence, Urgency, WordAutomaton
 from tests.devices.test_ear_process import clip
 from tests.devices.voices import ScriptedPlayer
-from tests.factories import BOOK, Job
+from tests.factories import BOOK, Job, expected_words
 
 PATIENCE = 60.0
 """Seconds that a loaded machine may need to start a process."""
@@ -190,6 +192,79 @@ def test_a_loose_plug_is_said_once_and_then_only_shown() -> None:
     clock.advance(LOOSE_SECONDS)
     assistant.note_trouble("Microphone", "No sound comes from it.")
     assert speaker.texts[2:] == ["Microphone trouble."]
+
+
+def cutting() -> Job:
+    """A job in the middle of its first cut."""
+    job = Job()
+    for _ in range(200):
+        if isinstance(job.state.step, Cut):
+            job.speaker.said.clear()
+            return job
+        job.say(expected_words(job.state))
+    raise AssertionError("no cut came")
+
+
+def through_the_cuts(job: Job) -> None:
+    while isinstance(job.state.step, Cut):
+        job.say("that's through")
+    job.assistant.show()
+
+
+@pytest.mark.parametrize("what", ["Ear", "Microphone", "Screen"])
+def test_in_a_cut_two_words_say_what_is_gone_and_no_more_until_it_is_through(what: str) -> None:
+    job = cutting()
+    for _ in range(3):
+        job.assistant.note_trouble(what, "it gave no sign of life")
+        assert any("no sign of life" in line for line in job.glance.trouble)
+        job.clock.advance(40.0)
+        job.assistant.note_trouble(what, "")
+        assert not job.glance.trouble
+        job.clock.advance(40.0)
+    assert job.speaker.texts == [f"{what} trouble."], "once a cut"
+    through_the_cuts(job)
+    assert job.speaker.texts[-1] == f"My {what.lower()} is back."
+    assert job.speaker.texts.count(f"My {what.lower()} is back.") == 1
+
+
+def test_what_can_wait_is_said_when_the_cut_is_through() -> None:
+    job = cutting()
+    job.assistant.note_trouble("Second ear", "it stopped")
+    assert any("it stopped" in line for line in job.glance.trouble)
+    assert job.speaker.texts == []
+    through_the_cuts(job)
+    assert job.speaker.texts[-1] == "Second ear trouble."
+
+
+def test_what_is_well_again_before_the_cut_is_through_is_no_news() -> None:
+    job = cutting()
+    job.assistant.note_trouble("Second ear", "it stopped")
+    job.clock.advance(40.0)
+    job.assistant.note_trouble("Second ear", "")
+    through_the_cuts(job)
+    assert not any("ear" in text.casefold() for text in job.speaker.texts[-1:])
+    assert "Second ear trouble." not in job.speaker.texts
+
+
+def test_a_voice_that_is_back_in_a_cut_does_not_talk_into_it() -> None:
+    job = cutting()
+    job.speaker.trouble = "the card is gone"
+    assert any("the card is gone" in line for line in job.glance.trouble)
+    job.speaker.trouble = ""
+    assert not job.glance.trouble
+    assert job.speaker.texts == []
+
+
+def test_after_stop_nothing_is_said_until_the_operator_speaks_on() -> None:
+    job = cutting()
+    job.say("stop")
+    job.speaker.said.clear()
+    job.assistant.note_trouble("Microphone", "it is unplugged")
+    assert any("it is unplugged" in line for line in job.glance.trouble)
+    assert job.speaker.texts == []
+    job.say("how much left")
+    job.assistant.show()
+    assert "Microphone trouble." in job.speaker.texts
 
 
 class DyingScreen(HiddenScreen):
