@@ -18,7 +18,13 @@ from assistant.app.settings import Settings
 from assistant.app.steady import SteadyScreen
 from assistant.devices.clock import SystemClock
 from assistant.devices.journal import open_journal
-from assistant.devices.screen import PngScreen, WindowProcess, find_screen, viewing_here
+from assistant.devices.screen import (
+    PngScreen,
+    WindowProcess,
+    display_answers,
+    find_screen,
+    viewing_here,
+)
 from assistant.devices.speaker import QueuedSpeaker, find_speaker
 from assistant.errors import BadFile, BadInput, DeviceFailed, DeviceMissing
 from assistant.phrases.book import PhraseBook
@@ -70,7 +76,7 @@ def _steady(first: Screen, find: Callable[..., tuple[Screen, str]], pictures: Pa
     the job doesn't wait for it."""
     opening: list[Screen] = []
 
-    def again() -> Screen:
+    def again() -> Screen | None:
         if not opening:
             screen, missing = find(wait=False)
             if type(screen) is not type(first):
@@ -80,13 +86,13 @@ def _steady(first: Screen, find: Callable[..., tuple[Screen, str]], pictures: Pa
         screen = opening.pop()
         if isinstance(screen, WindowProcess) and not screen.is_open():
             opening.append(screen)
-            raise DeviceFailed("display", "a window is being opened")
+            return None
         return screen
 
     def stand_in() -> Screen | None:
         return None if isinstance(first, PngScreen) else PngScreen(pictures)
 
-    return SteadyScreen(first, again, stand_in)
+    return SteadyScreen(first, again, stand_in, there=display_answers)
 
 
 def vosk_models(settings: Settings) -> list[ModelFolder]:

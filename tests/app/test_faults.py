@@ -15,7 +15,7 @@ import pytest
 from assistant.app.assistant import NOT_WRITTEN, Assistant, Devices
 from assistant.app.paths import configs_folder
 from assistant.app.run_live import STALL_SECONDS, TICK, Live, _pump
-from assistant.app.steady import PAUSES, SteadyScreen
+from assistant.app.steady import LOOK_SECONDS, PAUSES, SteadyScreen
 from assistant.app.transcript import Transcript
 from assistant.app.trouble_talk import LOOSE_SECONDS
 from assistant.devices.clock import SetClock, SystemClock
@@ -322,6 +322,36 @@ def test_a_display_that_goes_is_said_stood_in_for_and_taken_up_again() -> None:
     assert lines(assistant, "Screen") == []
     assert displays[1].shown[-1].number == pictures.shown[-1].number
     assert assistant.state.step_id != step, "what was said meanwhile was kept"
+
+
+def test_a_display_is_taken_up_as_soon_as_it_is_back_and_not_tried_before() -> None:
+    clock = Time()
+    answers = threading.Event()
+    opened: list[Screen | None] = [None, None, DyingScreen()]  # a window takes a while to open
+    tries: list[float] = []
+
+    def again() -> Screen | None:
+        tries.append(clock.now)
+        return opened.pop(0)
+
+    first = DyingScreen()
+    screen = SteadyScreen(first, again, lambda: None, clock, there=answers.is_set)
+    page = Job().glance
+    first.gone = True
+    screen.show(page)
+    for _ in range(1_000):
+        clock.now += 0.1
+        screen.show(page)
+    assert tries == [], "no window is opened where no display is"
+    assert screen.trouble
+    answers.set()
+    came_back = clock.now
+    while screen.trouble:
+        clock.now += 0.02
+        screen.show(page)
+        assert clock.now < came_back + 5.0
+    assert tries[0] - came_back <= LOOK_SECONDS + 0.02
+    assert clock.now - came_back <= 3 * (LOOK_SECONDS + 0.02)
 
 
 def test_no_screen_at_all_still_leaves_the_voice() -> None:

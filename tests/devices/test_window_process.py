@@ -14,7 +14,7 @@ import pytest
 
 from assistant.app.wiring import _steady
 from assistant.devices.hidden import HiddenScreen
-from assistant.devices.screen import WindowScreen, find_screen
+from assistant.devices.screen import WindowScreen, display_answers, find_screen
 from assistant.devices.screen.process import (
     BEAT_SECONDS,
     SILENT_SECONDS,
@@ -196,6 +196,21 @@ def display(monkeypatch: pytest.MonkeyPatch) -> Iterator[Display]:
         monkeypatch.delenv("WAYLAND_DISPLAY", raising=False)
         monkeypatch.setenv("DISPLAY", made.name)
         yield made
+
+
+@needs_a_display
+def test_whether_a_display_answers_is_told_without_a_window(
+    display: Display, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    assert display_answers()
+    display.kill()
+    assert not display_answers(), "its socket's file may still be there"
+    monkeypatch.setenv("WAYLAND_DISPLAY", "no-such-socket")
+    assert not display_answers()
+    display.start()
+    assert display_answers()
+    monkeypatch.setenv("DISPLAY", "elsewhere.invalid:0")
+    assert display_answers(), "of another machine only opening a window tells"
 
 
 @needs_a_display

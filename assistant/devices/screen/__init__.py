@@ -6,6 +6,7 @@ os.environ.setdefault("PYGAME_HIDE_SUPPORT_PROMPT", "1")  # before pygame is imp
 # A page is drawn in memory and put up whole: no need of the graphics driver, which takes 40 MB.
 os.environ.setdefault("SDL_FRAMEBUFFER_ACCELERATION", "0")
 
+from assistant.devices.screen.answering import display_answers
 from assistant.devices.screen.display import display_size
 from assistant.devices.screen.find import display_missing, find_screen, viewing_here
 from assistant.devices.screen.legible import STANDARD, Legibility, Viewing, legibility, viewing
@@ -20,6 +21,7 @@ __all__ = [
     "Viewing",
     "WindowProcess",
     "WindowScreen",
+    "display_answers",
     "display_missing",
     "display_size",
     "find_screen",
