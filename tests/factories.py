@@ -90,13 +90,28 @@ def expected_words(state: State) -> str:
     if state.phase is Phase.PAPER:
         return "bare"
     if state.phase is Phase.READ:
-        return "zero"
+        return _second_touch(state) or "zero"
     if isinstance(step, Measure) and step.kind == "walls":
         return "it's even"
     if isinstance(step, Measure) and step.kind == "size":
         # what the plan foresees: the stock for the finishing cut is still there
         return "ten over" if _before_finishing(step, state.unit) else "bang on"
     return forward_words(state)
+
+
+def _second_touch(state: State) -> str:
+    """The reading of the second of two touches, as foreseen, with its turns; '' elsewhere."""
+    from assistant.jobs.steps import Touch
+    from assistant.phrases import saying
+    from assistant.session.instruct import dial_at
+
+    step = state.step
+    if not (isinstance(step, Touch) and step.keeps and step.near is not None):
+        return ""
+    assert state.machine is not None
+    wheel, now = state.machine.axis(step.axis), state.axes[step.axis]
+    turns = int(abs(step.near / wheel.per_turn).to("dimensionless").magnitude)
+    return f"dial reads {saying.say_turns(turns, dial_at(wheel, now, step.near))}"
 
 
 def _before_finishing(step: object, unit: str) -> bool:

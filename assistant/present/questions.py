@@ -41,8 +41,19 @@ def asked(question: Question, state: State) -> str:
         size, kind = value
         turns = question.candidate.get("turns") if question.candidate else None
         if kind is SlotKind.READING and isinstance(turns, int):
-            return f"{say_turns(turns, size).capitalize()}? Yes or no."
+            return f"{_place(question, turns, size).capitalize()}? Yes or no."
         return question_text(size, kind, "" if kind is SlotKind.READING else state.unit)
     words = question.words or (question.candidate.name if question.candidate else "")
     words = words.replace("_", " ").strip()
     return f"{words[:1].upper()}{words[1:]}? Yes or no." if words else "Say that again?"
+
+
+def _place(question: Question, turns: int, reading: Quantity) -> str:
+    """A reading with its turns, told from the other that may be meant: `no turn and sixty`,
+    `ninety-four past zero`. The further one is asked for."""
+    words = say_turns(turns, reading)
+    if question.candidate is None or question.otherwise is None:
+        return words
+    if question.candidate.get("side") != question.otherwise.get("side"):
+        return f"{words} past zero"
+    return words if turns else f"no turn and {words}"

@@ -210,6 +210,10 @@ def _understood(work: Work, said: Understood) -> None:
             work.emit(ev.Answered(True))
             _told_anew(work, said, answer)
             return
+        if intent.name == "correct":
+            work.emit(ev.Answered(True))
+            _take(work, said, answer)
+            return
         work.emit(_commanded(said, answer))
         work.emit(ev.Answered(True))
         _handler(work, answer.name)(work, answer)
@@ -227,11 +231,15 @@ def _understood(work: Work, said: Understood) -> None:
 
 
 def _take(work: Work, said: Understood, intent: Intent) -> None:
-    """Do what was said, or ask back a dial reading that can't be."""
+    """Do what was said, or ask back a dial reading that can't be, or be in one turn alone."""
     unlikely = dials.out_of_reach(work.state, intent)
-    if unlikely:
-        reason = Reason.IMPLAUSIBLE.value
-        work.emit(ev.Asked(Question(unlikely, intent, reason, said.heard.words)))
+    question = (
+        Question(unlikely, intent, Reason.IMPLAUSIBLE.value)
+        if unlikely
+        else dials.which_turn(work.state, intent)
+    )
+    if question is not None:
+        work.emit(ev.Asked(replace(question, words=said.heard.words)))
         work.say(Ask())
         return
     if intent.name != "undo":
@@ -272,24 +280,22 @@ def _commanded(said: Understood, intent: Intent) -> ev.Commanded:
 
 
 def _answer(question: Question, intent: Intent) -> Intent | None:
-    """The intent that an answer confirms; None for no."""
+    """The intent that an answer confirms; None where it confirms nothing."""
     if intent.name == "correct" and question.candidate is not None:
         return _corrected(question.candidate, intent)
-    if intent.name == "yes":
-        return question.candidate
-    return None
+    return question.candidate if intent.name == "yes" else question.otherwise
 
 
 def _corrected(candidate: Intent, intent: Intent) -> Intent:
     """The candidate with the values that were told anew; an axis that was named stays named.
 
-    A dial reading told anew is told whole: the turns of the misheard one go with it.
+    A dial reading told anew is told whole: turns and side of the misheard one go with it.
     """
     told = dict(intent.slots)
     kept = {
         name: value
         for name, value in candidate.slots
-        if not (name == "turns" and "reading" in told)
+        if not (name in ("turns", "side") and "reading" in told)
     }
     return replace(candidate, slots=tuple((kept | told).items()))
 

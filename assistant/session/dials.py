@@ -9,11 +9,11 @@ from assistant.jobs.steps import Move, Touch
 from assistant.machine import Axis
 from assistant.session.doing import finish_move, finish_touch
 from assistant.session.instruct import dial_at
-from assistant.session.readings import position_from_reading
+from assistant.session.readings import places_from_reading
 from assistant.session.reply import Part, ReadBack, Travel
-from assistant.session.state import Doubt, DoubtKind, Phase, State
+from assistant.session.state import AxisState, Doubt, DoubtKind, Phase, Question, State
 from assistant.session.work import Work
-from assistant.spoken import Intent, SlotKind
+from assistant.spoken import Intent, Reason, SlotKind
 from assistant.units import Quantity, magnitude, quantity, unit_name
 
 
@@ -61,6 +61,66 @@ def out_of_reach(state: State, intent: Intent) -> str:
     return f"{told:~} is outside 0 to {limit:~}" if told > limit else ""
 
 
+def which_turn(state: State, intent: Intent) -> Question | None:
+    """What has to be asked back of a dial reading that may be in either of two turns, or on either
+    side of the zero; None where it can be in one alone, or in more than two."""
+    if intent.name != "dial_reads":
+        return None
+    try:
+        found = _places(state, intent)
+    except BadInput:
+        return None  # said by `dial_reads`
+    if len(found) != 2:
+        return None
+    assert state.machine is not None
+    axis = _axis_of(state, intent)
+    wheel, now = state.machine.axis(axis), state.axes[axis]
+    first, second = (_in_full(wheel, now, axis, place) for place in found)
+    text = " or ".join(f"{place:~}" for place in found)
+    reason = Reason.AMBIGUOUS.value
+    return Question(f"{text} from the zero: the dial reads the same", first, reason, "", second)
+
+
+def _in_full(wheel: Axis, now: AxisState, axis: str, place: Quantity) -> Intent:
+    """The reading at a place, with its turns and the side of the zero."""
+    turn = magnitude(wheel.per_turn, unit_name(wheel.per_turn))
+    at = magnitude(place, unit_name(wheel.per_turn))
+    slots = (
+        ("reading", dial_at(wheel, now, place)),
+        ("axis", axis),
+        ("turns", int(abs(at) // turn)),
+        ("side", -1 if at < 0 else 1),
+    )
+    return Intent("dial_reads", slots)
+
+
+def _places(state: State, intent: Intent) -> tuple[Quantity, ...]:
+    """Where the axis may stand: one place, or those that the reading can't tell apart."""
+    assert state.machine is not None
+    axis, step = _axis_of(state, intent), state.step
+    wheel, now = state.machine.axis(axis), state.axes[axis]
+    turns, side = intent.get("turns"), intent.get("side")
+    reading, reading_only = intent.size("reading"), state.phase is Phase.READ
+    if reading_only and isinstance(step, Touch) and step.keeps and step.near is not None:
+        now = replace(now, position=step.near)
+    # while it is locked and read again it isn't on its way any more
+    moving = isinstance(step, Move) and step.axis == axis and state.phase is Phase.ACT
+    found = places_from_reading(
+        wheel,
+        now,
+        reading,
+        turns if isinstance(turns, int) else None,
+        move=step if moving and isinstance(step, Move) else None,
+        side=side if isinstance(side, int) else 0,
+    )
+    if reading_only and isinstance(step, Touch) and not step.keeps:
+        return found[:1]  # the zero is to be here, and only what the dial shows matters
+    doubt = state.doubts[0] if state.doubts else None
+    asked = doubt is not None and doubt.kind is DoubtKind.DIAL and doubt.axis == axis
+    # "same turn?" was asked, and it reads what it read
+    return (now.position,) if asked and turns is None and now.position in found else found
+
+
 def dial_reads(work: Work, intent: Intent) -> None:
     """What a dial reads: takes the place from it, and says how to go on from there."""
     axis = _axis_of(work.state, intent)
@@ -71,20 +131,14 @@ def dial_reads(work: Work, intent: Intent) -> None:
     step = work.state.step
     target = step.target if isinstance(step, Move) and step.axis == axis else None
     second = isinstance(step, Touch) and bool(step.keeps) and work.state.phase is Phase.READ
-    if isinstance(step, Touch) and second and step.near is not None:
-        target = step.near
-        now = replace(now, position=step.near)
-    turns = intent.get("turns")
     try:
-        position = position_from_reading(
-            wheel,
-            now,
-            intent.size("reading"),
-            turns if isinstance(turns, int) else None,
-            0 if target is None else (1 if target.magnitude > 0 else -1),
-        )
+        position, *others = _places(work.state, intent)
     except BadInput as bad:
         work.say(f"{bad.want.capitalize()}. Read it again.")
+        return
+    if others and intent.get("turns") is None:
+        work.say("Which turn? Read it with its whole turns from zero.")
+        work.doubt(Doubt(DoubtKind.DIAL, axis), "which turn")
         return
     if isinstance(step, Touch) and second:
         _second_touch(work, step, position, intent)

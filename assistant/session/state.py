@@ -59,6 +59,8 @@ class Question:
     """Why it is asked, a `Reason` value: `unsure`, `implausible`, `ambiguous`."""
     words: str = ""
     """What was heard."""
+    otherwise: Intent | None = None
+    """The intent that `no` takes, where there are only two; None where `no` takes nothing."""
 
 
 @dataclass(frozen=True, slots=True)

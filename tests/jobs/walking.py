@@ -8,12 +8,9 @@ from assistant.app.cli.sheet import planned, walk
 from assistant.app.paths import configs_folder
 from assistant.fields import read_file
 from assistant.jobs.planning import plan_for
-from assistant.jobs.steps import Plan, Touch
+from assistant.jobs.steps import Plan
 from assistant.machine import Machine, load_machine
-from assistant.phrases import saying
 from assistant.present.move_words import LONGEST, seconds
-from assistant.session.instruct import dial_at
-from assistant.session.state import Phase, State
 from assistant.units import magnitude
 from tests.factories import Job, expected_words
 
@@ -62,16 +59,6 @@ def value(plan: Plan, name: str, unit: str = "inch"):
     return magnitude(figure.value, unit)
 
 
-def second_touch(state: State) -> str:
-    """The reading of the second of two touches, as foreseen; '' elsewhere."""
-    step = state.step
-    if not (isinstance(step, Touch) and step.keeps and state.phase is Phase.READ):
-        return ""
-    wheel, now = state.machine.axis(step.axis), state.axes[step.axis]
-    turns = int(abs(step.near / wheel.per_turn).to("dimensionless").magnitude)
-    return f"dial reads {saying.say_turns(turns, dial_at(wheel, now, step.near))}"
-
-
 def walk_to_end(job: Job, most: int = 900) -> list[str]:
     """Say what an operator says when all goes as planned, to the end; every sentence said.
 
@@ -83,7 +70,7 @@ def walk_to_end(job: Job, most: int = 900) -> list[str]:
     for _ in range(most):
         if job.state.finished:
             break
-        words = second_touch(job.state) or expected_words(job.state)
+        words = expected_words(job.state)
         assert words, job.state.step_id
         job.say(words)
     else:
