@@ -113,7 +113,7 @@ def _speed_and_feed(
         seconds = speeds.seconds_a_turn(rate, per_turn)
         feed = Figure(
             value=seconds,
-            what=f"seconds a turn of the {feed_axis}",
+            what=f"a turn of the {feed_axis}",
             places=1,
             terms=terms,
             formula="travel a turn / (speed x teeth x chip load); a guide: feed by sound and chip",

@@ -217,7 +217,7 @@ def _turns_figure(job: TapJob) -> Figure:
     quarters = quarters.to_integral_value(rounding=ROUND_CEILING)
     return Figure(
         quantity(quarters / 4, "turn"),
-        "turns of the tap, from where it bites",
+        "of the tap, from where it bites",
         2,
         (Term("full thread", job.full_thread, 0), Term("pitch", job.thread.pitch, 0),
          Term("chamfer, threads", quantity(TAPS[job.tap], "dimensionless"), 0)),

@@ -35,8 +35,9 @@ from assistant.spoken import Figure, Sentence, SlotKind, Urgency
 from assistant.units import Quantity
 
 _ENDS = re.compile(r"(?<=[.?!])\s+")
-_TRAILING = ("to", "left", "deep", "on", "off", "after", "more", "a")
-"""First words of a label that follows its number: `seventy-seven to full depth`."""
+_TRAILING = ("to", "left", "deep", "on", "off", "after", "more", "a", "of")
+"""First words of a label that follows its number: `seventy-seven to full depth`, `five point nine
+seconds a turn of the table`; the unit stands before the label, and never in it."""
 
 
 def spoken(text: str, urgency: Urgency = Urgency.ANSWER) -> list[Sentence]:
@@ -59,9 +60,6 @@ def figure_answer(figure: Figure, unit: str = "") -> str:
     first = figure.what.split(" ", 1)[0].rstrip(",") if figure.what else ""
     if not figure.what:
         return sentence(words)
-    if first and words.endswith(f" {first}"):  # `five point nine seconds a turn`
-        words = words.removesuffix(f" {first}")
-        return sentence(f"{words} {figure.what}")
     if first in _TRAILING:
         return sentence(f"{words} {figure.what}")
     return sentence(f"{figure.what}, {words}")

@@ -301,7 +301,7 @@ def _pace(state: State, intent: Intent) -> list[Part]:
     seconds = speeds.seconds_a_turn(rate, axis.per_turn)
     return [
         ReadBack(rate, SlotKind.RATE),
-        _rate(seconds, f"seconds a turn of the {axis.name}", 1),
+        _rate(seconds, f"a turn of the {axis.name}", 1),
     ]
 
 

@@ -239,3 +239,12 @@ def test_in_doubt_ear_and_eye_ask_the_same_and_give_no_number(
             assert shown.move is None
             assert " ".join(texts) == shown.instruction
             assert all(seconds(text) <= ABOUT_FOUR_SECONDS for text in texts)
+
+
+def test_no_label_says_its_unit_again(states: list[State]) -> None:
+    """`16 turns of the tap`, never `16 turns turns of the tap`; nor `5.9 s seconds a turn`."""
+    in_full = {"s": "seconds", "turns": "turns", "turn": "turn", "rpm": "revs"}
+    for state in states:
+        shown = glance(state)
+        if shown.number:
+            assert not shown.what.startswith(in_full.get(shown.unit, shown.unit) + " "), shown.what

@@ -121,7 +121,7 @@ def _feed(
         moved = tool_travel(axis.per_turn, "diameter" if axis.diameter_reading else "radius")
         seconds = speeds.seconds_a_turn(rate, moved)
         return Figure(
-            seconds, f"seconds a turn of the {turning.by_hand}", places=1,
+            seconds, f"a turn of the {turning.by_hand}", places=1,
             terms=(Term("feed", turning.feed, 0), Term("speed", spindle, 0)),
             formula="travel a turn / (speed x feed a turn); a guide: feed by sound and chip",
             source="common practice",
@@ -151,7 +151,7 @@ def notes(found: LatheSpeed) -> list[Step]:
         )
     ]
     if found.feed is not None:
-        by_hand = "seconds" in found.feed.what
+        by_hand = found.feed.value.check("[time]")
         steps.append(
             Note(
                 id="set-feed",
