@@ -15,9 +15,11 @@ from pathlib import Path
 
 import numpy as np
 
+from assistant.app.asking import Asker
 from assistant.app.turn import NO_COMMAND
+from assistant.audio.levels import meter
 from assistant.demo import clip_name
-from assistant.devices.ear import HeardEvent, Hearing
+from assistant.devices.ear import HeardEvent, Hearing, Level, SpeechStarted
 from assistant.devices.wav import SoundFile
 from assistant.errors import BadInput, DeviceFailed
 from assistant.phrases.book import PhraseBook
@@ -25,6 +27,7 @@ from assistant.phrases.compiler import compile_grammar
 from assistant.phrases.matcher import match
 from assistant.phrases.opinion import has_number
 from assistant.ports import AudioSource, Samples
+from assistant.present.glance import Ear
 from assistant.session.allowed import CONSEQUENT
 from assistant.spoken import Expected, Heard, Intent, Slot, SlotKind, Understood, WordAutomaton
 
@@ -127,24 +130,30 @@ def _stem(phrase: str) -> str:
 def from_microphone(
     source: AudioSource,
     phrases: Sequence[str],
-    tell: Callable[[str], None] = print,
+    asker: Asker | None = None,
     clock: Callable[[], float] = time.monotonic,
 ) -> list[Take]:
-    """Each phrase as it is said, when it is asked for. Raises `DeviceFailed` where the microphone
-    stops, and where too little is said."""
+    """Each phrase as it is said, when `asker` has asked for it; without one they are printed.
+
+    Nothing is listened to while the asker itself speaks. Closes source and asker. Raises
+    `DeviceFailed` where the microphone stops, and where too little is said.
+    """
+    asker = asker or Asker()
     chunks = source.chunks()
     takes: list[Take] = []
     try:
         for number, phrase in enumerate(phrases, 1):
             for _ in range(TRIES):
-                tell(f'{number} of {len(phrases)}. Say: "{phrase}"')
-                sound = _listen(chunks, clock)
+                asker.ask(phrase, number, len(phrases))
+                sound = _listen(chunks, asker, clock)
                 if sound is not None:
                     takes.append(Take(phrase, sound))
                     break
-                tell("I heard nothing.")
+                asker.unheard()
+        asker.finish()
     finally:
         source.close()
+        asker.close()
     if len(takes) < SHARE * len(phrases):
         raise DeviceFailed(
             "microphone", f"only {len(takes)} of {len(phrases)} phrases were heard to be said"
@@ -177,16 +186,27 @@ class _Keeper:
         pass
 
 
-def _listen(chunks: Iterator[Samples], clock: Callable[[], float]) -> Samples | None:
+def _listen(chunks: Iterator[Samples], asker: Asker, clock: Callable[[], float]) -> Samples | None:
     """The next utterance; None where nobody speaks in time, or the source ends."""
     keeper = _Keeper()
     hearing = Hearing(keeper)
     # any grammar will do: nothing is recognised yet
     hearing.listen_for(WordAutomaton("any", ({"any": 1}, {}), frozenset({1})))
     end = clock() + SAY_SECONDS
+    ear, level = Ear.LISTENING, 0.0
     for chunk in chunks:
-        if any(isinstance(event, HeardEvent) for event in list(hearing.feed(chunk))):
-            return np.concatenate(keeper.parts)
+        if asker.speaking():
+            end = clock() + SAY_SECONDS
+            continue
+        for event in list(hearing.feed(chunk)):
+            match event:
+                case HeardEvent():
+                    return np.concatenate(keeper.parts)
+                case SpeechStarted():
+                    ear = Ear.HEARING
+                case Level(rms_db=rms):
+                    level = meter(rms)
+        asker.show(ear, level)
         if clock() > end:
             break
     if any(isinstance(event, HeardEvent) for event in hearing.flush()):

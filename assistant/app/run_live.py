@@ -19,6 +19,7 @@ from assistant.app.keys import press
 from assistant.app.listening import Listening
 from assistant.app.run_typed import read_lines
 from assistant.app.turn import Ways, sum_is_open
+from assistant.audio.levels import meter
 from assistant.devices.ear import (
     EarEvent,
     EarProcess,
@@ -41,7 +42,6 @@ ECHO_TAIL = 0.25
 """After the last sound of its own voice the room still speaks for so long."""
 LINGER = 60.0
 """Seconds after the end of a job in which "same again" is still heard."""
-QUIET_DB = -60.0
 STALL_SECONDS = 1.8
 """A source that gives no sound for so long has stopped, whatever it says itself."""
 PAUSES = (0.25, 0.5, 1.0, 2.0, 4.0)
@@ -188,7 +188,7 @@ class Live:
             case Partial(words):
                 self.assistant.last_heard = f"{words} ..."
             case Level(rms_db=rms):
-                self.assistant.level = max(0.0, min(1.0, 1 - rms / QUIET_DB))
+                self.assistant.level = meter(rms)
             case EarState(doing="trouble", why=why):
                 self._hearing = False
                 self.assistant.note_trouble("Ear", why)

@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from assistant.app import ears
+from assistant.app.asking import Asker
 from assistant.app.assistant import Devices
 from assistant.app.attention import check_attention
 from assistant.app.listening import Listening, Mode
@@ -22,13 +23,14 @@ from assistant.devices.screen import (
     PngScreen,
     WindowProcess,
     display_answers,
+    display_missing,
     find_screen,
     viewing_here,
 )
 from assistant.devices.speaker import QueuedSpeaker, find_speaker
 from assistant.errors import BadFile, BadInput, DeviceFailed, DeviceMissing
 from assistant.phrases.book import PhraseBook
-from assistant.ports import Recogniser, Screen
+from assistant.ports import Recogniser, Screen, Speaker
 
 if TYPE_CHECKING:
     from assistant.devices.moonshine import Tuning
@@ -69,6 +71,28 @@ def find_devices(
     devices = Devices(journal, speaker, _steady(screen, find, out / "screens"), SystemClock())
     card = isinstance(speaker, QueuedSpeaker) and not speaker.notices
     return Found(devices, tuple(notices), card)
+
+
+def find_asker(settings: Settings, tell: Callable[[str], None]) -> Asker:
+    """What asks for phrases: aloud where there is a speaker, large where there is a display. Tells
+    what is missing; the phrases are printed in any case."""
+    speaker: Speaker | None = None
+    screen: Screen | None = None
+    try:
+        speaker = find_speaker(
+            Path(), mode="card", card=settings.speaker, voice=settings.voice, rate=settings.rate,
+            volume=settings.volume,
+        )  # fmt: skip
+    except DeviceMissing as missing:
+        tell(f"No {missing.device}: {missing.why}. The phrases are only written.")
+    view, _ = viewing_here(settings.distance, settings.screen_width)
+    why = display_missing()
+    if not why:
+        found, line = find_screen(Path(), view=view)
+        screen, why = (None, "none can be opened") if line else (found, "")
+    if why:
+        tell(f"No window: {why}.")
+    return Asker(tell, speaker, screen)
 
 
 def _steady(first: Screen, find: Callable[..., tuple[Screen, str]], pictures: Path) -> SteadyScreen:

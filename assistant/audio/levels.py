@@ -25,8 +25,13 @@ class Level:
 
     @property
     def bar(self) -> float:
-        """For a meter: 0 at -60 dB, 1 at full scale."""
-        return min(1.0, max(0.0, self.rms_db / 60 + 1))
+        """For a meter."""
+        return meter(self.rms_db)
+
+
+def meter(rms_db: float) -> float:
+    """What a meter shows of a level: 0 at -60 dB below full scale, 1 at full scale."""
+    return min(1.0, max(0.0, rms_db / 60 + 1))
 
 
 def decibels(amplitude: float) -> float:

@@ -20,6 +20,8 @@ class Moment(StrEnum):
     HOLES = "holes"
     INDEX = "index"
     ASK = "ask"
+    SAY = "say"
+    """A phrase is asked for, to try the ear or to get to know a voice."""
     QUIET = "quiet"
     """Not listening."""
     TROUBLE = "trouble"

@@ -6,12 +6,14 @@ import json
 import os
 import subprocess
 import sys
+from collections.abc import Iterator, Mapping
 from functools import partial
 from pathlib import Path
 
 import numpy as np
 import pytest
 
+from assistant.app.asking import Asker
 from assistant.app.ear_trial import Trial, try_ears
 from assistant.app.keep_setting import keep_setting
 from assistant.app.prompts import (
@@ -26,11 +28,14 @@ from assistant.app.prompts import (
 )
 from assistant.app.settings import load_settings
 from assistant.devices.ear import ScriptedEar
+from assistant.devices.hidden import HiddenScreen
 from assistant.devices.moonshine import MoonshineEar
 from assistant.devices.scripted import ScriptedSound
+from assistant.devices.speaker import SilentSpeaker
 from assistant.errors import BadFile, BadInput, DeviceFailed, DeviceMissing
 from assistant.phrases.book import load_book
-from assistant.ports import RATE, Recogniser
+from assistant.ports import RATE, Recogniser, Samples
+from assistant.present.glance import Ear, Glance
 from assistant.spoken import Heard
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -87,9 +92,12 @@ def test_phrases_are_taken_from_the_microphone_one_by_one() -> None:
     quiet = np.zeros(RATE, np.float32)
     source = ScriptedSound([part for take in takes for part in (quiet, take.sound, quiet)])
     told: list[str] = []
-    got = from_microphone(source, DOZEN[:3], told.append)
+    got = from_microphone(source, DOZEN[:3], Asker(told.append))
     assert [take.phrase for take in got] == list(DOZEN[:3])
-    assert told == [f'{n} of 3. Say: "{phrase}"' for n, phrase in enumerate(DOZEN[:3], 1)]
+    assert told == [
+        *(f'{n} of 3. Say: "{phrase}"' for n, phrase in enumerate(DOZEN[:3], 1)),
+        "That's all.",
+    ]
     for one, other in zip(got, takes, strict=True):
         assert one.sound.size == pytest.approx(other.sound.size, abs=RATE)
 
@@ -99,8 +107,102 @@ def test_silence_is_asked_again_and_then_given_up() -> None:
     now = iter(range(10_000))
     source = ScriptedSound([np.zeros(20 * RATE, np.float32)])
     with pytest.raises(DeviceFailed, match="only 0 of 2"):
-        from_microphone(source, DOZEN[:2], told.append, clock=lambda: next(now) / 50)
+        from_microphone(source, DOZEN[:2], Asker(told.append), clock=lambda: next(now) / 50)
     assert told.count("I heard nothing.") == 4
+
+
+SOME_VOICE = from_files(CLIPS, DOZEN)[DOZEN.index("how much left")].sound
+
+
+def likeness(sound: Samples, part: Samples) -> float:
+    """How much of `part` is in `sound`: the largest correlation, 1 where it is there whole."""
+    size = 1 << (sound.size + part.size).bit_length()
+    both = np.fft.rfft(sound, size) * np.conj(np.fft.rfft(part, size))
+    energy = np.cumsum(np.concatenate([[0.0], sound.astype(float) ** 2]))
+    most = float(np.abs(np.fft.irfft(both)).max())
+    return most / float(np.sqrt(energy[-1] * (part.astype(float) ** 2).sum()))
+
+
+class Room:
+    """A microphone, and a speaker that is heard in it: each phrase of the speaker's takes some of
+    the microphone's time, and then the operator says it after a short while."""
+
+    name, live = "room", True
+
+    def __init__(self, says: Mapping[str, Samples]) -> None:
+        self.speaker = SilentSpeaker(holds=True)
+        self.screen = HiddenScreen()
+        self.seconds = 0.0
+        self._says = says
+        self.own = SOME_VOICE
+
+    def clock(self) -> float:
+        return self.seconds
+
+    def chunks(self) -> Iterator[Samples]:
+        while True:
+            parts = [np.zeros(RATE, np.float32)]
+            asked = self.speaker.texts[-1] if self.speaker.speaking else ""
+            if asked:
+                yield from self._pass(self.own)
+                self.speaker.finish()
+                phrase = asked.removeprefix("Say: ").rstrip(".").casefold()
+                parts = [parts[0], self._says.get(phrase, parts[0]), parts[0]]
+            yield from self._pass(np.concatenate(parts))
+
+    def _pass(self, sound: Samples) -> Iterator[Samples]:
+        for start in range(0, sound.size, 320):
+            self.seconds += 0.02
+            yield sound[start : start + 320]
+
+    def close(self) -> None:
+        """Nothing to give back."""
+
+
+def test_phrases_are_asked_for_aloud_and_its_own_voice_is_not_taken_for_one() -> None:
+    said = {take.phrase: take.sound for take in from_files(CLIPS, DOZEN[2:6])}
+    room = Room(said)
+    asker = Asker(lambda _line: None, room.speaker, room.screen, room.clock)
+    room.speaker.wait = lambda timeout=None: True  # type: ignore[method-assign]
+    got = from_microphone(room, DOZEN[2:6], asker, room.clock)
+    assert [take.phrase for take in got] == list(said)
+    for take in got:
+        assert likeness(take.sound, said[take.phrase]) > 0.9
+        assert likeness(take.sound, room.own) < 0.5, "its own voice is not in it"
+    assert room.speaker.texts == [
+        "Say: touched.", "Say: checked.", "Say: I'm set.", "Say: that's through.", "That's all.",
+    ]  # fmt: skip
+    pages = room.screen.shown
+    assert next(page.instruction for page in pages if page.ear is Ear.SPEAKING) == "touched"
+    assert {Ear.SPEAKING, Ear.LISTENING, Ear.HEARING} <= {page.ear for page in pages}
+    assert pages[-1].instruction == "That's all."
+
+
+def test_who_says_nothing_is_told_so_aloud_and_on_the_screen() -> None:
+    room = Room({"anything": np.zeros(RATE, np.float32)})
+    asker = Asker(lambda _line: None, room.speaker, room.screen, room.clock)
+    with pytest.raises(DeviceFailed, match="only 0 of 1"):
+        from_microphone(room, DOZEN[:1], asker, room.clock)
+    assert room.speaker.texts[:3] == ["Say: yes.", "I heard nothing.", "Say: yes."]
+    assert any(page.detail == ("I heard nothing.",) for page in room.screen.shown)
+
+
+def test_a_window_that_goes_or_is_closed(tmp_path: Path) -> None:
+    class Going(HiddenScreen):
+        def show(self, glance: Glance) -> None:
+            raise DeviceFailed("display", "the display is gone")
+
+    told: list[str] = []
+    asker = Asker(told.append, None, Going())
+    asker.ask("touched", 1, 12)
+    asker.show(Ear.LISTENING)
+    asker.show(Ear.LISTENING)
+    assert len(told) == 2
+    assert "the display is gone" in told[1]
+    closed = HiddenScreen()
+    closed.pressed.append("quit")
+    with pytest.raises(KeyboardInterrupt):
+        Asker(told.append, None, closed).show(Ear.LISTENING)
 
 
 def test_ears_are_tried_each_in_its_process_and_the_best_comes_first() -> None:

@@ -62,6 +62,32 @@ class VirtualSound:
             samples = np.frombuffer(data[: len(data) // 2 * 2], "<i2").astype(np.float32)
             recorded.append(samples / np.float32(32768))
 
+    def let_hear_itself(self) -> None:
+        """From now on the microphone hears the loudspeaker, as in a room."""
+        pactl("load-module", "module-loopback", "source=speaker_out.monitor", "sink=mic_in",
+              "latency_msec=30")  # fmt: skip
+
+    def wait_until_said(self, silence: float = 0.5, timeout: float = 15.0) -> bool:
+        """Until the loudspeaker has said something and then been silent for so many seconds;
+        False where that took too long."""
+        command = ["parec", "--device=speaker_out.monitor", "--format=s16le", "--channels=1",
+                   f"--rate={RATE}", "--latency-msec=20"]  # fmt: skip
+        process = subprocess.Popen(command, stdout=subprocess.PIPE)
+        assert process.stdout is not None
+        quiet = -1.0  # nothing was said yet
+        end = time.monotonic() + timeout
+        try:
+            while quiet < silence and time.monotonic() < end:
+                block = np.frombuffer(process.stdout.read(RATE // 25), "<i2")
+                if np.abs(block.astype(int)).max(initial=0) > 300:
+                    quiet = 0.0
+                elif quiet >= 0:
+                    quiet += 0.02
+            return quiet >= silence
+        finally:
+            process.kill()
+            process.wait()
+
     def unplug_microphone(self) -> None:
         """Take the microphone away, and what feeds it."""
         self._unload("source_name=mic")
@@ -131,7 +157,7 @@ class _Server:
             self.start()
             modules = pactl("list", "short", "modules")
         for line in modules.splitlines():
-            if "sink_name=auto_null" in line:
+            if "sink_name=auto_null" in line or "module-loopback" in line:
                 pactl("unload-module", line.split()[0])
         if "source_name=mic" not in modules:
             plug_in_microphone()

@@ -13,7 +13,7 @@ from assistant.app.ear_trial import Trial, try_ears
 from assistant.app.keep_setting import keep_setting, own_settings_path
 from assistant.app.prompts import DOZEN, Take, Verdict, from_files, from_microphone
 from assistant.app.settings import Settings, load_settings
-from assistant.app.wiring import every_ear
+from assistant.app.wiring import every_ear, find_asker
 from assistant.devices.microphone import find_microphone
 
 
@@ -44,12 +44,16 @@ def check_ears(
 def takes_of(
     folder: Path | None, phrases: Sequence[str], settings: Settings, *, quiet: bool = False
 ) -> list[Take]:
-    """The phrases from files, or as they are said into the microphone."""
+    """The phrases from files, or as they are said into the microphone when they are asked for.
+
+    Raises `KeyboardInterrupt` where the window is closed.
+    """
     if folder is not None:
         return from_files(folder, phrases)
     tell = partial(typer.echo, err=quiet)
     tell("Say each phrase as you would at the machine, and as far from the microphone.")
-    return from_microphone(find_microphone(settings.microphone), phrases, tell)
+    microphone = find_microphone(settings.microphone)
+    return from_microphone(microphone, phrases, find_asker(settings, tell))
 
 
 def _print(trials: Sequence[Trial], takes: Sequence[Take]) -> None:

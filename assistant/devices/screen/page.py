@@ -25,6 +25,7 @@ HEADINGS = {
     Moment.HOLES: "Holes",
     Moment.INDEX: "Index",
     Moment.ASK: "Question",
+    Moment.SAY: "Say",
     Moment.QUIET: "Not listening",
     Moment.TROUBLE: "Trouble",
     Moment.DONE: "Finished",
