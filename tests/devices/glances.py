@@ -172,6 +172,13 @@ GLANCES = {
         place="step 7 of 41",
         heard="heard: what speed",
     ),
+    "say": Glance(
+        Moment.SAY,
+        instruction="front wall five sixty two and a half",
+        detail=("I heard nothing.",),
+        place="12 of 20",
+        level=0.5,
+    ),
     "ask": replace(
         _BASE,
         moment=Moment.ASK,
