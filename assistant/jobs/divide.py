@@ -112,7 +112,6 @@ def _do(job: DivideJob, number: int) -> Cut:
         of=job.count,
         depth=nothing,
         taken=nothing,
-        remaining=nothing,
         kind="division",
         answers=division_answers(number, job.count),
     )

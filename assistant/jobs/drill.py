@@ -274,7 +274,7 @@ def hole_steps(quill: Quill, operation: Operation, begun: bool, facts: Facts) ->
     if tool.kind == "spotting":
         return [
             Cut(id="spot", title="Spot the hole", say=("Spot it, no wider than the drill.",),
-                number=1, of=1, depth=nothing, taken=nothing, remaining=nothing, kind="spotting",
+                number=1, of=1, depth=nothing, taken=nothing, kind="spotting",
                 feed_axis="quill")
         ]  # fmt: skip
     return [

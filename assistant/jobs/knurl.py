@@ -247,7 +247,7 @@ def _knurl(job: KnurlJob, machine: Machine, facts: Facts) -> list[Step]:
         )  # fmt: skip
     steps.append(
         Cut(id="knurl-cut", title="Knurl along", number=1, of=1, depth=quantity(0, job.unit),
-            taken=quantity(0, job.unit), remaining=quantity(0, job.unit), kind="finishing",
+            taken=quantity(0, job.unit), kind="knurling",
             say=("Plenty of oil. Feed along, and don't back out till it's clean.",
                  "Full? Spindle off before you back out."),
             feed_axis="carriage", figure=Figure(job.length, "to run", places(job.unit)))

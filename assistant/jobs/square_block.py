@@ -171,8 +171,7 @@ class _Work(BlockWork):
                 of=number,
                 depth=job.q(depth),
                 taken=job.q(job.skim),
-                remaining=job.q(Decimal(0)),
-                figure=Figure(job.q(depth), "skimmed", 3),
+                figure=Figure(job.q(depth), "deep, after this cut", 3),
             )
             steps += [
                 *self.stroke().passes(move, cut),

@@ -128,8 +128,9 @@ class Move(Step):
 
 
 IN_ONE_GO = frozenset(
-    {"spotting", "drilling", "reaming", "counterboring", "countersinking", "tapping", "division"}
-)
+    {"spotting", "drilling", "reaming", "counterboring", "countersinking", "tapping", "division",
+     "knurling"}
+)  # fmt: skip
 """Kinds of cut that are no passes to a common depth: their number is the step's own figure."""
 
 
@@ -145,8 +146,9 @@ class Cut(Step):
     """Cumulative depth of this pass."""
     taken: Quantity
     """What this pass takes."""
-    remaining: Quantity
-    """What is left to full depth after it."""
+    remaining: Quantity | None = None
+    """What is left to full depth after it; None for a cut that goes to no depth: a spot, a trial
+    cut, a skim till it is clean."""
     kind: str = "roughing"
     """`witness`, `roughing`, `finishing`, `spring`, or one of `IN_ONE_GO`."""
     feed_axis: str = "table"
@@ -156,6 +158,12 @@ class Cut(Step):
     """The way the feed goes."""
     feed_returns: bool = False
     """The feed axis is let back to its zero when the cut is finished: a quill."""
+
+    @property
+    def left(self) -> Quantity:
+        """What remains, where it does; nothing for a cut that goes to no full depth."""
+        nothing: Quantity = self.taken * 0
+        return nothing if self.remaining is None else self.remaining
 
 
 @dataclass(frozen=True, kw_only=True)

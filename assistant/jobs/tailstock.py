@@ -118,7 +118,6 @@ def plan(job: TailstockJob, machine: Machine, facts: Facts) -> Plan:
         results=(("difference", allowed), *results(speed)),
         sources=("common practice", speed.speed.source),
         depth_axis=CROSS,
-        full_depth=deepest,
         drawing=(("collar", job.collar), ("spacing", job.spacing), ("length", job.length)),
         drawing_kind="collars",
     )
@@ -135,7 +134,6 @@ def _depth(job: TailstockJob, machine: Machine, number: int) -> Quantity:
 
 def _trial(job: TailstockJob, number: int, depth: Quantity) -> list[Step]:
     taken = job.q(job.m(depth) / number)
-    none = quantity(0, job.unit)
     steps: list[Step] = [
         Move(id=f"trial-{number}-start", title="Back to the tailstock end",
              say=("Leave the cross slide. Carriage back past the tailstock collar.",),
@@ -144,7 +142,7 @@ def _trial(job: TailstockJob, number: int, depth: Quantity) -> list[Step]:
              approach=1, lock=False, depth_after=depth),
         Cut(id=f"trial-{number}-cut", title="Both collars at one setting",
             say=("Feed over both collars. Don't touch the cross slide between.",), number=1, of=1,
-            depth=depth, taken=taken, remaining=none, feed_axis="carriage"),
+            depth=depth, taken=taken, feed_axis="carriage"),
     ]  # fmt: skip
     slack = quantity("0.060" if job.unit == "inch" else "1.5", job.unit)
     for end, where in (("head", "headstock"), ("tail", "tailstock")):

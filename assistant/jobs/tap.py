@@ -253,7 +253,6 @@ def _tapping(job: TapJob) -> list[Step]:
             of=1,
             depth=nothing,
             taken=nothing,
-            remaining=nothing,
             kind="tapping",
             figure=_turns_figure(job),
             feed_axis="quill",

@@ -48,10 +48,10 @@ def depth_bar(state: State) -> Bar | None:
     full = float(magnitude(plan.full_depth, plan.unit))
     wall = is_wall(cuts)
     if wall:
-        full = _length(cuts[0].taken + cuts[0].remaining, plan)
+        full = _length(cuts[0].taken + cuts[0].left, plan)
 
     def reached(cut: Cut) -> float:
-        return full - _length(cut.remaining, plan) if wall else _length(cut.depth, plan)
+        return full - _length(cut.left, plan) if wall else _length(cut.depth, plan)
 
     at_hand = coming_cut(plan, step)
     done = [
@@ -97,13 +97,14 @@ def _seat(plan: Plan, step: Step) -> list[Cut]:
     """The passes that belong together with this step: with several seats, those of one.
 
     Passes are numbered from 1 in every seat; several rows have passes of the same number. What is
-    measured or noted belongs to the passes before it, everything else to those that come.
+    measured or noted belongs to the passes before it, everything else to those that come. Cuts
+    that go to no full depth, as spots and trial cuts, belong to none.
     """
     place = plan.index(step.id)
     seats: list[list[Cut]] = []
     chosen: list[Cut] = []
     for number, one in enumerate(plan.steps):
-        if not isinstance(one, Cut):
+        if not isinstance(one, Cut) or one.remaining is None:
             continue
         if not seats or _begins(one, seats[-1][-1]):
             seats.append([])
@@ -111,7 +112,8 @@ def _seat(plan: Plan, step: Step) -> list[Cut]:
         if number < place or not chosen:
             chosen = seats[-1]
     if not isinstance(step, Measure | Note):
-        coming = next((one for one in plan.steps[place:] if isinstance(one, Cut)), None)
+        later = (one for one in plan.steps[place:] if isinstance(one, Cut))
+        coming = next((one for one in later if one.remaining is not None), None)
         chosen = next((seat for seat in seats if coming in seat), chosen)
     return chosen
 

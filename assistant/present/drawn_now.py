@@ -199,10 +199,10 @@ def _dovetail(state: State, plan: Plan, step: Step) -> Sizes:
         cuts = [s for s in plan.steps if isinstance(s, Cut) and s.id.startswith(side)]
         if not cuts:
             continue
-        whole = in_unit(cuts[0].taken + cuts[0].remaining, plan.unit)
+        whole = in_unit(cuts[0].taken + cuts[0].left, plan.unit)
 
         def moved(one: Cut, whole: float = whole) -> float:
-            return whole - in_unit(one.remaining, plan.unit)
+            return whole - in_unit(one.left, plan.unit)
 
         now = max((moved(one) for one in cuts if one.id in state.confirmed), default=0.0)
         sizes[f"{side}_now"] = now

@@ -69,22 +69,27 @@ def left_to_cut(state: State) -> Quantity | None:
     if last is None:
         return plan.full_depth
     if last.id == state.step_id or _still_to_measure(state):
-        return last.remaining
+        return last.left
     if following is None:
         nothing: Quantity = plan.full_depth * 0
         return nothing
     if following.number == last.number and following.depth == last.depth:  # the next row of it
-        return last.remaining
-    left: Quantity = following.taken + following.remaining
+        return last.left
+    left: Quantity = following.taken + following.left
     return left
 
 
 def _cuts_around(state: State) -> tuple[Cut | None, Cut | None]:
-    """The last cut made or being made, and the next one."""
+    """The last cut made or being made that has a depth, and the next one."""
     assert state.plan is not None
     here = state.plan.index(state.step_id) if state.step_id else len(state.plan.steps) - 1
-    before = [step for step in state.plan.steps[: here + 1] if isinstance(step, Cut)]
-    after = [step for step in state.plan.steps[here + 1 :] if isinstance(step, Cut)]
+    cuts = [
+        (place, step)
+        for place, step in enumerate(state.plan.steps)
+        if isinstance(step, Cut) and step.depth.magnitude
+    ]
+    before = [cut for place, cut in cuts if place <= here]
+    after = [cut for place, cut in cuts if place > here]
     return (before[-1] if before else None), (after[0] if after else None)
 
 
@@ -109,7 +114,8 @@ def how_much_left(work: Work, intent: Intent) -> None:
         work.say("This job has no depth to count down.")
         return
     label = "to full depth"
-    if isinstance(work.state.step, Cut):
+    step = work.state.step
+    if isinstance(step, Cut) and step.remaining is not None:
         label = "to full depth, after this cut"
     work.say(Answer(_depth(work.state, left, label)))
 
@@ -118,7 +124,10 @@ def how_deep(work: Work, intent: Intent) -> None:
     """The depth reached."""
     reached = depth_reached(work.state)
     if reached is None:
-        work.say("Nothing cut yet.")
+        plan = work.state.plan
+        cuts = [step for step in plan.steps if isinstance(step, Cut)] if plan is not None else []
+        deep = any(cut.depth.magnitude for cut in cuts)
+        work.say("Nothing cut yet." if deep else "This job cuts to no depth.")
         return
     work.say(Answer(reached))
 

@@ -79,6 +79,8 @@ def figure_for(state: State) -> Figure | None:
         what = f"feed the {axis.name} {move.direction}"
         return Figure(move.distance, what, places=places_of(axis.graduation), move=move)
     if isinstance(step, Cut) and step.kind not in IN_ONE_GO:
+        if step.remaining is None:
+            return step.figure
         left = step.figure or Figure(step.remaining, "left to full depth")
         return replace(left, value=step.remaining, what="left after this cut")
     if isinstance(step, Measure) and step.figure is not None:

@@ -98,10 +98,8 @@ def _lines(step: Step, figure: Figure | None, unit: str) -> Iterator[str]:
     if isinstance(step, Move) and step.depth_after is not None:
         yield f"depth after the cut: {show(step.depth_after, unit)}"
     if isinstance(step, Cut) and step.kind not in IN_ONE_GO:
-        yield (
-            f"takes {show(step.taken, unit)}, depth {show(step.depth, unit)}, "
-            f"left {show(step.remaining, unit)}"
-        )
+        left = "" if step.remaining is None else f", left {show(step.remaining, unit)}"
+        yield f"takes {show(step.taken, unit)}, depth {show(step.depth, unit)}{left}"
     yield from step.after
 
 
@@ -138,7 +136,7 @@ def _as_json(state: State, plan: Plan) -> dict[str, object]:
 
 def _step_json(step: Step) -> dict[str, object]:
     if isinstance(step, Cut):
-        return {"depth": str(step.depth.magnitude), "remaining": str(step.remaining.magnitude)}
+        return {"depth": str(step.depth.magnitude), "remaining": str(step.left.magnitude)}
     if isinstance(step, Measure):
         return {"fact": step.fact, "gauge": step.gauge}
     if isinstance(step, Note):

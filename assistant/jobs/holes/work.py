@@ -186,7 +186,6 @@ def _make(
             of=count,
             depth=nothing,
             taken=nothing,
-            remaining=nothing,
             kind=tool.kind,
             feed_axis="quill",
             answers=answers,

@@ -167,7 +167,9 @@ def _row(number: int, step: Step, figure: Figure | None, unit: str) -> tuple[Cel
     if isinstance(step, Cut) and step.depth.magnitude:
         if not dial.text:
             dial = Cell(f"takes {show(step.taken, unit)}")
-        depth = f"{show(step.depth, unit)}\nleft {show(step.remaining, unit)}"
+        depth = show(step.depth, unit)
+        if step.remaining is not None:
+            depth += f"\nleft {show(step.remaining, unit)}"
     words = run_on((*step.say, lead, *step.after))
     do = Cell(words, title=f"{step.title[:1].upper()}{step.title[1:]}.")
     return cells(Cell(box=True), f"{number}", do, dial, Cell(depth, bold=True))
