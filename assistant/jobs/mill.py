@@ -110,8 +110,10 @@ class Milling:
         return self.q(DEFAULTS[self.unit]["paper"])
 
 
-def read_cutter(fields: Fields, unit: str, kinds: tuple[str, ...]) -> MillCutter:
-    """The `[cutter]` table."""
+def read_cutter(
+    fields: Fields, unit: str, kinds: tuple[str, ...], body: str = "body"
+) -> MillCutter:
+    """The `[cutter]` table; `body` is the trade's word for what stands beside the teeth."""
     kind = fields.choice("kind", kinds, kinds[0] if len(kinds) == 1 else ...)
     diameter = fields.length("diameter", unit)
     round_ended = kind in ("end mill", "face mill", "t-slot cutter")
@@ -120,7 +122,7 @@ def read_cutter(fields: Fields, unit: str, kinds: tuple[str, ...]) -> MillCutter
         kind=kind,
         diameter=diameter,
         width=diameter if given_width else fields.length("width", unit),
-        body=fields.optional_length("body", unit),
+        body=fields.optional_length(body, unit),
         teeth=fields.whole("teeth", 1, 200, 4 if round_ended else 16),
         material=fields.choice("material", ("HSS", "carbide"), "HSS"),
         max_pass=fields.length("max_pass", unit, quantity(DEFAULTS[unit]["max_pass"], unit)),
@@ -131,7 +133,7 @@ def read_cutter(fields: Fields, unit: str, kinds: tuple[str, ...]) -> MillCutter
     )
     fields.done()
     if cutter.body is not None and cutter.body >= diameter:
-        fields.fail("body", str(cutter.body), "must be smaller than the cutter's diameter")
+        fields.fail(body, str(cutter.body), "must be smaller than the cutter's diameter")
     return cutter
 
 
@@ -145,9 +147,13 @@ def surface_speed(fields: Fields, unit: str) -> Quantity | None:
 
 
 def common(
-    head: Head, fields: Fields, kinds: tuple[str, ...], holdings: tuple[str, ...]
+    head: Head,
+    fields: Fields,
+    kinds: tuple[str, ...],
+    holdings: tuple[str, ...],
+    body: str = "body",
 ) -> dict[str, object]:
-    """The fields of `Milling` from a job file."""
+    """The fields of `Milling` from a job file; `body` as in `read_cutter`."""
     usual = {name: quantity(value, head.unit) for name, value in DEFAULTS[head.unit].items()}
 
     def length(key: str, name: str) -> Decimal:
@@ -155,7 +161,7 @@ def common(
 
     return {
         "head": head,
-        "cutter": read_cutter(fields.table_at("cutter"), head.unit, kinds),
+        "cutter": read_cutter(fields.table_at("cutter"), head.unit, kinds, body),
         "holding": fields.choice("holding", holdings, holdings[0]),
         "depth_axis": fields.choice("depth_axis", ("knee", "quill"), "knee"),
         "witness": length("witness", "witness"),

@@ -33,7 +33,7 @@ IN_A_FILE = [
     ("keyseat-inch", 'collar = "1-1/2 in"', 'collar = "3.3 in"', "wanted a larger cutter, or a"),
     ("woodruff-inch", 'number = "607"', 'number = "999"', "not in the table, which holds 202"),
     ("woodruff-inch", 'diameter = "7/8 in"', 'diameter = "1/4 in"', "half the shaft of 0.25 in"),
-    ("woodruff-inch", 'stem = "1/4 in"', 'stem = "1 in"', "must be smaller than the cutter"),
+    ("woodruff-inch", 'stem = "1/4 in"', 'stem = "1 in"', "cutter.stem is 1 inch: must be smaller"),
     ("woodruff-inch", 'from_end = "1.250 in"', 'from_end = "0.2 in"', "run out of the end face"),
     ("broach-inch", 'bore = "1-1/4 in"', 'bore = "1/4 in"', "holds shafts over 5/16 in"),
     ("broach-inch", 'width = "0.2505 in"', 'width = "0.500 in"', "wants a keyway of 0.25"),

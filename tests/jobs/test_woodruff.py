@@ -123,7 +123,7 @@ def test_the_key_that_suits_the_shaft_is_found():
         ('from_end = "1.250 in"', 'from_end = "1/4 in"', "from_end"),
         ("teeth = 8", 'teeth = 8\ndiameter = "3/4 in"', "diameter"),
         ("teeth = 8", 'teeth = 8\nwidth = "1/4 in"', "width"),
-        ('stem = "1/4 in"', 'stem = "1 in"', "body"),
+        ('stem = "1/4 in"', 'stem = "1 in"', "stem"),
         ('measure = "over the key"', 'measure = "by eye"', "measure"),
     ],
 )

@@ -40,7 +40,7 @@ def test_nothing_is_left_only_where_something_was(demo: str) -> None:
 
 
 def test_before_the_first_cut_to_depth_all_is_left() -> None:
-    """The hole of `drill-counterbore` is 25.6 mm to the full diameter; the spot is none of it."""
+    """25.6 mm from the touch are through 22 of metal, point and all; the spot is none of it."""
     state = next(state for state in walked("drill-counterbore") if state.step_id == "spot")
     assert answer(said(state, "how deep", "typed")) == "Nothing cut yet."
     assert answer(said(state, "how much left", "typed")) == "Twenty-five point six to full depth."

@@ -47,10 +47,8 @@ def read(head: Head, fields: Fields) -> WoodruffJob:
     cutter = fields.table_at("cutter", {})
     table = {"kind": "woodruff cutter", "diameter": key.diameter, "width": key.width,
              **cutter.table}  # fmt: skip
-    if "stem" in table:
-        table["body"] = table.pop("stem")
     own = Fields(fields.path, {**fields.table, "cutter": table})
-    base = mill.common(head, own, ("woodruff cutter",), ("vice", "v-blocks", "clamps"))
+    base = mill.common(head, own, ("woodruff cutter",), ("vice", "v-blocks", "clamps"), "stem")
     fields.used |= own.used | {"cutter"}
     job = WoodruffJob(
         **base,  # type: ignore[arg-type]
