@@ -10,7 +10,7 @@ from collections.abc import Callable
 from contextlib import suppress
 from dataclasses import replace
 
-from assistant.app.run_live import ECHO_TAIL
+from assistant.app.echo import USUAL as ECHO_TAIL
 from assistant.app.steady import FAULTS
 from assistant.ports import Screen, Speaker
 from assistant.present.glance import Ear, Glance, Moment

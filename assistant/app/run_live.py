@@ -15,6 +15,7 @@ from dataclasses import dataclass, field
 
 from assistant.app.ahead import grammars_ahead
 from assistant.app.assistant import Assistant
+from assistant.app.echo import EchoTail
 from assistant.app.keys import press
 from assistant.app.listening import Listening
 from assistant.app.run_typed import read_lines
@@ -38,8 +39,6 @@ from assistant.spoken import Expected, Heard
 
 TICK = 0.02
 """Seconds between looks at ear, keys and voice."""
-ECHO_TAIL = 0.25
-"""After the last sound of its own voice the room still speaks for so long."""
 LINGER = 60.0
 """Seconds after the end of a job in which "same again" is still heard."""
 STALL_SECONDS = 1.8
@@ -57,6 +56,7 @@ class _Gate:
     closing: threading.Event = field(default_factory=threading.Event)
     fed: float = 0.0
     """Clock time of the last sound of a live source; 0 before the first."""
+    echo: EchoTail = field(default_factory=EchoTail)
 
 
 def _pump(
@@ -75,6 +75,7 @@ def _pump(
                     gate.trouble.put("")
                 if source.live:
                     gate.fed = clock()
+                    gate.echo.hear(chunk, gate.fed)
                 if gate.open:
                     ear.feed(chunk)
             if not source.live:
@@ -239,12 +240,17 @@ class Live:
 
     def _watch_voice(self) -> None:
         now = self._clock()
-        if self.assistant.devices.speaker.speaking:
+        speaking = self.assistant.devices.speaker.speaking
+        self.gate.echo.look(now, speaking=speaking)
+        if speaking:
             self._spoken_until = now
             if self._wants_an_answer:
                 self.listening.asks(now)
-        tail = now - self._spoken_until < ECHO_TAIL
-        self.gate.open = self._headset or not tail
+        tail = now - self._spoken_until < self.gate.echo.seconds
+        was_open, self.gate.open = self.gate.open, self._headset or not tail
+        if was_open and not self.gate.open:
+            # what is said now will lack its rest, which might be that of a number
+            self.ear.interrupt()
 
     # -- trouble ----------------------------------------------------------------------------
 

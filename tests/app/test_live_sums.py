@@ -25,6 +25,9 @@ class ListeningEar:
     def prepare(self, grammars: list[WordAutomaton]) -> None:
         """Nothing to prepare."""
 
+    def interrupt(self) -> None:
+        """Nothing to forget."""
+
     def poll(self) -> list[object]:
         reports, self.reports = self.reports, []
         return reports
