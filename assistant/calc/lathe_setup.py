@@ -1,4 +1,5 @@
-"""Setting a lathe up: dialling in a chuck or a bore, and bringing the tailstock into line.
+"""Setting a lathe up: dialling in a chuck or a bore, bringing the tailstock into line, and how
+springy the work stands.
 
 Common practice, no source; the halving is geometry.
 """
@@ -6,6 +7,7 @@ Common practice, no source; the halving is geometry.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from decimal import Decimal
 
 from assistant.calc.exact import in_unit, positive, shown
 from assistant.errors import ImpossibleInput
@@ -65,3 +67,31 @@ def tailstock_shift(
     return TailstockShift(
         shift=abs(difference) / 2 * whole / apart, towards_tool=difference.magnitude > 0
     )
+
+
+@dataclass(frozen=True, slots=True)
+class Slenderness:
+    """How springy a piece between its supports is."""
+
+    ratio: Decimal
+    """Unsupported length over diameter."""
+    advice: str
+    """What is usual at that ratio; common practice, no source."""
+
+
+def slenderness(length: Quantity, dia: Quantity, tailstock: bool) -> Slenderness:
+    """Whether a piece `length` out of the chuck needs support; common practice, no source.
+
+    Held in the chuck alone up to three diameters; with the tailstock up to ten; beyond that a
+    travelling or fixed steady.
+    """
+    ratio = in_unit(positive("length", length), "mm") / in_unit(positive("diameter", dia), "mm")
+    if ratio <= 3:
+        advice = "stiff enough in the chuck"
+    elif not tailstock:
+        advice = "bring up the tailstock; without it light cuts only, the end springs away"
+    elif ratio <= 10:
+        advice = "on the tailstock: light finishing cuts, then spring passes, measure at the middle"
+    else:
+        advice = "use a steady: it springs in the middle and comes out large there"
+    return Slenderness(ratio, advice)

@@ -2,23 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
-from assistant.calc.drills import kinds_of
 from assistant.calc.metric_limits import MetricLimits, metric_limits
-from assistant.calc.tapping import (
-    TapDrill,
-    metric_tap_drill,
-    percent_of_thread,
-    tap_drill,
-    tap_hole,
-)
 from assistant.calc.thread_infeed import CompoundInfeed, compound_infeed
-from assistant.calc.thread_series import Thread, find_thread
+from assistant.calc.thread_series import find_thread
 from assistant.calc.thread_wires import best_wire, helix_correction, size_over_wires
-from assistant.calc.threads import BasicThread, basic_thread, depth_basis, pitch_of, single_depth
+from assistant.calc.threads import (
+    BasicThread,
+    basic_thread,
+    depth_basis,
+    pitch_given,
+    single_depth,
+)
 from assistant.calc.unified_limits import CLASSES, UnifiedLimits, unified_limits
 from assistant.errors import BadInput
 from assistant.units import Quantity
@@ -56,7 +53,7 @@ def basic_dimensions(
     major: Quantity, tpi: Decimal | None = None, pitch: Quantity | None = None
 ) -> BasicThread:
     """Basic dimensions from a diameter and either threads an inch or a pitch."""
-    return basic_thread(major, _pitch(tpi, pitch))
+    return basic_thread(major, pitch_given(tpi, pitch))
 
 
 def thread_limits(thread: str, thread_class: str) -> UnifiedLimits | MetricLimits:
@@ -125,54 +122,4 @@ def thread_compound(
     basis: str, set_over: Quantity, tpi: Decimal | None = None, pitch: Quantity | None = None
 ) -> CompoundInfeed:
     """Travel of the compound for the whole depth of a thread, on the basis named."""
-    return compound_infeed(single_depth(_pitch(tpi, pitch), basis), set_over)
-
-
-def tap_drill_for(thread: str, percent: Decimal, basis: str, drills: str, rule: str) -> TapDrill:
-    """The tap drill of a named thread from the sets `drills`: `inch`, `metric` or `all`."""
-    found = find_thread(thread)
-    return tap_drill(found.major, found.pitch, percent, basis, _sets(drills, found), rule)
-
-
-def metric_tap_drill_for(thread: str) -> TapDrill:
-    """The tap drill of a metric thread: ISO 2306 where it has it, else about D - P."""
-    found = find_thread(thread)
-    if not found.metric:
-        raise BadInput("thread", thread, "wanted a metric thread such as M8")
-    return metric_tap_drill(found.major, found.pitch)
-
-
-def tap_hole_for(
-    major: Quantity,
-    percent: Decimal,
-    basis: str,
-    tpi: Decimal | None = None,
-    pitch: Quantity | None = None,
-) -> Quantity:
-    """The exact hole for a percentage of thread."""
-    return tap_hole(major, _pitch(tpi, pitch), percent, basis)
-
-
-def percent_for(
-    major: Quantity,
-    drill: Quantity,
-    basis: str,
-    tpi: Decimal | None = None,
-    pitch: Quantity | None = None,
-) -> Decimal:
-    """The percentage of thread that a drill leaves."""
-    return percent_of_thread(major, _pitch(tpi, pitch), drill, basis)
-
-
-def _pitch(tpi: Decimal | None, pitch: Quantity | None) -> Quantity:
-    if tpi is not None and pitch is None:
-        return pitch_of(tpi)
-    if pitch is not None and tpi is None:
-        return pitch
-    raise BadInput("pitch", "given twice" if tpi else "missing", "give tpi=13 or pitch='1.25 mm'")
-
-
-def _sets(drills: str, thread: Thread) -> Sequence[str]:
-    if drills == "usual":
-        drills = "metric" if thread.metric else "inch"
-    return kinds_of(drills)
+    return compound_infeed(single_depth(pitch_given(tpi, pitch), basis), set_over)

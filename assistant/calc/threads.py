@@ -62,6 +62,15 @@ def pitch_of(tpi: Decimal) -> Quantity:
     return quantity(1 / tpi, "inch")
 
 
+def pitch_given(tpi: Decimal | None, pitch: Quantity | None) -> Quantity:
+    """The pitch, given as threads an inch or itself: one of the two."""
+    if tpi is not None and pitch is None:
+        return pitch_of(tpi)
+    if pitch is not None and tpi is None:
+        return pitch
+    raise BadInput("pitch", "given twice" if tpi else "missing", "give tpi=13 or pitch='1.25 mm'")
+
+
 def sharp_height(pitch: Quantity) -> Quantity:
     """H, the height of the sharp 60 degree triangle: (sqrt 3 / 2) P."""
     height: Quantity = H_PER_PITCH * positive("pitch", pitch)

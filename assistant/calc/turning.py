@@ -127,34 +127,6 @@ def diameter_passes(
     }
 
 
-@dataclass(frozen=True, slots=True)
-class Slenderness:
-    """How springy a piece between its supports is."""
-
-    ratio: Decimal
-    """Unsupported length over diameter."""
-    advice: str
-    """What is usual at that ratio; common practice, no source."""
-
-
-def slenderness(length: Quantity, dia: Quantity, tailstock: bool) -> Slenderness:
-    """Whether a piece `length` out of the chuck needs support; common practice, no source.
-
-    Held in the chuck alone up to three diameters; with the tailstock up to ten; beyond that a
-    travelling or fixed steady.
-    """
-    ratio = in_unit(positive("length", length), "mm") / in_unit(positive("diameter", dia), "mm")
-    if ratio <= 3:
-        advice = "stiff enough in the chuck"
-    elif not tailstock:
-        advice = "bring up the tailstock; without it light cuts only, the end springs away"
-    elif ratio <= 10:
-        advice = "on the tailstock: light finishing cuts, then spring passes, measure at the middle"
-    else:
-        advice = "use a steady: it springs in the middle and comes out large there"
-    return Slenderness(ratio, advice)
-
-
 def turning_removal(surface_speed: Quantity, depth: Quantity, feed: Quantity) -> Quantity:
     """Metal removed a minute in turning: speed x depth x feed a turn (12 V d f in inches).
 

@@ -17,7 +17,6 @@ from assistant.jobs.checks import MEASURE_CAUTIONS
 from assistant.jobs.depth_work import FINEST
 from assistant.jobs.jobfile import Head
 from assistant.jobs.lathe.diameter import (
-    CROSS,
     USUAL,
     Diameter,
     LengthwiseStroke,
@@ -25,6 +24,7 @@ from assistant.jobs.lathe.diameter import (
     touch_work,
 )
 from assistant.jobs.lathe.setup import (
+    CROSS,
     LatheJob,
     check_stick_out,
     dial_check,

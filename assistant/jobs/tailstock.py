@@ -14,10 +14,11 @@ from assistant.fields import Fields
 from assistant.jobs.checks import MEASURE_CAUTIONS
 from assistant.jobs.depth_work import FINEST
 from assistant.jobs.jobfile import Head
-from assistant.jobs.lathe.diameter import CROSS, dial_share
 from assistant.jobs.lathe.setup import (
+    CROSS,
     TOUCH_CAUTIONS,
     LatheJob,
+    dial_share,
     first_checks,
     places,
     read_holding,

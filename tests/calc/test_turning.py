@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from assistant.calc.exact import in_unit
 from assistant.calc.knurling import DIAMETRAL_PITCHES, knurl_blank, knurl_blank_dp
-from assistant.calc.lathe_setup import dial_in, tailstock_shift
+from assistant.calc.lathe_setup import dial_in, slenderness, tailstock_shift
 from assistant.calc.trig import PI
 from assistant.calc.turning import (
     depth_of_cut,
@@ -19,7 +19,6 @@ from assistant.calc.turning import (
     equal_passes,
     parting,
     shoulder_stops,
-    slenderness,
     speed_for_time,
     suggested_depth,
     to_diameter,

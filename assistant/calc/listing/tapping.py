@@ -42,7 +42,7 @@ ENTRIES = (
             {"drill": "#7", "dia": "0.201", "hole": "0.2013", "percent_classic": "75.4",
              "percent_b11": "90.5"},
         ),
-        function="assistant.calc.thread_sizes:tap_drill_for",
+        function="assistant.calc.tap_sizes:tap_drill_for",
         topic=TOPIC,
     ),
     Calculation(
@@ -56,7 +56,7 @@ ENTRIES = (
             {"thread": "M12"},
             {"drill": "10.2 mm", "dia": "10.2", "hole": "10.25", "percent_classic": "79.2"},
         ),
-        function="assistant.calc.thread_sizes:metric_tap_drill_for",
+        function="assistant.calc.tap_sizes:metric_tap_drill_for",
         topic=TOPIC,
     ),
     Calculation(
@@ -69,7 +69,7 @@ ENTRIES = (
         example=(
             {"major": "3/8 in", "tpi": "16", "percent": "75", "basis": "B1.1"}, {"hole": "0.3243"},
         ),
-        function="assistant.calc.thread_sizes:tap_hole_for",
+        function="assistant.calc.tap_sizes:tap_hole_for",
         topic=TOPIC,
     ),
     Calculation(
@@ -81,7 +81,7 @@ ENTRIES = (
         formula="100 (D - d) / (1.299 P) (classic) or / (1.0825 P) (B1.1)",
         source="geometry of the basic profile; " + BASES,
         example=({"major": "1/2 in", "drill": "27/64 in", "tpi": "13"}, {"percent": "78.2"}),
-        function="assistant.calc.thread_sizes:percent_for",
+        function="assistant.calc.tap_sizes:percent_for",
         topic=TOPIC,
     ),
     Calculation(

@@ -98,7 +98,7 @@ ENTRIES = (
         formula="length / diameter: 3 in the chuck alone, 10 on the tailstock",
         source=COMMON,
         example=({"length": "2 in", "dia": "1 in"}, {"ratio": "2"}),
-        function="assistant.calc.turning:slenderness",
+        function="assistant.calc.lathe_setup:slenderness",
         topic=TOPIC,
     ),
     Calculation(

@@ -12,27 +12,24 @@ from dataclasses import dataclass, replace
 from decimal import Decimal
 from functools import cached_property
 
-from assistant.calc.dial import diameter_change
 from assistant.errors import ImpossibleInput
 from assistant.jobs import checks
 from assistant.jobs.again import before, last_size
 from assistant.jobs.depth_work import BAND, FINEST, DepthWork
 from assistant.jobs.infeed import NOTHING
 from assistant.jobs.lathe.diameter_job import USUAL, Diameter, read_diameter
-from assistant.jobs.lathe.setup import TOUCH_CAUTIONS, LatheJob, places
+from assistant.jobs.lathe.setup import CROSS, TOUCH_CAUTIONS, LatheJob, dial_share, places
 from assistant.jobs.passes import Pass, roughing_passes
 from assistant.jobs.sizing import Sizing
 from assistant.jobs.steps import Cut, Facts, FactValue, Measure, Move, Step, Touch
-from assistant.machine import Axis, Machine
+from assistant.machine import Machine
 from assistant.spoken import Figure, Term
 from assistant.units import Quantity, is_quantity, quantity
 
 __all__ = [
-    "CROSS", "USUAL", "Diameter", "DiameterWork", "LengthwiseStroke", "clean_fact", "dial_holds",
-    "dial_share", "diameter_work", "measure_clean", "read_diameter", "touch_work",
+    "USUAL", "Diameter", "DiameterWork", "LengthwiseStroke", "clean_fact", "dial_holds",
+    "diameter_work", "measure_clean", "read_diameter", "touch_work",
 ]  # fmt: skip
-
-CROSS = "cross slide"
 
 
 @dataclass(frozen=True)
@@ -135,13 +132,6 @@ def diameter_work(
 
 _COARSE = {"inch": Decimal("0.004"), "mm": Decimal("0")}
 """Limits closer than this are held in ten-thousandths of an inch."""
-
-
-def dial_share(axis: Axis) -> Decimal:
-    """What the cross slide's dial counts for a change of one in the diameter."""
-    one = quantity(1, "inch")
-    reads = "diameter" if axis.diameter_reading else "radius"
-    return 1 / Decimal(diameter_change(one, reads).magnitude)  # type: ignore[arg-type]
 
 
 def _at_zero(job: LatheJob, facts: Facts, one: Diameter, slope: Decimal) -> Decimal:

@@ -5,15 +5,18 @@ from __future__ import annotations
 from dataclasses import dataclass
 from decimal import Decimal
 
-from assistant.calc.turning import slenderness
+from assistant.calc.dial import diameter_change
+from assistant.calc.lathe_setup import slenderness
 from assistant.errors import ImpossibleInput
 from assistant.fields import Fields
 from assistant.jobs import checks
 from assistant.jobs.jobfile import Head
 from assistant.jobs.steps import Check, Note, Step
-from assistant.machine import Machine
+from assistant.machine import Axis, Machine
 from assistant.units import Quantity, is_quantity, magnitude, quantity
 
+CROSS = "cross slide"
+"""The axis that sets diameters."""
 HOLDINGS = ("three-jaw", "four-jaw", "collet", "between centres", "faceplate")
 
 TOUCH_CAUTIONS = ("Hands, brush and rag away from the turning work.",)
@@ -183,7 +186,7 @@ def first_checks(
 
 def dial_check(machine: Machine) -> Check:
     """Which kind the cross slide's dial is: taken for the other, every cut is twice or half."""
-    axis = machine.axis("cross slide")
+    axis = machine.axis(CROSS)
     say = (
         ("The cross slide dial counts the diameter.", "Ten on the dial takes ten off it. So?")
         if axis.diameter_reading
@@ -193,6 +196,13 @@ def dial_check(machine: Machine) -> Check:
         )
     )
     return Check(id="check-dial", title="What the cross slide dial counts", say=say)
+
+
+def dial_share(axis: Axis) -> Decimal:
+    """What the cross slide's dial counts for a change of one in the diameter."""
+    one = quantity(1, "inch")
+    reads = "diameter" if axis.diameter_reading else "radius"
+    return 1 / Decimal(diameter_change(one, reads).magnitude)  # type: ignore[arg-type]
 
 
 def places(unit: str) -> int:

@@ -15,8 +15,13 @@ from assistant.calc.turning import shoulder_stops
 from assistant.errors import ImpossibleInput
 from assistant.fields import Fields
 from assistant.jobs.depth_work import DepthWork
-from assistant.jobs.lathe.diameter import CROSS, DiameterWork
-from assistant.jobs.lathe.setup import TOUCH_CAUTIONS, LatheJob, places
+from assistant.jobs.lathe.diameter import DiameterWork
+from assistant.jobs.lathe.setup import (
+    CROSS,
+    TOUCH_CAUTIONS,
+    LatheJob,
+    places,
+)
 from assistant.jobs.sizing import Sizing, Toleranced, toleranced
 from assistant.jobs.steps import Cut, Facts, Move, Note, Step, Touch
 from assistant.machine import Machine

@@ -14,11 +14,11 @@ from assistant.calc.tapers import (
     tailstock_offset,
 )
 from assistant.jobs.lathe.diameter import (
-    CROSS,
     diameter_work,
     touch_work,
 )
 from assistant.jobs.lathe.setup import (
+    CROSS,
     dial_check,
     finish_note,
     first_checks,

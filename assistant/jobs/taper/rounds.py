@@ -14,11 +14,11 @@ from assistant.calc.tapers import (
 from assistant.jobs.checks import MEASURE_CAUTIONS
 from assistant.jobs.depth_work import BAND, FINEST
 from assistant.jobs.lathe.diameter import (
-    CROSS,
     Diameter,
     LengthwiseStroke,
 )
 from assistant.jobs.lathe.setup import (
+    CROSS,
     places,
 )
 from assistant.jobs.steps import Cut, Facts, Measure, Move, Note, Step

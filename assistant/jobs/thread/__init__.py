@@ -9,12 +9,12 @@ from __future__ import annotations
 from assistant.calc.thread_dial import DialRule
 from assistant.calc.thread_wires import helix_correction
 from assistant.calc.threads import length_over_threads
-from assistant.jobs.lathe.setup import finish_note, first_checks, wanted_lathe
+from assistant.jobs.lathe.setup import CROSS, finish_note, first_checks, wanted_lathe
 from assistant.jobs.lathe.speed import lathe_speed, notes, results
 from assistant.jobs.steps import Answer, Check, Facts, Plan, Step
 from assistant.jobs.thread import setup
 from assistant.jobs.thread.job import ThreadJob, lead_screw_rule, read
-from assistant.jobs.thread.stroke import CROSS, ThreadStroke
+from assistant.jobs.thread.stroke import ThreadStroke
 from assistant.jobs.thread.work import ThreadWork, depth_figure, thread_work
 from assistant.machine import Machine
 from assistant.spoken import Figure, Term

@@ -4,10 +4,9 @@ from __future__ import annotations
 
 from assistant.calc.thread_dial import DialRule
 from assistant.jobs.checks import MEASURE_CAUTIONS
-from assistant.jobs.lathe.setup import TOUCH_CAUTIONS, dial_check
+from assistant.jobs.lathe.setup import CROSS, TOUCH_CAUTIONS, dial_check
 from assistant.jobs.steps import Check, Measure, Move, Note, Step, Touch
 from assistant.jobs.thread.job import ThreadJob
-from assistant.jobs.thread.stroke import CROSS
 from assistant.machine import Machine
 from assistant.spoken import Figure, Term
 from assistant.units import magnitude, quantity

@@ -4,11 +4,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
+from assistant.jobs.lathe.setup import CROSS
 from assistant.jobs.steps import Cut, Move, Step
 from assistant.jobs.thread.job import ThreadJob
 from assistant.jobs.thread.work import ThreadWork
-
-CROSS = "cross slide"
 
 
 @dataclass(frozen=True)

@@ -16,7 +16,7 @@ from assistant.calc.threads import DEPTH_BASES
 from assistant.errors import ImpossibleInput
 from assistant.jobs.depth_work import DepthWork, Stroke
 from assistant.jobs.infeed import NOTHING
-from assistant.jobs.lathe.diameter import dial_share
+from assistant.jobs.lathe.setup import dial_share
 from assistant.jobs.passes import Pass
 from assistant.jobs.sizing import Sizing
 from assistant.jobs.steps import Facts, Measure, Note, Step
