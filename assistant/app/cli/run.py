@@ -7,6 +7,7 @@ from pathlib import Path
 
 from assistant.app.assistant import Assistant
 from assistant.app.cli import EXIT_INTERRUPTED, EXIT_UNFINISHED
+from assistant.app.cli.hearing import PATIENT_SECONDS
 from assistant.app.listening import Mode
 from assistant.app.operator import DemoOperator, read_script
 from assistant.app.paths import configs_folder, find_job
@@ -20,6 +21,7 @@ from assistant.app.wiring import (
     with_second,
 )
 from assistant.devices.microphone import Microphone, find_microphone
+from assistant.devices.opinion import SecondOpinion
 from assistant.devices.screen import display_missing
 from assistant.errors import BadInput, DeviceMissing
 from assistant.phrases.book import load_book
@@ -82,6 +84,10 @@ def run_job(
     if no_microphone:
         stand_in = "a recorded demo operator works the job" if use_demo else "commands are typed"
         notices.append(f"No microphone: {no_microphone}; {stand_in}.")
+    if use_demo or microphone is not None:
+        called = microphone is not None and way.mode is Mode.CALLED
+        make_ear, second_line = with_second(chosen, make_ear, way.attention if called else "")
+        print(second_line)
     for notice in notices:
         print(notice)
     print()
@@ -91,6 +97,8 @@ def run_job(
         if use_demo:
             operator = DemoOperator(read_script(script))
             recogniser = make_ear()
+            if isinstance(recogniser, SecondOpinion):
+                recogniser.wait = PATIENT_SECONDS  # its recordings are faster than any speech
             recogniser.prepare([assistant.ways.grammar])
             done = run_demo(assistant, operator, recogniser, opening,
                             fast=pace == "fast" or not found.card)  # fmt: skip
@@ -98,9 +106,6 @@ def run_job(
         elif microphone is not None:
             from assistant.app.run_live import run_live
 
-            spoken_first = way.attention if way.mode is Mode.CALLED else ""
-            make_ear, second_line = with_second(chosen, make_ear, spoken_first)
-            print(second_line)
             print(LISTENS[way.mode].format(word=way.attention, key=way.pedal) + "\n")
             done = run_live(
                 assistant,
