@@ -3,7 +3,13 @@
 A job that is begun by "same again" has every fact of the last part as `previous.NAME`, and where
 each axis stands as `previous.AXIS`. The person, the machine, cutter and tools are as they were;
 the work is clamped anew, so that its holding, its stock and its top are asked again. What else
-still holds an operation says itself. Common practice, no source.
+still holds an operation says itself: a diameter's dial, since the tool stands where it stood from
+the spindle's axis; both slides of a thread; a side at the fixed jaw, an edge at a stop.
+
+Touched anew every time, though the tool is the same: the face of work in a chuck and the place of
+a taper along it, since no chucking puts the end where the last one lay; the outside where a piece
+is parted off, which the blade comes to anyway; and all of a knurl, whose last tool is not its
+first. Common practice, no source.
 """
 
 from __future__ import annotations

@@ -50,8 +50,9 @@ def resume(state: State, now: datetime) -> Decision:
     return Decision(tuple(work.records), work.state, work.reply())
 
 
-KEPT_FACTS = ("cutter.width", "speed", "feed")
-"""What still holds for the next part: the same cutter on the same machine. Every other fact is
+KEPT_FACTS = ("cutter.width", "blade.width", "wire.size", "speed", "feed")
+"""What still holds for the next part, and isn't measured again: the same cutter, blade and wires on
+the same machine. Every other fact is
 handed on as `previous.NAME`: the operation knows what it is still good for."""
 
 

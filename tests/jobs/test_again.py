@@ -14,7 +14,7 @@ from assistant.jobs.again import PERSON_AND_MACHINE, SETTING, last_size
 from assistant.jobs.steps import Check, Measure, Move, Note, Touch
 from assistant.units import inches, magnitude, mm
 from tests.factories import Job
-from tests.jobs.walking import plan_of, walk_to_end
+from tests.jobs.walking import changed, plan_of, walk_to_end
 
 DEMOS = sorted(path.stem for path in (configs_folder() / "jobs").glob("*.toml"))
 NEXT = {"previous.cutter.width": inches("0.375")}
@@ -66,7 +66,15 @@ def again(name: str) -> Job:
 
 @pytest.mark.parametrize(
     "name",
-    ["slot-inch", "turn-shaft", "bore-bush", "woodruff-inch", "slitting-inch", "drill-press"],
+    [
+        "slot-inch",
+        "turn-shaft",
+        "bore-bush",
+        "woodruff-inch",
+        "slitting-inch",
+        "drill-press",
+        "thread-external",
+    ],
 )
 def test_a_second_part_is_walked_to_its_end(name):
     job = again(name)
@@ -135,3 +143,83 @@ def test_the_last_of_several_sizes_is_the_one_that_counts():
     facts |= {f"{name}.at": inches(0) for name in list(facts)}
     assert last_size(facts, "size")[0] == inches(10)
     assert last_size(facts, "tee.size") is None
+
+
+def over_wires(**facts) -> tuple[Decimal, Decimal]:
+    """The middle of the limits over the wires, and what the dial is to stand at for it."""
+    plan = plan_of("thread-external", facts.pop("text", None), **facts)
+    size = plan.result("over the wires")
+    return magnitude((size.low + size.high) / 2, "inch"), magnitude(plan.full_depth, "inch")
+
+
+def test_the_dials_of_the_last_thread_hold_for_the_next():
+    """The last thread measured 0.0020 over the middle of its limits with the compound at 0.0790.
+    29-1/2 degrees from square the compound goes 1 / cos = 1.14895 for one square to the axis, and
+    the wires fall by twice that: 0.0010 more square is 0.00115 more on the compound, 0.08015.
+    Neither slide is touched again; the blank is measured, since it is another."""
+    middle, _ = over_wires()
+    facts = {"previous.cross slide": inches(0), "previous.compound": inches("0.079"),
+             "previous.size.2": inches(middle + Decimal("0.0020")),
+             "previous.size.2.at": inches("0.0790")}  # fmt: skip
+    assert over_wires(**facts)[1] == pytest.approx(Decimal("0.08015"), abs=Decimal("0.00001"))
+    plan = plan_of("thread-external", **facts)
+    assert not [step for step in plan.steps if isinstance(step, Touch)]
+    assert {"measure-blank", "compound-to-zero", "check-level", "prove-pitch"} <= set(ids(plan))
+    # a bore's thread, stopped by a gauge, is touched: nothing measured says where the dial stood
+    gauged = {"previous.cross slide": mm(0), "previous.size.1": mm(20), "previous.size.1.at": mm(1)}
+    assert "touch-work" in ids(plan_of("thread-internal", **gauged))
+
+
+def test_fed_straight_in_the_turn_backed_off_counts():
+    """The slide stood a whole turn of 0.200 out when the wires were measured: at -0.1100 it had
+    cut to 0.0900 on this dial, which counts the diameter. 0.0020 over the middle is 0.0020 more."""
+    set_over = "set_over = 29.5                # degrees from square to the axis"
+    straight = ('method = "compound"', 'method = "straight"'), (set_over, "")
+    text = changed("thread-external", *straight)
+    middle, _ = over_wires(text=text)
+    facts = {"previous.cross slide": inches("-0.110"), "text": text,
+             "previous.size.1": inches(middle + Decimal("0.0020")),
+             "previous.size.1.at": inches("-0.110")}  # fmt: skip
+    assert over_wires(**facts)[1] == Decimal("0.092")
+
+
+@pytest.mark.parametrize(
+    ("name", "fact", "told"),
+    [("thread-external", "wire.size", "0.0580"), ("part-ring", "blade.width", "2.95"),
+     ("keyseat-inch", "cutter.width", "0.3760")],
+)  # fmt: skip
+def test_what_is_not_measured_again_is_kept_as_it_was_measured(name, fact, told):
+    """The nominal size would come back else, and every size after it would be off."""
+    job = Job(name)
+    job.to_step(next(s.id for s in job.state.plan.steps if getattr(s, "fact", "") == fact))
+    job.say(f"measured {told}")
+    walk_to_end(job)
+    job.say("same again")
+    assert str(job.state.facts[fact].magnitude) == told
+    assert fact not in [getattr(step, "fact", "") for step in job.state.plan.steps]
+
+
+def test_an_edge_at_the_fixed_jaw_or_at_a_stop_is_not_found_again():
+    """The zeros are over the edges, whatever is in the spindle: the first hole, 0.550 and 0.500
+    from them, is gone to from where the last one left table and saddle."""
+    facts = {"previous.table": inches("-5.95"), "previous.saddle": inches("-3.5")}
+    vice = ('holding = "clamps"', 'holding = "vice"\nfixed_jaw = "front"')
+    stop = ('tip = "0.200 in"', 'tip = "0.200 in"\nstop = true')
+
+    def found(*swaps: tuple[str, str], **told) -> set[str]:
+        plan = plan_of("holes-grid", changed("holes-grid", *swaps), **told)
+        return {s.id for s in plan.steps if s.id.startswith("edge-") or s.id == "check-seated"}
+
+    assert found(**facts) == {"edge-table", "edge-saddle"}
+    assert found(vice, stop) == {"edge-table", "edge-saddle"}
+    assert found(vice, **facts) == {"edge-table", "check-seated"}
+    assert found(stop, **facts) == {"edge-saddle", "check-seated"}
+    assert found(vice, stop, **facts) == {"check-seated"}
+    back = ('holding = "clamps"', 'holding = "vice"')
+    assert found(back, stop, **facts) == {"edge-saddle", "check-seated"}
+    plan = plan_of("holes-grid", changed("holes-grid", vice, stop), **facts)
+    assert plan.step("check-seated").say == (
+        "Hard against the fixed jaw and the stop, no chips between?",
+    )
+    first = plan.step("hole-1-saddle")
+    assert (first.target, first.say[0]) == (inches("-0.5"), "Quill up clear.")

@@ -68,6 +68,10 @@ class HolesJob:
     depth_by: str
     between: Quantity
     """Tolerance of the distance between two holes."""
+    fixed_jaw: str = "back"
+    """`front` or `back`: the side of the vice that stays."""
+    stop: bool = False
+    """Whether a stop gives the place of the datum edge along the table, part after part."""
 
     @property
     def unit(self) -> str:
@@ -83,6 +87,7 @@ def read(head: Head, fields: Fields) -> HolesJob:
     y_edge = datum.choice("y_edge", ("front", "back"), "front")
     found_by = datum.choice("by", ("edge finder", "feeler"), "edge finder")
     tip = datum.length("tip", unit)
+    stop = datum.flag("stop", False)
     datum.done()
     signs = (1 if x_edge == "left" else -1, 1 if y_edge == "front" else -1)
     points, circle = _points(fields, unit, signs)
@@ -119,6 +124,8 @@ def read(head: Head, fields: Fields) -> HolesJob:
         point=point,
         depth_by=depth_by,
         between=between,
+        fixed_jaw=fields.choice("fixed_jaw", ("back", "front"), "back"),
+        stop=stop,
     )  # fmt: skip
 
 

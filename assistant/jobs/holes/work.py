@@ -9,6 +9,7 @@ from assistant.calc.dial import Toward, settle
 from assistant.calc.drilling import drill_depth, peck_plan
 from assistant.calc.positions import chord
 from assistant.jobs import checks
+from assistant.jobs.again import before
 from assistant.jobs.edges import Edge
 from assistant.jobs.hole_tools import (
     HoleTool,
@@ -49,14 +50,17 @@ def plan(job: HolesJob, machine: Machine, facts: Facts) -> Plan:
     for axis in ("table", "saddle"):
         machine.axis(axis)
     check_stop(job.depth_by, machine)
-    edges = edges_of(job, machine)
+    edges = [edge for edge in edges_of(job, machine) if not _stays(job, edge, facts)]
     steps: list[Step] = [*checks.first_checks(machine.kind), *_checks(job)]
+    if len(edges) < 2:
+        steps.append(_seated(job, edges))
     for edge in edges:
         steps += edge.steps(facts)
     for tool in (job.spot, job.pilot, job.drill):
         if tool is not None:
             steps.append(speed_note(tool, machine, job.unit, facts, main=tool is job.drill))
-            steps += _round(job, machine, tool, fact_key(facts, paper_fact(tool)))
+            feeler = fact_key(facts, paper_fact(tool))
+            steps += _round(job, machine, tool, feeler, bool(edges))
     steps += _check_between(job)
     steps.append(Note(id="deburr", title="Deburr", say=("Deburr every hole, both sides.",)))
     return Plan(
@@ -107,23 +111,48 @@ def _checks(job: HolesJob) -> list[Step]:
     return steps
 
 
+def _seated(job: HolesJob, found: list[Edge]) -> Check:
+    """An edge that isn't found again is only where it was if nothing lies between."""
+    left = {edge.axis for edge in found}
+    against = [words for axis, words in (("saddle", "the fixed jaw"), ("table", "the stop"))
+               if axis not in left]  # fmt: skip
+    return Check(
+        id="check-seated",
+        title="Seated as the last one",
+        say=(f"Hard against {' and '.join(against)}, no chips between?",),
+    )
+
+
+def _stays(job: HolesJob, edge: Edge, facts: Facts) -> bool:
+    """Whether the edge lies where it lay for the part before: at the jaw that stays, or at a stop.
+    The zero is over the edge itself, whatever tool is in the spindle."""
+    if before(facts, edge.axis) is None:
+        return False
+    if edge.axis == "saddle":
+        return job.holding == "vice" and job.fixed_jaw == edge.edge
+    return job.stop
+
+
 @lru_cache(maxsize=16)
-def _round(job: HolesJob, machine: Machine, tool: HoleTool, feeler: FactKey) -> tuple[Step, ...]:
-    """Every hole with one tool. Kept: of all that is told only the feeler changes it."""
+def _round(
+    job: HolesJob, machine: Machine, tool: HoleTool, feeler: FactKey, found: bool
+) -> tuple[Step, ...]:
+    """Every hole with one tool; `found` where an edge was found before. Kept: of all that is told
+    only the feeler changes it."""
     quill = Quill(machine, job.unit, job.depth_by)
     prefix = "" if tool is job.drill else f"{tool.name}-"
     depth = _depth_figure(job, tool) if tool is not job.spot else None
     steps: list[Step] = []
     first = next(t for t in (job.spot, job.pilot, job.drill) if t is not None)
-    before: Hole | None = None
+    last: Hole | None = None
     for hole in job.holes:
-        lead = "Quill up clear." if before or tool is not first else _away(job)
-        steps += _to_hole(job, machine, hole, before, prefix, lead)
-        if before is None and depth is not None:
+        lead = "Quill up clear." if last or tool is not first or not found else _away(job)
+        steps += _to_hole(job, machine, hole, last, prefix, lead)
+        if last is None and depth is not None:
             steps += quill.touch(tool, tool is not first, feeler)
             steps += quill.stop(tool, depth)
         steps.append(_make(job, quill, tool, hole, depth, prefix))
-        before = hole
+        last = hole
     return tuple(steps)
 
 

@@ -15,7 +15,7 @@ from assistant.jobs.steps import Answer, Check, Facts, Plan, Step
 from assistant.jobs.thread import setup
 from assistant.jobs.thread.job import ThreadJob, lead_screw_rule, read
 from assistant.jobs.thread.stroke import ThreadStroke
-from assistant.jobs.thread.work import ThreadWork, depth_figure, thread_work
+from assistant.jobs.thread.work import ThreadWork, depth_figure, dials_hold, thread_work
 from assistant.machine import Machine
 from assistant.spoken import Figure, Term
 from assistant.units import quantity
@@ -45,7 +45,11 @@ def plan(job: ThreadJob, machine: Machine, facts: Facts) -> Plan:
         *notes(speed)[:1],
     ]  # fmt: skip
     steps += setup.wires(job) if job.by_wires else []
-    steps += setup.picked_up(job) if job.pick_up else [setup.blank(job), *setup.touch(job)]
+    if job.pick_up:
+        steps += setup.picked_up(job)
+    else:
+        held = dials_hold(job, facts) is not None
+        steps += [setup.blank(job), *(setup.to_zeros(job) if held else setup.touch(job))]
     body = work.steps(stroke) if job.by_wires else work.gauge_steps(stroke, job.step * work.square)
     steps += _with_scratch_proved(job, body)
     steps.append(finish_note("Break the sharp start of the thread with a file, spindle off."))

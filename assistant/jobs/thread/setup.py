@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from decimal import Decimal
+
 from assistant.calc.thread_dial import DialRule
 from assistant.jobs.checks import MEASURE_CAUTIONS
 from assistant.jobs.lathe.setup import CROSS, TOUCH_CAUTIONS, dial_check
@@ -145,6 +147,33 @@ def touch(job: ThreadJob) -> list[Step]:
              axis="carriage", target=None, done_words="clear")
     )  # fmt: skip
     return steps
+
+
+def to_zeros(job: ThreadJob) -> list[Step]:
+    """For the next part with the dials as they are: back to where the tool touched the last one."""
+    start = Move(
+        id="to-start", title="Off the end", say=("Clear of the end. Carriage to the start.",),
+        axis="carriage", target=None, done_words="clear",
+    )  # fmt: skip
+    if not job.by_compound:
+        return [start]
+    return [
+        start,
+        Move(
+            id="compound-to-zero",
+            title="Compound to its zero",
+            axis="compound",
+            target=job.q(Decimal(0)),
+            approach=-1 if job.inner else 1,
+            lock=False,
+        ),
+        Check(
+            id="check-level",
+            title="Cross slide to its zero",
+            say=("Cross slide to its zero, by hand.",
+                 "Is the point level with the outside? A turn off, it isn't."),
+        ),
+    ]  # fmt: skip
 
 
 def _zero_compound(sign: int, where: str) -> Touch:

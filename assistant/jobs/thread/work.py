@@ -14,12 +14,13 @@ from assistant.calc.exact import to_step
 from assistant.calc.thread_infeed import infeed_passes
 from assistant.calc.threads import DEPTH_BASES
 from assistant.errors import ImpossibleInput
+from assistant.jobs.again import before, last_size
 from assistant.jobs.depth_work import DepthWork, Stroke
 from assistant.jobs.infeed import NOTHING
-from assistant.jobs.lathe.setup import dial_share
+from assistant.jobs.lathe.setup import CROSS, dial_share
 from assistant.jobs.passes import Pass
 from assistant.jobs.sizing import Sizing
-from assistant.jobs.steps import Facts, Measure, Note, Step
+from assistant.jobs.steps import Facts, FactValue, Measure, Note, Step
 from assistant.jobs.thread.job import ThreadJob
 from assistant.machine import Machine
 from assistant.spoken import Figure, Term
@@ -154,8 +155,9 @@ def thread_work(job: ThreadJob, machine: Machine, facts: Facts) -> ThreadWork:
     sign = -1 if job.inner else 1
     short = _blank_short(job, facts)
     depth = job.aim_depth - short
+    lift = NOTHING if job.by_compound else job.m(axis.per_turn)
     if job.by_wires:
-        sizing = _over_wires(job, facts, wire, square, short, sign)
+        sizing = _over_wires(job, facts, wire, square, short, sign, lift)
         aim = sizing.depth_of((sizing.low + sizing.high) / 2)
     else:
         sizing = _by_depth(job, depth * square)
@@ -171,7 +173,7 @@ def thread_work(job: ThreadJob, machine: Machine, facts: Facts) -> ThreadWork:
         witness=NOTHING if job.pick_up else job.scratch * square,
         finish=job.finish * square if job.by_wires else NOTHING,
         sign=sign,
-        lift=NOTHING if job.by_compound else job.m(axis.per_turn),
+        lift=lift,
         look="",
         terms=_terms(job, depth),
         formula=_formula(job, axis.diameter_reading),
@@ -188,11 +190,25 @@ def _blank_short(job: ThreadJob, facts: Facts) -> Decimal:
     return (-gone if job.inner else gone) / 2
 
 
+def dials_hold(job: ThreadJob, facts: Facts) -> tuple[FactValue, FactValue] | None:
+    """The last size over wires of the part before, and where the dial stood, in the same setting:
+    the tool, and so the zero of both slides, is as it was. Where a gauge stops the thread nothing
+    measured tells that."""
+    slides = (CROSS, job.axis_name)
+    if job.pick_up or not job.by_wires or any(before(facts, one) is None for one in slides):
+        return None
+    return last_size(facts, "size")
+
+
 def _over_wires(
-    job: ThreadJob, facts: Facts, wire: Quantity, square: Decimal, short: Decimal, sign: int
-) -> Sizing:
+    job: ThreadJob, facts: Facts, wire: Quantity, square: Decimal, short: Decimal, sign: int,
+    lift: Decimal,
+) -> Sizing:  # fmt: skip
     slope = -2 / square
     at_zero = job.over_wires(job.pitch_dia, wire) + 2 * (job.depth - short)
+    size, at = dials_hold(job, facts) or (None, None)
+    if is_quantity(size) and is_quantity(at):
+        at_zero = job.m(size) - slope * (sign * job.m(at) + lift)
     low = job.over_wires(job.limits.pitch_min, wire)
     high = job.over_wires(job.limits.pitch_max, wire)
     if job.pick_up:
