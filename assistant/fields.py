@@ -86,9 +86,18 @@ class Fields:
             self.fail(key, repr(value), "wanted true or false")
         return value
 
-    def number(self, key: str, low: int | str, high: int | str, default: Any = ...) -> Decimal:
-        """A plain number from `low` to `high`: an angle in degrees, a diametral pitch."""
-        want = f"wanted a number from {low} to {high}"
+    def number(
+        self,
+        key: str,
+        low: int | str,
+        high: int | str,
+        default: Any = ...,
+        *,
+        of: str = "a number",
+    ) -> Decimal:
+        """A plain number from `low` to `high`: an angle in degrees, a diametral pitch. `of` says
+        in the error what it counts."""
+        want = f"wanted {of} from {low} to {high}"
         value = self.take(key, want, default)
         if isinstance(value, bool) or not isinstance(value, int | Decimal):
             self.fail(key, repr(value), want)

@@ -9,8 +9,7 @@ from functools import cached_property
 from assistant.calc.turning import TurnPass, diameter_plan
 from assistant.errors import BadInput, ImpossibleInput
 from assistant.fields import Fields
-from assistant.jobs import mill
-from assistant.jobs.jobfile import Head
+from assistant.jobs.jobfile import Head, read_surface_speed
 from assistant.jobs.sizing import Toleranced, toleranced
 from assistant.units import Quantity, magnitude, quantity
 
@@ -71,7 +70,7 @@ def read(head: Head, fields: Fields) -> BoringJob:
         finish=tool.length("finishing_cut", unit, finish),
         inside=magnitude(bore.length("aim_inside", unit, inside, zero_ok=True), unit),
         tool=tool.choice("material", ("HSS", "carbide"), "HSS"),
-        surface_speed=mill.surface_speed(tool, unit),
+        surface_speed=read_surface_speed(tool, unit),
     )
     reach = tool.optional_length("reach", unit)
     bore.done()

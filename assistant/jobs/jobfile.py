@@ -7,6 +7,7 @@ from pathlib import Path
 
 from assistant.errors import BadFile
 from assistant.fields import Fields, read_file, read_toml
+from assistant.units import Quantity, quantity
 
 UNITS = {"in": "inch", "inch": "inch", "mm": "mm"}
 
@@ -66,3 +67,13 @@ def machine_path(head: Head, folders: tuple[Path, ...]) -> Path:
 def read_job_file(path: Path) -> str:
     """The text of a job file."""
     return read_file(path)
+
+
+def read_surface_speed(fields: Fields, unit: str) -> Quantity | None:
+    """The job's own surface speed: feet a minute in an inch job, else metres a minute; None where
+    it is left to the tables."""
+    if fields.take("surface_speed", "", None) is None:
+        return None
+    of, per = ("feet", "foot") if unit == "inch" else ("metres", "meter")
+    number = fields.number("surface_speed", 1, 3000, of=f"{of} a minute")
+    return quantity(number, f"{per}/minute")

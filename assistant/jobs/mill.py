@@ -10,7 +10,7 @@ from assistant.calc.exact import at_least, in_unit
 from assistant.errors import ImpossibleInput
 from assistant.fields import Fields
 from assistant.jobs import checks, spindle
-from assistant.jobs.jobfile import Head
+from assistant.jobs.jobfile import Head, read_surface_speed
 from assistant.jobs.sizing import sized
 from assistant.jobs.spindle import Cutting, SpeedAndFeed, speed_and_feed
 from assistant.jobs.steps import Check, Facts, Measure, Note, Step
@@ -127,7 +127,7 @@ def read_cutter(
         material=fields.choice("material", ("HSS", "carbide"), "HSS"),
         max_pass=fields.length("max_pass", unit, quantity(DEFAULTS[unit]["max_pass"], unit)),
         chip_load=fields.optional_length("chip_load", unit),
-        surface_speed=surface_speed(fields, unit),
+        surface_speed=read_surface_speed(fields, unit),
         reach=fields.optional_length("reach", unit),
         centre_cutting=fields.flag("centre_cutting", True) if kind == "end mill" else False,
     )
@@ -135,15 +135,6 @@ def read_cutter(
     if cutter.body is not None and cutter.body >= diameter:
         fields.fail(body, str(cutter.body), "must be smaller than the cutter's diameter")
     return cutter
-
-
-def surface_speed(fields: Fields, unit: str) -> Quantity | None:
-    """The job's own surface speed, feet or metres a minute by the job's unit."""
-    if fields.take("surface_speed", "", None) is None:
-        return None
-    return quantity(
-        fields.number("surface_speed", 1, 3000), "foot/minute" if unit == "inch" else "meter/minute"
-    )
 
 
 def common(

@@ -12,6 +12,7 @@ import pytest
 from assistant.app.paths import configs_folder
 from assistant.jobs.again import PERSON_AND_MACHINE, SETTING, last_size
 from assistant.jobs.steps import Check, Measure, Move, Note, Touch
+from assistant.session.begin import KEPT_FACTS
 from assistant.units import inches, magnitude, mm
 from tests.factories import Job
 from tests.jobs.walking import changed, plan_of, walk_to_end
@@ -181,6 +182,13 @@ def test_fed_straight_in_the_turn_backed_off_counts():
              "previous.size.1": inches(middle + Decimal("0.0020")),
              "previous.size.1.at": inches("-0.110")}  # fmt: skip
     assert over_wires(**facts)[1] == Decimal("0.092")
+
+
+@pytest.mark.parametrize("name", DEMOS)
+def test_no_measure_is_left_out_whose_value_is_not_kept(name):
+    gone = set(ids(plan_of(name))) - set(ids(plan_of(name, **NEXT)))
+    measured = [s for s in plan_of(name).steps if isinstance(s, Measure) and s.id in gone]
+    assert {step.fact for step in measured} <= set(KEPT_FACTS)
 
 
 @pytest.mark.parametrize(

@@ -176,3 +176,23 @@ def test_a_pass_that_cannot_be_cut_is_refused_by_voice(words):
     said = job.say("yes")
     assert said.startswith("Can't be. depth of cut")
     assert "0.239 is left before the finishing cut" in said
+
+
+@pytest.mark.parametrize(
+    ("name", "before", "words"),
+    [("keyseat-inch", "[cutter]", "feet a minute"), ("slot-inch", "[cutter]", "feet a minute"),
+     ("slot-plunged", "[cutter]", "metres a minute"), ("turn-shaft", "[tool]", "feet a minute"),
+     ("turn-metric", "[tool]", "metres a minute"), ("boring-head-inch", "[boring_head]", "feet a minute")],
+)  # fmt: skip
+def test_a_surface_speed_is_refused_in_its_own_unit_wherever_it_is_given(name, before, words):
+    text, machine = text_of(name), machine_of(name)
+    assert before in text
+    for wrong in ("0", "0.5", "3001", "-80", "nan", "inf", '"80"', "true"):
+        given = text.replace(before, f"{before}\nsurface_speed = {wrong}", 1)
+        with pytest.raises(BadInput) as caught:
+            plan_for(given, f"{name}-{wrong}", machine, {})
+        assert "surface_speed is" in str(caught.value)
+        assert f"wanted {words} from 1 to 3000" in str(caught.value)
+    taken = text.replace(before, f"{before}\nsurface_speed = 80", 1)
+    speed = plan_for(taken, name, machine, {}).result("speed")
+    assert "80" in " ".join(str(term.value) for term in speed.terms)

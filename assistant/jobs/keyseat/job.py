@@ -9,7 +9,7 @@ from functools import lru_cache
 from assistant.calc.keys import Key, Keyseat, key_as_given, key_for_shaft, keyseat
 from assistant.errors import BadInput, ImpossibleInput
 from assistant.fields import Fields
-from assistant.jobs.jobfile import Head
+from assistant.jobs.jobfile import Head, read_surface_speed
 from assistant.jobs.steps import FactKey, Facts, fact_key, from_key
 from assistant.units import Quantity, is_quantity, magnitude, quantity
 
@@ -108,17 +108,17 @@ def read(head: Head, fields: Fields) -> KeyseatJob:
     default = {name: quantity(value, unit) for name, value in DEFAULTS[unit].items()}
     shaft_fields = fields.table_at("shaft")
     shaft = shaft_fields.length("diameter", unit)
-    overhang = _optional(shaft_fields, "overhang", unit)
+    overhang = shaft_fields.optional_length("overhang", unit)
     shaft_fields.done()
 
     key_fields = fields.table_at("key", {})
     key = _key(key_fields, shaft, unit)
-    depth = _optional(key_fields, "depth_from_top", unit)
+    depth = key_fields.optional_length("depth_from_top", unit)
     key_fields.done()
 
     seat = fields.table_at("seat")
     end = seat.choice("end", ("open", "closed"), "open")
-    count = _whole(seat, "count", 1, 1, 12 if end == "closed" else 1)
+    count = seat.whole("count", 1, 12 if end == "closed" else 1, 1)
     job = KeyseatJob(
         head=head,
         shaft=shaft,
@@ -145,21 +145,9 @@ def read(head: Head, fields: Fields) -> KeyseatJob:
     return job
 
 
-def _optional(fields: Fields, key: str, unit: str) -> Quantity | None:
-    return None if fields.take(key, "", None) is None else fields.length(key, unit)
-
-
-def _whole(fields: Fields, key: str, default: int, low: int, high: int) -> int:
-    want = f"wanted a whole number from {low} to {high}"
-    value = fields.take(key, want, default)
-    if type(value) is not int or not low <= value <= high:
-        fields.fail(key, repr(value), want)
-    return value
-
-
 def _key(fields: Fields, shaft: Quantity, unit: str) -> Key:
-    width = _optional(fields, "width", unit)
-    height = _optional(fields, "height", unit)
+    width = fields.optional_length("width", unit)
+    height = fields.optional_length("height", unit)
     try:
         if width is None and height is None:
             return key_for_shaft(shaft)
@@ -180,39 +168,17 @@ def _cutter(fields: Fields, unit: str, max_pass: Quantity) -> Cutter:
         kind=kind,
         diameter=diameter,
         width=diameter if end_mill else fields.length("width", unit),
-        teeth=_whole(fields, "teeth", 2 if end_mill else 16, 1, 80),
+        teeth=fields.whole("teeth", 1, 80, 2 if end_mill else 16),
         material=fields.choice("material", ("HSS", "carbide"), "HSS"),
         body=fields.length(body_key, unit),
-        centre_cutting=_flag(fields, "centre_cutting", end_mill),
-        stick_out=_optional(fields, "stick_out", unit),
+        centre_cutting=fields.flag("centre_cutting", end_mill),
+        stick_out=fields.optional_length("stick_out", unit),
         max_pass=fields.length("max_pass", unit, max_pass),
-        chip_load=_optional(fields, "chip_load", unit),
-        surface_speed=_surface_speed(fields, unit),
+        chip_load=fields.optional_length("chip_load", unit),
+        surface_speed=read_surface_speed(fields, unit),
     )
     fields.done()
     return cutter
-
-
-def _flag(fields: Fields, key: str, default: bool) -> bool:
-    value = fields.take(key, "wanted true or false", default)
-    if not isinstance(value, bool):
-        fields.fail(key, repr(value), "wanted true or false")
-    return value
-
-
-def _surface_speed(fields: Fields, unit: str) -> Quantity | None:
-    value = fields.take("surface_speed", "", None)
-    if value is None:
-        return None
-    want = "wanted feet a minute (inch job) or metres a minute (metric job), more than zero"
-    if (
-        isinstance(value, bool)
-        or not isinstance(value, int | Decimal)
-        or not Decimal(value).is_finite()
-        or not 0 < value < 3000
-    ):
-        fields.fail("surface_speed", repr(value), want)
-    return quantity(value, "foot/minute" if unit == "inch" else "meter/minute")
 
 
 def _check(job: KeyseatJob, fields: Fields) -> None:

@@ -9,6 +9,7 @@ from functools import lru_cache
 from assistant.calc import speeds
 from assistant.calc.dial import tool_travel
 from assistant.fields import Fields
+from assistant.jobs.jobfile import read_surface_speed
 from assistant.jobs.steps import FactKey, Facts, Note, Step, fact_key, from_key
 from assistant.machine import Machine
 from assistant.spoken import Figure, Term
@@ -49,19 +50,13 @@ def read_turning(
     share: tuple[int, int] = (1, 1), by_hand: str = "",
 ) -> Turning:  # fmt: skip
     """Material, surface speed and feed from the `[tool]` table."""
-    surface = None
-    if fields.take("surface_speed", "", None) is not None:
-        surface = quantity(
-            fields.number("surface_speed", 1, 3000),
-            "foot/minute" if unit == "inch" else "meter/minute",
-        )
     feed = magnitude(fields.length("feed", unit, quantity(FEEDS[unit], unit)), unit)
     return Turning(
         diameter=diameter,
         tool=fields.choice("material", ("HSS", "carbide"), "HSS"),
         material=head_material or "mild steel",
         feed=quantity(feed, f"{unit}/turn"),
-        surface_speed=surface,
+        surface_speed=read_surface_speed(fields, unit),
         share=share,
         by_hand=by_hand,
     )
