@@ -315,3 +315,50 @@ def test_limits_chart_puts_the_size_where_it_lies() -> None:
     assert share == pytest.approx(2 / 15, rel=1e-6)
     assert limits_chart(Limits(None, None)) is None
     assert limits_chart(Limits(None, 2.0, "", "2.000")) is not None
+
+
+def grid(columns: int, rows: int, at: int) -> tuple[tuple[str, float], ...]:
+    """Holes half an inch apart, row by row."""
+    places = [
+        (f"{axis}_{row * columns + place + 1}", 0.5 * (place if axis == "x" else row))
+        for row in range(rows)
+        for place in range(columns)
+        for axis in "xy"
+    ]
+    return (*places, ("hole", 0.25), ("at", float(at)))
+
+
+@pytest.mark.parametrize(("columns", "rows"), [(8, 8), (10, 6), (3, 16), (16, 2)])
+def test_of_a_crowded_map_the_whole_stands_clear_of_the_part(columns: int, rows: int) -> None:
+    for at in range(1, columns * rows + 1):
+        drawing = draw("holes", grid(columns, rows, at))
+        assert drawing is not None
+        (frame,) = [
+            one for one in drawing.items
+            if isinstance(one, Line) and one.points[0] == one.points[-1]
+        ]  # fmt: skip
+        circles = [one for one in drawing.items if isinstance(one, Circle)]
+        # the part is drawn where it is, the whole to the right of all that the part can hold
+        x = 0.5 * ((at - 1) % columns)
+        near = [one for one in circles if one.centre[0] < x + 1.21]
+        far = [one for one in circles if one not in near]
+        assert len(far) == columns * rows, "the whole has every hole"
+        assert max(one.centre[0] + one.radius for one in near) < min(x for x, _ in frame.points)
+        _, low_y, high_x, high_y = drawing.box
+        for one in circles:
+            assert one.centre[0] + one.radius <= high_x
+            if one in far:
+                assert low_y <= one.centre[1] - one.radius
+                assert one.centre[1] + one.radius <= high_y
+
+
+def test_a_hole_in_section_is_wide_enough_to_be_seen_from_afar() -> None:
+    """As a share of the drawing's height, which is what the page has little of."""
+    drawing = draw("hole", DIMS["hole"])
+    assert drawing is not None
+    assert drawing.width / drawing.height < 1
+    deep = draw("hole", (("drill_across", 0.25), ("drill_deep", 1.5), ("drill_point", 0.075)))
+    assert deep is not None
+    metal = next(one for one in deep.items if isinstance(one, Polygon) and one.ink is Ink.METAL)
+    wide = max(x for x, _ in metal.points) - min(x for x, _ in metal.points)
+    assert 0.25 * 1.5 < wide < 0.25 * 3, "metal on both sides, and no more than shows the hole"

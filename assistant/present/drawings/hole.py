@@ -36,7 +36,8 @@ def hole_section(dims: Mapping[str, float]) -> Drawing:
     widest = max(dims[f"{name}_across"] for name in (*tools, "thread") if f"{name}_across" in dims)
     deepest = max(dims[f"{name}_deep"] for name in tools)
     floor = dims.get("thickness") or deepest + widest * 0.45
-    side = max(widest * 1.15, floor * 0.42)
+    # No more metal about it than is needed to see the hole: the page gives it height, not width.
+    side = max(widest * 0.85, floor * 0.2)
     items: list[Primitive] = [Polygon(rectangle(-side, -floor, side, 0.0), Ink.METAL)]
     in_hand = next((name for name in tools if dims.get(f"{name}_at")), "")
     for name in sorted(tools, key=lambda name: dims[f"{name}_across"]):

@@ -22,7 +22,7 @@ INDEX_NEEDS = ("holes", "spaces")
 """Holes in the circle, and the spaces to move in it."""
 
 
-_CROWDED = 7.0
+_CROWDED = 5.0
 """So many times the distance of neighbours across, and more, a map is shown near by."""
 
 
@@ -125,11 +125,19 @@ def _near_by(places: list[Point], at: int, apart: float, radius: float, title: s
             size = dot if number < at else dot * 0.45
             items.append(Circle(there(place), size, Ink.EDGE, filled=True))
     items.append(Circle(there((x, y)), dot * 1.6, Ink.MARK, filled=True))
-    (x1, y1), (x2, y2) = there((window[0], window[1])), there((window[2], window[3]))
+    # At the rim of the pattern less is seen than the window could hold; a frame that went on
+    # would be drawn across the holes near by.
+    rim = apart * 0.5
+    shown = (
+        max(window[0], min(xs) - rim), max(window[1], min(ys) - rim),
+        min(window[2], max(xs) + rim), min(window[3], max(ys) + rim),
+    )  # fmt: skip
+    (x1, y1), (x2, y2) = there((shown[0], shown[1])), there((shown[2], shown[3]))
     frame = ((x1, y1), (x2, y1), (x2, y2), (x1, y2), (x1, y1))
     items.append(Line(frame, Ink.MARK, Weight.NORMAL))
     right = max(left + wide * scale + dot * 2, x2)
-    box = (window[0], min(window[1], y1), right, max(window[3], y2))
+    low = min(window[1], y1, top - high * scale - dot * 2)
+    box = (window[0], low, right, max(window[3], y2, top + dot * 2))
     return Drawing(tuple(items), box, title)
 
 
