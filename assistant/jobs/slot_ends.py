@@ -12,14 +12,13 @@ from dataclasses import dataclass
 from decimal import Decimal
 from functools import cached_property
 
-from assistant.calc.exact import at_least
 from assistant.fields import Fields
 from assistant.jobs import checks, mill
 from assistant.jobs.centring import SideTouch
 from assistant.jobs.mill import MillCutter, Milling
 from assistant.jobs.sizing import Toleranced, toleranced
 from assistant.jobs.steps import Facts, Measure, Move, Note, Step
-from assistant.jobs.strokes import ThroughStroke, counted_turns
+from assistant.jobs.strokes import ThroughStroke, counted_turns, turns_out
 from assistant.machine import Axis, Machine
 from assistant.spoken import Figure, Term
 from assistant.units import Quantity, is_quantity, magnitude
@@ -27,8 +26,6 @@ from assistant.units import Quantity, is_quantity, magnitude
 TABLE = "table"
 OFF_THE_END = Decimal("1.5")
 """A slot open at one end is begun with the cutter's middle that many cutters before the end."""
-CLEAR = {"inch": Decimal("0.040"), "mm": Decimal(1)}
-"""Room over the work while the cutter runs back past the start of a closed slot."""
 FACT = "slot.length"
 
 
@@ -143,7 +140,7 @@ class EndsWork:
     def _turns_out(self, full_depth: Decimal) -> int:
         if not self.ends.closed:
             return 0
-        return at_least(full_depth + CLEAR[self.job.unit], self.job.m(self.depth.per_turn))
+        return turns_out(self.depth, full_depth, self.job.unit)
 
     @property
     def which_feed(self) -> str:

@@ -9,24 +9,32 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass, replace
+from decimal import Decimal
 
+from assistant.calc.exact import at_least
 from assistant.calc.milling import climbs
 from assistant.jobs.depth_work import Stroke
 from assistant.jobs.steps import Cut, Move, Step
 from assistant.machine import Axis
 from assistant.spoken import Figure
-from assistant.units import Quantity
+from assistant.units import Quantity, magnitude
 
 __all__ = [
     "PlungeStroke",
     "Row",
     "RowsStroke",
     "ThroughStroke",
+    "backed_off",
     "conventional_way",
+    "counted_back",
     "counted_turns",
+    "turns_out",
 ]
 
 RIGHT, LEFT = 1, -1
+OVER_CLOSED = {"inch": Decimal("0.040"), "mm": Decimal(1)}
+"""Room over a cut that is closed where it begins, while the cutter runs back past its start:
+common practice, no source."""
 
 
 def conventional_way(uncut: str) -> int:
@@ -43,6 +51,41 @@ def counted_turns(turns: int) -> tuple[str, str]:
     """`3 turns` and `those 3 turns`: told exactly, since they are counted back again."""
     return (
         ("one turn", "that one turn") if turns == 1 else (f"{turns} turns", f"those {turns} turns")
+    )
+
+
+def turns_out(depth: Axis, full_depth: Decimal, unit: str) -> int:
+    """Whole turns that take the cutter right out of a cut that is closed where it begins;
+    `full_depth` in `unit`, `inch` or `mm`."""
+    return at_least(full_depth + OVER_CLOSED[unit], magnitude(depth.per_turn, unit))
+
+
+def counted_back(
+    id_: str, depth: Axis, turns: int, feed: str, begin: Quantity | None, way: int = 1,
+    *, terms_of: Figure | None = None,
+) -> Move:  # fmt: skip
+    """Back to where the cut begins: off by whole turns, counted, back past the start and to it
+    again the way of the cut, and those turns on again."""
+    count, again = counted_turns(turns)
+    return Move(
+        id=id_,
+        title="Back to the start",
+        say=(f"{depth.name.capitalize()} {depth.way(-1)} exactly {count} before you run back.",),
+        after=(f"Then {depth.way(1)} {again} again.",),
+        axis=feed,
+        target=begin,
+        approach=way,
+        lock=False,
+        terms_of=terms_of,
+    )
+
+
+def backed_off(depth: Axis) -> tuple[str, str]:
+    """Said before running back in the open: one turn off, or the spindle stopped, and on again."""
+    down, up = depth.way(-1), depth.way(1)
+    return (
+        f"Spindle off, or {depth.name} {down} exactly one turn, before you run back.",
+        f"Then {up} that one turn again. Clear of the end?",
     )
 
 
@@ -96,20 +139,10 @@ class ThroughStroke:
 
     def back(self, name: str) -> list[Step]:
         """Back to the start: the cutter must not rub its way."""
-        down, up = self.depth.way(-1), self.depth.way(1)
-        axis = self.depth.name
         if self.turns_out:
-            count, again = counted_turns(self.turns_out)
-            return [
-                Move(id=f"{name}-back", title="Back to the start",
-                     say=(f"{axis.capitalize()} {down} exactly {count} before you run back.",),
-                     after=(f"Then {up} {again} again.",), axis=self.feed.name,
-                     target=self.begin, approach=self.way or 1, lock=False)
-            ]  # fmt: skip
-        say: tuple[str, ...] = (
-            f"Spindle off, or {axis} {down} exactly one turn, before you run back.",
-            f"Then {up} that one turn again. Clear of the end?",
-        )
+            return [counted_back(f"{name}-back", self.depth, self.turns_out, self.feed.name,
+                                 self.begin, self.way or 1)]  # fmt: skip
+        say: tuple[str, ...] = backed_off(self.depth)
         if self.sideways:
             say = ("Spindle off before you run back. Clear of the end?",)
         if self.begin is None:
@@ -119,7 +152,7 @@ class ThroughStroke:
             ]  # fmt: skip
         return [
             Move(id=f"{name}-back", title="Run back", say=say[:1],
-                 after=(f"Then {up} that one turn again.",), axis=self.feed.name,
+                 after=(f"Then {self.depth.way(1)} that one turn again.",), axis=self.feed.name,
                  target=self.begin, approach=self.way or 1, lock=False)
         ]  # fmt: skip
 

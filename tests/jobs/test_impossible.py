@@ -182,7 +182,8 @@ def test_a_pass_that_cannot_be_cut_is_refused_by_voice(words):
     ("name", "before", "words"),
     [("keyseat-inch", "[cutter]", "feet a minute"), ("slot-inch", "[cutter]", "feet a minute"),
      ("slot-plunged", "[cutter]", "metres a minute"), ("turn-shaft", "[tool]", "feet a minute"),
-     ("turn-metric", "[tool]", "metres a minute"), ("boring-head-inch", "[boring_head]", "feet a minute")],
+     ("turn-metric", "[tool]", "metres a minute"),
+     ("boring-head-inch", "[boring_head]", "feet a minute")],
 )  # fmt: skip
 def test_a_surface_speed_is_refused_in_its_own_unit_wherever_it_is_given(name, before, words):
     text, machine = text_of(name), machine_of(name)

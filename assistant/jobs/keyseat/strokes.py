@@ -7,20 +7,17 @@ from decimal import Decimal
 from typing import Protocol
 
 from assistant.calc.dial import settle
-from assistant.calc.exact import at_least
 from assistant.jobs.keyseat.depths import Depths
 from assistant.jobs.keyseat.job import KeyseatJob, cutter_width
 from assistant.jobs.keyseat.setup import places
 from assistant.jobs.steps import Cut, Facts, Move, Note, Step, Touch
-from assistant.jobs.strokes import counted_turns
+from assistant.jobs.strokes import backed_off, counted_back, turns_out
 from assistant.jobs.touching import paper_told
 from assistant.machine import Machine
 from assistant.spoken import Figure, Term
-from assistant.units import Quantity, inches, magnitude, quantity
+from assistant.units import Quantity, magnitude, quantity
 
 TABLE_PAPER = "paper.table"
-OUT_OF_THE_SEAT = {"inch": inches("0.040"), "mm": quantity(1, "mm")}
-"""Room over a closed seat while the cutter runs back past its start: common practice, no source."""
 
 
 def run_out(diameter: Decimal, depth: Decimal) -> Decimal:
@@ -118,16 +115,11 @@ class SlottingStrokes:
     def back(self, depths: Depths, name: str) -> list[Step]:
         """Back in the same slot: the cutter must not rub its way out."""
         axis = depths.axis.name
-        down = depths.axis.way(-1)
-        up = depths.axis.way(1)
         return [
             Move(
                 id=depths.id(f"{name}-back"),
                 title="Run back",
-                say=(
-                    f"Spindle off, or {axis} {down} exactly one turn, before you run back.",
-                    f"Then {up} that one turn again. Clear of the end?",
-                ),
+                say=backed_off(depths.axis),
                 again=(f"Run back the same way, the {axis} as it was. Clear of the end?",),
                 axis=self.machine.feed_axis,
                 target=None,
@@ -261,25 +253,10 @@ class EndMillStrokes:
         Past the start of a closed seat there is metal: the cutter has to come right out of it.
         """
         start, _ = self._ends()
-        axis = depths.axis
-        turns = 1
-        if not self._open:
-            room = quantity(depths.full, depths.unit) + OUT_OF_THE_SEAT[depths.unit]
-            turns = at_least(magnitude(room, depths.unit), magnitude(axis.per_turn, depths.unit))
-        count, again = counted_turns(turns)
+        turns = 1 if self._open else turns_out(depths.axis, depths.full, depths.unit)
         return [
-            Move(
-                id=depths.id(f"{name}-back"),
-                title="Back to the start",
-                say=(f"{axis.name.capitalize()} {axis.way(-1)} exactly {count} "
-                     "before you run back.",),
-                after=(f"Then {axis.way(1)} {again} again.",),
-                axis="table",
-                target=start,
-                approach=1,
-                lock=False,
-                terms_of=self._start_figure(start),
-            )
+            counted_back(depths.id(f"{name}-back"), depths.axis, turns, "table", start,
+                         terms_of=self._start_figure(start))
         ]  # fmt: skip
 
 
