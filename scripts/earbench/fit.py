@@ -56,13 +56,12 @@ def collect(most: int, path: Path) -> list[Row]:
                 kind = SHOP[number % len(SHOP)]
                 sound = mixed(sound, noise(corpora.DATA / "noise", kind), snr, number)
             heard = hear(ear, sound, grammar)
-            first = ear.looks[0] if ear.looks else None
-            if heard.words and first is not None:
-                good = right(first.evidence.words, each.text) and (
+            if heard.words and ear.look is not None:
+                good = right(heard.words, each.text) and (
                     inside or grammar.accepts(each.text.split())
                 )
-                label = f"{each.text} | {first.evidence.words} | {heard.free}"
-                rows.append((first.evidence, good, f"{name} {snr}", label))
+                label = f"{each.text} | {heard.words} | {heard.free}"
+                rows.append((ear.look.evidence, good, f"{name} {snr}", label))
         print(name, len(rows), file=sys.stderr, flush=True)
         path.write_bytes(pickle.dumps(rows))
     return rows

@@ -14,8 +14,7 @@ import numpy as np
 
 from assistant.devices.ear import EarEvent, HeardEvent, Hearing, hear
 from assistant.devices.moonshine.confidence import Evidence
-from assistant.devices.moonshine.looks import Look, agreed, wants_another
-from assistant.devices.moonshine.spellings import load_spellings
+from assistant.devices.moonshine.recogniser import Look
 from assistant.ports import RATE, Recogniser
 from assistant.spoken import Heard, WordAutomaton
 from earbench import corpora
@@ -35,7 +34,7 @@ class Hit:
     words: str
     confidence: float
     free: str
-    looks: list[dict[str, Any] | None] = field(default_factory=list)
+    look: dict[str, Any] | None = None
     """What the built-in ear's confidence was worked out from."""
     cut: bool = False
     """Whether it was doubted for having been cut short, whatever the evidence."""
@@ -43,25 +42,17 @@ class Hit:
     @classmethod
     def of(cls, ear: Recogniser, heard: Heard, said: str, speaker: str = "") -> Hit:
         """What `ear` has just heard."""
-        looks = getattr(ear, "looks", ()) if heard.words else ()
-        kept = [asdict(look) if look else None for look in looks]
+        look = getattr(ear, "look", None) if heard.words else None
+        kept = asdict(look) if look else None
         hit = cls(said, speaker, heard.words, heard.confidence, heard.free, kept)
         return replace(hit, cut=heard.confidence < hit.weighed().confidence - 1e-6)
 
     def weighed(self) -> Hit:
         """The same, as sure as the ear would be of it today."""
-        if not self.looks:
+        if self.look is None:
             return self
-        looks = [
-            Look(Evidence(**look["evidence"]), tuple(map(tuple, look["others"]))) if look else None
-            for look in self.looks
-        ]
-        if looks[0] and not wants_another(looks[0]):
-            looks = looks[:1]
-        (words, sure), *_ = agreed(looks, load_spellings()[1])
-        return replace(
-            self, words=words, confidence=min(sure, self.confidence) if self.cut else sure
-        )
+        (_, sure), *_ = Look(Evidence(**self.look["evidence"])).chances()
+        return replace(self, confidence=min(sure, self.confidence) if self.cut else sure)
 
     @property
     def heard(self) -> Heard:

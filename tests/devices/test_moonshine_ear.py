@@ -11,10 +11,18 @@ import soundfile
 
 from assistant.devices.ear import hear
 from assistant.devices.moonshine import MoonshineEar
-from assistant.devices.moonshine.confidence import Evidence, confidence, syllables
-from assistant.devices.moonshine.looks import Look, agreed, wants_another
+from assistant.devices.moonshine.confidence import (
+    HARDLY,
+    LIKELY,
+    Evidence,
+    cautious,
+    confidence,
+    syllables,
+)
 from assistant.devices.moonshine.nearness import nearness
+from assistant.devices.moonshine.recogniser import Look
 from assistant.devices.moonshine.spellings import load_spellings
+from assistant.devices.moonshine.versions import MOST, SLOWER, slower, versions
 from assistant.devices.moonshine.written import written
 from assistant.phrases.book import load_book
 from assistant.phrases.compiler import compile_grammar
@@ -162,70 +170,61 @@ def test_syllables(words: str, count: int) -> None:
     assert syllables(words) == count
 
 
-def test_confidence_falls_with_every_doubt() -> None:
-    good = Evidence("cut forty thou", "Cut forty though.", lead=6, shortfall=0, seconds=1.4)
-    assert confidence(good) > 0.9
-    doubts = [
-        Evidence("cut forty thou", "Cut forty though.", lead=0, shortfall=0, seconds=1.4),
-        Evidence("cut forty thou", "Cut forty though.", lead=6, shortfall=15, seconds=1.4),
-        Evidence("cut forty thou", "What a nice day.", lead=6, shortfall=0, seconds=1.4),
-        Evidence("cut forty thou", "Cut forty though.", lead=6, shortfall=0, seconds=6),
-        Evidence("cut forty thou", "Cut 14 though.", lead=6, shortfall=0, seconds=1.4),
-    ]
-    assert all(confidence(doubt) < confidence(good) for doubt in doubts)
-
-
-def look(words: str, shortfall: float = -1.0, *others: tuple[str, float]) -> Look:
-    """A look at two seconds of sound that heard `words`."""
-    free = words if shortfall < 0 else "Something else."
-    return Look(Evidence(words, free, lead=6.0, shortfall=shortfall, seconds=2.0), others)
-
-
-def test_two_looks_that_agree_are_as_sure_as_one() -> None:
-    _, gist = load_spellings()
-    one, two = look("measured six twenty five"), look("measure six two five")
-    (words, sure), *_ = agreed([one, two], gist)
-    assert words == "measured six twenty five"
-    assert sure == pytest.approx(one.chances()[0][1], abs=0.02)
-
-
-@pytest.mark.parametrize("other", [look("measured six twenty nine"), look("bare", 15.0), None])
-def test_what_two_looks_differ_in_is_doubted(other: Look | None) -> None:
-    _, gist = load_spellings()
-    _, sure = agreed([look("measured six twenty five"), other], gist)[0]
-    assert 0.2 <= sure <= 0.5
-
-
-def test_a_runner_up_wins_that_the_other_look_is_sure_of() -> None:
-    _, gist = load_spellings()
-    one = look("measured six fifteen", -1.0, ("measured six fifty", 0.2))
-    words, _ = agreed([one, look("measured six fifty")], gist)[0]
-    assert words == "measured six fifty"
-
-
-def test_doubtful_numbers_and_short_words_are_looked_at_twice(
-    ear: MoonshineEar, book_grammar: WordAutomaton
-) -> None:
-    for name in NAMES:
-        heard = hear(ear, clip(name), book_grammar)
-        if name in ("touched", "thats_through"):
-            assert len(ear.looks) == 2
-        if name.startswith("oov_"):
-            assert len(ear.looks) < 2
-        assert bool(ear.looks) == bool(heard.words)
+def evidence(
+    words: str = "cut forty thou",
+    free: tuple[str, str] = ("Cut forty though.", "Cut 40 though."),
+    *,
+    lead: float = 6.0,
+    leads: tuple[float, float] = (6.0, 6.0),
+    shortfalls: tuple[float, float] = (0.0, 0.0),
+    seconds: float = 1.4,
+) -> Evidence:
+    """What speaks for a sentence that both versions were sure of, but for what is told."""
+    return Evidence(words, free, lead, leads, shortfalls, seconds)
 
 
 @pytest.mark.parametrize(
-    ("words", "shortfall", "again"),
+    "doubtful",
     [
-        ("measured six twenty five", -1.0, False),
-        ("measured six twenty five", 3.0, True),
-        ("measured six twenty five", 20.0, False),
-        ("yes", -1.0, True),
-        ("what should the dial read", -1.0, False),
+        evidence(lead=0.0, leads=(0.5, -0.5)),
+        evidence(shortfalls=(15.0, 14.0)),
+        evidence(shortfalls=(0.0, 15.0)),
+        evidence(free=("What a nice day.", "What a nice tie.")),
+        evidence(free=("Cut forty though.", "Cut 14 though.")),
+        evidence(seconds=6.0),
     ],
 )
-def test_what_is_certain_or_hopeless_needs_no_second_look(
-    words: str, shortfall: float, again: bool
-) -> None:
-    assert wants_another(look(words, shortfall)) is again
+def test_confidence_falls_with_every_doubt(doubtful: Evidence) -> None:
+    assert confidence(evidence()) > 0.9
+    assert confidence(doubtful) < confidence(evidence())
+
+
+def test_a_number_is_taken_with_more_caution_but_never_hushed_up_for_it() -> None:
+    odds = np.linspace(-8, 8, 161)
+    held = np.array([cautious(float(each)) for each in odds])
+    assert (held <= odds).all()
+    assert (np.diff(held) > 0).all()
+    assert ((held >= HARDLY) == (odds >= HARDLY)).all()
+    assert cautious(LIKELY) < LIKELY
+
+
+def test_runners_up_are_less_likely_by_how_far_they_are_behind() -> None:
+    (best, sure), (other, less) = Look(evidence(), (("cut fourteen thou", 2.0),)).chances()
+    assert (best, other) == ("cut forty thou", "cut fourteen thou")
+    assert less == pytest.approx(sure * np.exp(-2.0))
+
+
+def test_a_sound_is_heard_as_it_came_and_slower() -> None:
+    sound = clip("touched")
+    plain, slow = versions(sound)
+    assert plain.size == slow.size
+    start = round(0.2 * RATE)
+    assert np.array_equal(plain[start : start + sound.size], sound)
+    assert slower(sound).size == pytest.approx(sound.size * SLOWER, abs=2)
+
+
+def test_a_long_sound_is_heard_as_it_came_alone(ear: MoonshineEar) -> None:
+    long = np.pad(clip("touched"), (0, MOST))[:MOST]
+    (only,) = versions(long)
+    assert only.size <= 9.2 * RATE
+    assert hear(ear, long, automaton_of("touched")).words == "touched"

@@ -11,7 +11,7 @@ import soundfile
 
 from assistant.devices.moonshine.assets import TOKENIZER, model_folder
 from assistant.devices.moonshine.free import decode_free
-from assistant.devices.moonshine.model import Encoded, Model
+from assistant.devices.moonshine.model import Encoded, Model, together
 from assistant.devices.moonshine.tokenizer import BEGIN, SPACE, Tokenizer
 from assistant.ports import RATE, Samples
 
@@ -97,3 +97,21 @@ def test_the_shortest_and_the_longest_sound_are_taken(model: Model, seconds: flo
     logs, cache = model.begin(encoded, [[BEGIN]])
     assert np.exp(logs).sum() == pytest.approx(1, abs=1e-3)
     assert model.step(cache, [0], [300]).shape == (1, 32768)
+
+
+def test_versions_of_a_sound_are_heard_side_by_side(
+    model: Model, tokenizer: Tokenizer, encoded: Encoded
+) -> None:
+    """Each row hears its own version, whatever stands beside it."""
+    quiet = model.encode(clip("cut_forty_thou_this_pass") * np.float32(0.3))
+    one, two = tokenizer.encode("▁Cut")[0], tokenizer.encode("▁That")[0]
+    logs, cache = model.begin(together(encoded, quiet), [[BEGIN]])
+    assert logs.shape == (2, 1, 32768)
+    both = model.step(cache, [0, 1, 0, 1], [one, one, two, two])
+    for version, sound in enumerate((encoded, quiet)):
+        alone, own = model.begin(sound, [[BEGIN]])
+        assert logs[version, 0].argmax() == alone[0, 0].argmax()
+        step = model.step(own, [0, 0], [one, two])
+        for row, of in ((version, 0), (2 + version, 1)):
+            assert np.abs(both[row] - step[of]).mean() < 1
+            assert both[row].argmax() == step[of].argmax()

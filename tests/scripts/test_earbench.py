@@ -89,12 +89,12 @@ def test_an_utterance_is_taken_asked_back_refused_or_wrong() -> None:
 
 
 def test_what_was_heard_can_be_weighed_anew() -> None:
-    evidence = {"words": "touched", "free": "Touched.", "lead": 6.0, "shortfall": -1.0,
-                "seconds": 0.8}  # fmt: skip
+    evidence = {"words": "touched", "free": ["Touched.", "Touched."], "lead": 6.0,
+                "leads": [6.0, 6.0], "shortfalls": [-1.0, -1.0], "seconds": 0.8}  # fmt: skip
     look = {"evidence": evidence, "others": [["yes", 6.0]]}
-    sure = Hit("touched", "somebody", "touched", 0.4, "Touched.", [look]).weighed()
+    sure = Hit("touched", "somebody", "touched", 0.4, "Touched.", look).weighed()
     assert sure.confidence > FLOOR
-    cut = Hit("touched", "somebody", "touched", 0.2, "Touched.", [look, None], cut=True).weighed()
+    cut = Hit("touched", "somebody", "touched", 0.2, "Touched.", look, cut=True).weighed()
     assert cut.confidence == 0.2
     other = Hit("touched", "somebody", "touched", 0.4, "")
     assert other.weighed() == other

@@ -5,15 +5,19 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 from difflib import SequenceMatcher
-from math import exp, log
+from itertools import pairwise
+from math import log
+from statistics import fmean
 
 from assistant.devices.moonshine.nearness import nearness
 from assistant.devices.moonshine.written import DIGITS, TEENS, TENS, has_number, written
+from assistant.spoken.odds import log_odds, share_of
 
 SECONDS_A_SYLLABLE = 0.2
 """Of read numbers; common practice, no source."""
 SILENCE_SECONDS = 0.6
 """Silence that the ear is given with an utterance, before and after."""
+MOST_TWINS = 2
 
 
 @dataclass(frozen=True, slots=True)
@@ -21,12 +25,15 @@ class Evidence:
     """What was measured about one hearing. Scores in nats."""
 
     words: str
-    free: str
-    """What the model wrote unheld."""
+    free: tuple[str, ...]
+    """What the model wrote unheld, of each version of the sound."""
     lead: float
     """Score of the sentence less that of the best one of another gist."""
-    shortfall: float
-    """Score of the free text less that of the sentence: how much the grammar had to force."""
+    leads: tuple[float, ...]
+    """The same by each version alone: below 0 where it would have chosen another."""
+    shortfalls: tuple[float, ...]
+    """Of each version, score of the free text less that of the sentence: how much the grammar had
+    to force."""
     seconds: float
     """Length of the sound."""
 
@@ -34,18 +41,39 @@ class Evidence:
     def features(self) -> tuple[float, ...]:
         """The numbers that the weights are for."""
         spoken = syllables(self.words)
-        shortfall = max(-2.0, min(self.shortfall, 20.0))
+        shortfall = fmean(max(-2.0, min(each, 20.0)) for each in self.shortfalls)
         # Log of how much slower than usual it would have been spoken.
         pace = log(max(0.1, self.seconds - SILENCE_SECONDS) / (SECONDS_A_SYLLABLE * spoken))
+        figures = [_figures(self.words, text) for text in self.free]
+        lead, worst = min(self.lead, 6.0), max(-6.0, min(*self.leads, 6.0))
         return (
-            min(self.lead, 6.0),
+            lead,
+            worst,
+            max(0.0, -worst),
+            # To lead among sentences that all had to be forced says little.
+            lead * max(0.0, min(1.0, shortfall / spoken)),
+            float(min(MOST_TWINS, twins(self.words))),
             shortfall,
             shortfall / spoken,
-            nearness(self.words, self.free),
+            fmean(nearness(self.words, text) for text in self.free),
             max(0.0, pace - 0.3),
             log(spoken),
-            *_figures(self.words, self.free),
+            fmean(same for same, _, _ in figures),
+            fmean(apart for _, apart, _ in figures),
+            max(only for _, _, only in figures),
         )
+
+
+def twins(words: str) -> int:
+    """How many numbers in `words` have one that is all but the same in sound: sixteen and sixty.
+
+    Sixty-five has none, for no one says sixteen five.
+    """
+    said = words.split()
+    return sum(
+        one in TEENS[3:] or (one in TENS and following not in DIGITS[1:])
+        for one, following in pairwise([*said, ""])
+    )
 
 
 def _figures(words: str, free: str) -> tuple[float, float, float]:
@@ -59,19 +87,30 @@ def _figures(words: str, free: str) -> tuple[float, float, float]:
     return 0.0, 1 - SequenceMatcher(None, heard, unheld, autojunk=False).ratio(), 0.0
 
 
-WEIGHTS = (-0.891, 0.704, -0.172, -0.416, 2.323, -3.111, -0.413, 0.554, -0.432, -0.694)
+WEIGHTS = (
+    0.453, 0.648, 0.094, 0.199, -0.262, -0.606, -0.091, -0.472, 2.202, -2.981, -0.871, 0.831, 0.599,
+    -1.072,
+)  # fmt: skip
 """Constant and one weight a feature, by `python -m earbench.fit` (scripts/earbench)."""
-CAUTION = 1.0
-"""Taken off the log odds of a sentence with a number: a wrong one taken costs more than a right
-one asked back. Without it plain commands let 5 of 617 wrong hearings pass, most of them talk."""
+CAUTION = 1.5
+"""Nats taken off the log odds of a sentence with a number where it might be taken: a wrong one
+taken costs more than a right one asked back. Without it plain commands let 5 of 617 wrong hearings
+pass, most of them talk."""
+HARDLY, LIKELY = log_odds(0.15), log_odds(0.6)
+"""Below the first nothing is asked about, from the second on a number may be taken; between them
+caution grows with the odds, so that no sentence is met with silence for having a number in it."""
 
 
 def confidence(evidence: Evidence) -> float:
     """Probability that the sentence is the one that was said."""
     constant, *weights = WEIGHTS
-    caution = CAUTION if has_number(evidence.words) else 0.0
-    total = constant - caution + sum(w * f for w, f in zip(weights, evidence.features, strict=True))
-    return 1 / (1 + exp(-max(-30.0, min(30.0, total))))
+    odds = constant + sum(w * f for w, f in zip(weights, evidence.features, strict=True))
+    return share_of(cautious(odds) if has_number(evidence.words) else odds)
+
+
+def cautious(odds: float) -> float:
+    """Log odds of a sentence with a number, for the asking: never more, and in the same order."""
+    return odds - CAUTION * max(0.0, min(1.0, (odds - HARDLY) / (LIKELY + CAUTION - HARDLY)))
 
 
 def syllables(words: str) -> int:

@@ -24,11 +24,16 @@ MIN_SECONDS = 0.2
 
 @dataclass(frozen=True, slots=True)
 class Encoded:
-    """What the encoder made of one stretch of sound."""
+    """What the encoder made of one stretch of sound, or of several versions of one."""
 
     hidden: Floats
-    """(1, frames, width)."""
+    """(versions, frames, width)."""
     seconds: float
+
+    @property
+    def versions(self) -> int:
+        """How often the stretch is in it."""
+        return int(self.hidden.shape[0])
 
     @property
     def frames(self) -> int:
@@ -37,26 +42,27 @@ class Encoded:
 
 
 class Cache:
-    """Keys and values of the words so far, one row a hypothesis, for one stretch of sound.
+    """Keys and values of the words so far, one row a hypothesis and version of the sound.
 
-    The decoder's own grow with every step and follow their hypotheses; those over the sound are
-    the same for every row, so they are kept once and only repeated for a larger batch.
+    Rows stand in groups, one of each version. The decoder's own grow with every step and follow
+    their hypotheses; those over the sound are the same for every group, so they are kept once and
+    repeated for the largest batch so far, of which smaller ones use the beginning.
     """
 
     def __init__(self, encoded: Encoded) -> None:
         self.encoded = encoded
         self.own: list[Floats] = []
         self.sound: list[Floats] = []
-        self._repeated: dict[int, tuple[list[Floats], Floats]] = {}
+        self._repeated: list[Floats] = []
 
     def over_sound(self, rows: int) -> tuple[list[Floats], Floats]:
-        """Keys and values over the sound, and the hidden states, for `rows` hypotheses."""
-        if rows not in self._repeated:
-            self._repeated[rows] = (
-                [np.repeat(array, rows, axis=0) for array in self.sound],
-                np.repeat(self.encoded.hidden, rows, axis=0),
-            )
-        return self._repeated[rows]
+        """Keys and values over the sound, and the hidden states, for `rows` rows."""
+        if not self._repeated or len(self._repeated[0]) < rows:
+            groups = -(-rows // self.encoded.versions)
+            arrays = (*self.sound, self.encoded.hidden)
+            self._repeated = [np.tile(each, (groups, *[1] * (each.ndim - 1))) for each in arrays]
+        *sound, hidden = (each[:rows] for each in self._repeated)
+        return sound, hidden
 
 
 class Model:
@@ -94,16 +100,17 @@ class Model:
         return Encoded(hidden, samples.size / RATE)
 
     def begin(self, encoded: Encoded, first: Sequence[Sequence[int]]) -> tuple[Floats, Cache]:
-        """Read whole rows of equal length at once.
+        """Read whole rows of equal length at once, each against every version of the sound.
 
-        Returns log probabilities (rows, length, vocabulary) and the cache to go on with.
+        Returns log probabilities (rows times versions, length, vocabulary) and the cache to go on
+        with.
         """
-        ids = np.asarray(first, np.int64)
+        ids = np.repeat(np.asarray(first, np.int64), encoded.versions, axis=0)
         rows = ids.shape[0]
         empty = np.zeros((rows, HEADS, 0, HEAD_WIDTH), np.float32)
         feed = {
             "input_ids": ids,
-            "encoder_hidden_states": np.repeat(encoded.hidden, rows, axis=0),
+            "encoder_hidden_states": np.tile(encoded.hidden, (len(first), 1, 1)),
             "encoder_attention_mask": np.ones((rows, encoded.frames), np.int64),
             "use_cache_branch": np.array([False]),
             **dict.fromkeys(self._own, empty),
@@ -112,12 +119,12 @@ class Model:
         logits, *states = self._decoder.run(["logits", *self._new_own, *self._new_sound], feed)
         cache = Cache(encoded)
         cache.own = states[: len(self._own)]
-        cache.sound = [array[:1] for array in states[len(self._own) :]]
+        cache.sound = [array[: encoded.versions] for array in states[len(self._own) :]]
         return log_softmax(logits), cache
 
     def step(self, cache: Cache, parents: Sequence[int], ids: Sequence[int]) -> Floats:
-        """One more piece for each hypothesis: row `parents[i]` of the last step goes on with
-        `ids[i]`. Returns log probabilities (rows, vocabulary)."""
+        """One more piece for each row: row `parents[i]` of the last step goes on with `ids[i]`, and
+        hears version `i` modulo their number. Returns log probabilities (rows, vocabulary)."""
         rows = len(ids)
         keep = np.asarray(parents)
         sound, hidden = cache.over_sound(rows)
@@ -131,6 +138,11 @@ class Model:
         }
         logits, *cache.own = self._decoder.run(["logits", *self._new_own], feed)
         return log_softmax(logits[:, -1])
+
+
+def together(*encoded: Encoded) -> Encoded:
+    """Versions of one stretch of sound as one, to be heard at once. They must have equal frames."""
+    return Encoded(np.concatenate([each.hidden for each in encoded]), encoded[0].seconds)
 
 
 def log_softmax(logits: Floats) -> Floats:

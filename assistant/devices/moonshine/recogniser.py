@@ -3,32 +3,46 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
+from functools import reduce
+from math import exp
 
 import numpy as np
 
 from assistant.devices.moonshine.assets import TOKENIZER, model_folder
 from assistant.devices.moonshine.beam import MARGIN, Beam, Sentence
-from assistant.devices.moonshine.confidence import Evidence
-from assistant.devices.moonshine.looks import SLOWER, Look, agreed, slower, wants_another
-from assistant.devices.moonshine.model import MAX_SECONDS, MIN_SECONDS, Model
+from assistant.devices.moonshine.confidence import Evidence, confidence
+from assistant.devices.moonshine.model import MIN_SECONDS, Model, together
 from assistant.devices.moonshine.spellings import Mode, load_spellings
 from assistant.devices.moonshine.tokenizer import Tokenizer
 from assistant.devices.moonshine.tries import Tries
 from assistant.devices.moonshine.tuning import UNTUNED, Tuning
+from assistant.devices.moonshine.versions import MOST, versions
 from assistant.ports import RATE, Samples
 from assistant.spoken import Heard, WordAutomaton
+from assistant.spoken.kept import Kept
 
 NAME = "moonshine"
 KEPT_GRAMMARS = 64
 OTHERS = 3
-PAD_SECONDS = 0.2
-"""Pure silence put around an utterance: of 103 sentences of AN4 in noise of 10 dB 96 were right
-with it and 92 without, whatever its length."""
-MOST = round((MAX_SECONDS - 2 * PAD_SECONDS) * RATE)
-"""Samples."""
 CUT_CONFIDENCE = 0.2
 """For sound that was too long and was cut: a number cut short is a wrong number."""
+
+
+@dataclass(frozen=True, slots=True)
+class Look:
+    """What was made of one utterance, before it is said how sure that is."""
+
+    evidence: Evidence
+    """Of its best sentence."""
+    others: tuple[tuple[str, float], ...] = ()
+    """The next best sentences, and by how many nats each is behind."""
+
+    def chances(self) -> list[tuple[str, float]]:
+        """Every sentence with how sure the ear is of it, the best first."""
+        sure = confidence(self.evidence)
+        behind = ((words, sure * exp(-nats)) for words, nats in self.others)
+        return [(self.evidence.words, sure), *behind]
 
 
 class MoonshineEar:
@@ -44,10 +58,10 @@ class MoonshineEar:
         spellings, self._gist = load_spellings()
         self._spellings = spellings.plus(tuning.sounds)
         self._tuning = tuning
-        self._tries: dict[str, Tries] = {}
+        self._tries: Kept[str, Tries] = Kept(KEPT_GRAMMARS)
         self._grammar: WordAutomaton | None = None
         self._sound: list[Samples] = []
-        self.looks: tuple[Look | None, ...] = ()
+        self.look: Look | None = None
         """What the confidence of the last hearing was worked out from."""
         self._peeked: Heard | None = None
         """What was heard of the sound so far, until more comes."""
@@ -89,7 +103,7 @@ class MoonshineEar:
             raise RuntimeError("peek or finish before begin")
         sound = np.concatenate(self._sound) if self._sound else np.zeros(0, np.float32)
         if sound.size < MIN_SECONDS * RATE:
-            self.looks = ()
+            self.look = None
             return Heard("", 0.0, grammar=self._grammar.id, engine=NAME)
         heard = self._hear(sound[:MOST], self._grammar)
         if sound.size > MOST:
@@ -97,42 +111,41 @@ class MoonshineEar:
         return heard
 
     def _hear(self, sound: Samples, grammar: WordAutomaton) -> Heard:
-        look, free = self._look(sound, grammar)
-        self.looks = (look,) if look else ()
-        if look is None:
+        self.look, free = self._look(sound, grammar)
+        if self.look is None:
             return Heard("", 0.0, grammar=grammar.id, engine=NAME, free=free)
-        looks: list[Look | None] = [look]
-        if wants_another(look) and sound.size * SLOWER <= MOST:
-            looks.append(self._look(slower(sound), grammar)[0])
-            self.looks = tuple(looks)
-        (words, sure), *others = agreed(looks, self._gist)
+        (words, sure), *others = self.look.chances()
         return Heard(
             words,
             self._tuning.weigh(words, sure),
             grammar=grammar.id,
             engine=NAME,
             free=free,
-            others=tuple(others[:OTHERS]),
+            others=tuple(others),
         )
 
     def _look(self, sound: Samples, grammar: WordAutomaton) -> tuple[Look | None, str]:
-        """One hearing of `sound` (None where no sentence fits), and what was heard unheld."""
-        encoded = self._model.encode(np.pad(sound, round(PAD_SECONDS * RATE)))
+        """What was made of `sound` (None where no sentence fits), and what was heard unheld."""
+        encoded = together(*(self._model.encode(each) for each in versions(sound)))
         sentences, free = self._beam.search(encoded, self._tries_of(grammar))
-        written = self._tokenizer.decode(free.pieces)
+        written = tuple(self._tokenizer.decode(text.pieces) for text in free)
         readings = merge(sentences, self._gist)
         if not readings:
-            return None, written
+            return None, written[0]
         best, *others = readings
+        leads = [best.plain - other.plain for other in others[:OTHERS]]
         evidence = Evidence(
             words=" ".join(best.words),
             free=written,
             lead=best.score - others[0].score if others else MARGIN,
-            shortfall=free.score - best.plain,
+            leads=tuple(map(float, np.min(leads, axis=0))) if leads else (MARGIN,) * len(free),
+            shortfalls=tuple(
+                text.score - float(plain) for text, plain in zip(free, best.plain, strict=True)
+            ),
             seconds=sound.size / RATE,
         )
         behind = tuple((" ".join(each.words), best.score - each.score) for each in others[:OTHERS])
-        return Look(evidence, behind), written
+        return Look(evidence, behind), written[0]
 
     def close(self) -> None:
         """Forget the grammars. The sessions end with this object."""
@@ -140,13 +153,7 @@ class MoonshineEar:
         self._sound = []
 
     def _tries_of(self, grammar: WordAutomaton) -> Tries:
-        tries = self._tries.pop(grammar.id, None)
-        if tries is None:
-            tries = Tries(grammar, self._tokenizer, self._spellings)
-        self._tries[grammar.id] = tries  # the last used stands last
-        while len(self._tries) > KEPT_GRAMMARS:
-            del self._tries[next(iter(self._tries))]
-        return tries
+        return self._tries.of(grammar.id, lambda: Tries(grammar, self._tokenizer, self._spellings))
 
 
 def merge(sentences: Sequence[Sentence], gist: Callable[[str], str]) -> list[Sentence]:
@@ -158,12 +165,5 @@ def merge(sentences: Sequence[Sentence], gist: Callable[[str], str]) -> list[Sen
     groups: dict[str, list[Sentence]] = {}
     for sentence in sentences:
         groups.setdefault(gist(" ".join(sentence.words)), []).append(sentence)
-    merged = [
-        Sentence(
-            group[0].words,
-            float(np.logaddexp.reduce([each.score for each in group])),
-            float(np.logaddexp.reduce([each.plain for each in group])),
-        )
-        for group in groups.values()
-    ]
+    merged = [reduce(Sentence.plus, group) for group in groups.values()]
     return sorted(merged, key=lambda sentence: -sentence.score)
