@@ -16,13 +16,13 @@ from assistant.calc.exact import at_least
 from assistant.calc.milling import slot_walls
 from assistant.errors import ImpossibleInput
 from assistant.fields import Fields
-from assistant.jobs import block, checks, mill
+from assistant.jobs import block, mill
 from assistant.jobs.block import ACROSS, BlockJob, BlockWork
 from assistant.jobs.depth_work import DepthWork
 from assistant.jobs.jobfile import Head
 from assistant.jobs.sizing import Sizing, Toleranced, toleranced
 from assistant.jobs.slot_ends import Ends, EndsWork, read_ends
-from assistant.jobs.steps import Facts, Measure, Note, Plan, Step
+from assistant.jobs.steps import Facts, Note, Plan, Step
 from assistant.machine import Machine
 from assistant.spoken import Figure, Term
 from assistant.units import is_quantity
@@ -215,29 +215,13 @@ class _Work(BlockWork):
     def _measure_width(self) -> list[Step]:
         """The cutter made the width: it is only checked."""
         job = self.job
-        nominal, low, high = (job.q(s) for s in (job.width.nominal, job.width.low, job.width.high))
-        slack = job.q(Decimal("0.030") if job.unit == "inch" else Decimal("0.8"))
+        slack = "0.030" if job.unit == "inch" else "0.8"
+        what = "the width of the slot"
         steps: list[Step] = [
-            Measure(
-                id="measure-width",
-                title="The width of the slot",
-                say=("Spindle off. Measure the width of the slot.",),
-                cautions=checks.MEASURE_CAUTIONS,
-                fact="slot.width",
-                gauge="caliper",
-                figure=Figure(nominal, "the width of the slot", mill.size_places(job.unit),
-                              source=DRAWING),
-                nominal=nominal,
-                low=low,
-                high=high,
-                band_low=low - slack,
-                band_high=high + slack,
-                grows=True,
-                too_far="too wide",
-            )
-        ]  # fmt: skip
+            mill.measure_made(job, "slot.width", what, job.width, slack, "too wide")
+        ]
         told = self.facts.get("slot.width")
-        if is_quantity(told) and told > high:
+        if is_quantity(told) and job.m(told) > job.width.high:
             words = "Too wide. Ask: a wider or a stepped key, or a new part."
             steps.append(Note(id="too-wide", title="Too wide", say=(words,)))
         return steps

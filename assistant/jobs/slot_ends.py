@@ -17,7 +17,7 @@ from assistant.jobs import checks, mill
 from assistant.jobs.centring import SideTouch
 from assistant.jobs.mill import MillCutter, Milling
 from assistant.jobs.sizing import Toleranced, toleranced
-from assistant.jobs.steps import Facts, Measure, Move, Note, Step
+from assistant.jobs.steps import Facts, Move, Note, Step
 from assistant.jobs.strokes import ThroughStroke, counted_turns, turns_out
 from assistant.machine import Axis, Machine
 from assistant.spoken import Figure, Term
@@ -195,32 +195,14 @@ class EndsWork:
             axis = self.depth
             out = f" {axis.name.capitalize()} {axis.way(-1)} exactly {count}."
             again = f" {axis.way(1).capitalize()} {those} again."
-        nominal, low, high = (job.q(s) for s in (length.nominal, length.low, length.high))
-        slack = job.q(Decimal("0.060") if job.unit == "inch" else Decimal("1.5"))
-        steps: list[Step] = [
-            Measure(
-                id="measure-length",
-                title="The length of the slot",
-                say=(f"Spindle off.{out}", "Measure the length of the slot."),
-                cautions=checks.MEASURE_CAUTIONS,
-                fact=FACT,
-                gauge="caliper",
-                figure=Figure(nominal, "the length of the slot", mill.size_places(job.unit),
-                              source="the drawing"),
-                nominal=nominal,
-                low=low,
-                high=high,
-                band_low=low - slack,
-                band_high=high + slack,
-                grows=True,
-                too_far="too long",
-            )
-        ]  # fmt: skip
+        slack = "0.060" if job.unit == "inch" else "1.5"
+        what = "the length of the slot"
+        steps: list[Step] = [mill.measure_made(job, FACT, what, length, slack, "too long", out)]
         told = self.facts.get(FACT)
-        if is_quantity(told) and told > high:
+        if is_quantity(told) and job.m(told) > length.high:
             steps.append(Note(id="too-long", title="Too long",
                               say=("Too long. Ask before you go on.",)))  # fmt: skip
-        elif is_quantity(told) and told < low:
+        elif is_quantity(told) and job.m(told) < length.low:
             steps += self._further(job.q(self.length) - told, again)
         return steps
 
