@@ -52,6 +52,11 @@ def journal(tmp_path_factory: pytest.TempPathFactory) -> Path:
         (["run", "slot-inch", "--demo"], 2, "no operator was recorded; recorded are: divide"),
         (["run", "keyseat-inch", "--pace", "slow"], 2, "--pace is slow"),
         (["help", "nothing"], 2, "known topics"),
+        (["check", "--yes"], 2, "--yes is given: it can only be used with --ear"),
+        (["check", "--from", "."], 2, "--from is given: it can only be used with --ear"),
+        (["voice", "--json"], 2, "--json is given: it can only be used with --show"),
+        (["voice", "--show", "--delete"], 2, "--delete is given"),
+        (["voice", "--delete", "--dry-run"], 2, "--dry-run is given"),
         (["hear", "none.wav", "--json"], 1, ""),
         (["say", "keyseat-inch", "blah blah"], 1, ""),
         (["say", "keyseat-inch", "checked"], 0, ""),
@@ -111,6 +116,21 @@ def test_the_phrases_for_a_program() -> None:
     assert "touched" in touched["say"]
 
 
+def test_control_c_is_told_of_by_every_command(tmp_path: Path) -> None:
+    program = subprocess.Popen(
+        [sys.executable, "-m", "assistant", "say", "keyseat-inch"],
+        cwd=ROOT, stdin=subprocess.PIPE, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True,
+        env=dict(os.environ, PYTHONUNBUFFERED="1"),
+    )  # fmt: skip
+    assert program.stdout is not None
+    assert program.stdout.readline(), "it has begun, and waits for a line"
+    time.sleep(0.2)
+    program.send_signal(signal.SIGINT)
+    _, err = program.communicate(timeout=60)
+    assert program.returncode == 130
+    assert err.strip() == "interrupted"
+
+
 def test_control_c_keeps_the_job_and_says_how_to_go_on(tmp_path: Path) -> None:
     path = tmp_path / "journal.sqlite"
     program = subprocess.Popen(
@@ -131,6 +151,7 @@ def test_control_c_keeps_the_job_and_says_how_to_go_on(tmp_path: Path) -> None:
     out, err = program.communicate(timeout=60)
     assert program.returncode == 130
     assert "interrupted; the job is kept: wheelcall run keyseat-inch takes it up again" in out
+    assert err.count("interrupted") == 0, "said once"
     assert "Traceback" not in err
     again = wheelcall(
         "run", "keyseat-inch", "--typed", "--journal", str(path), "--out", str(tmp_path / "out"),

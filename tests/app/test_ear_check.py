@@ -304,6 +304,10 @@ def test_the_command_reports_every_ear_and_keeps_what_it_is_told_to(tmp_path: Pa
     assert done.returncode == 0, done.stderr
     assert "Best here: " in done.stdout
     assert not own.exists()
+    done = run(home=tmp_path, text="")
+    assert done.returncode == 0, done.stderr
+    assert "Nothing is kept: nobody answered" in done.stderr
+    assert not own.exists()
     done = run("--yes", home=tmp_path)
     assert done.returncode == 0, done.stderr
     assert load_settings(own).ear == told[0]["ear"]

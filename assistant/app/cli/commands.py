@@ -8,6 +8,7 @@ from typing import Annotated
 import typer
 
 from assistant import __version__
+from assistant.app.cli import only_where
 
 app = typer.Typer(
     name="wheelcall",
@@ -230,7 +231,9 @@ def hear(
 
 @app.command()
 def check(
-    seconds: Annotated[float, typer.Option(help="How long to listen to the microphone.")] = 3.0,
+    seconds: Annotated[
+        float, typer.Option(min=0.5, max=60, help="How long to listen to the microphone.")
+    ] = 3.0,
     journal: Annotated[Path | None, typer.Option(help="The shop's journal file.")] = None,
     json: JsonOption = False,
     ear: Annotated[
@@ -251,6 +254,9 @@ def check(
     settings: Annotated[Path | None, typer.Option(help="A settings file.")] = None,
 ) -> None:
     """Try microphone, ear, voice, screen and journal; a verdict and what to do for each."""
+    if not ear:
+        given = {"--from": from_ is not None, "--yes": yes, "--dry-run": dry_run}
+        only_where(given, "with --ear")
     if ear:
         from assistant.app.cli.ear_check import check_ears
 
@@ -283,6 +289,13 @@ def voice(
     """Say twenty phrases once, so that the built-in ear knows your voice. No sound is kept."""
     from assistant.app.cli import voice as own
 
+    if not show:
+        only_where({"--json": json}, "with --show")
+    else:
+        only_where({"--delete": delete}, "without --show")
+    if show or delete:
+        given = {"--from": from_ is not None, "--dry-run": dry_run}
+        only_where(given, "without --show and --delete")
     if show:
         raise typer.Exit(own.show_voice(file, as_json=json))
     if delete:

@@ -3,18 +3,21 @@
 from __future__ import annotations
 
 import json
+import sys
 from collections.abc import Sequence
 from functools import partial
 from pathlib import Path
 
 import typer
 
+from assistant.app.cli.run import is_a_terminal
 from assistant.app.ear_trial import Trial, try_ears
 from assistant.app.keep_setting import keep_setting, own_settings_path
 from assistant.app.prompts import DOZEN, Take, Verdict, from_files, from_microphone
 from assistant.app.settings import Settings, load_settings
 from assistant.app.wiring import every_ear, find_asker
 from assistant.devices.microphone import find_microphone
+from assistant.errors import DeviceMissing
 
 
 def check_ears(
@@ -32,13 +35,24 @@ def check_ears(
     if dry_run or best.trouble or (as_json and not yes):
         return 0
     path = settings or own_settings_path()
-    if yes or typer.confirm(f"\nKeep {_name(best)} in {path}?", default=False, err=as_json):
+    if yes or _confirmed(f"\nKeep {_name(best)} in {path}?", err=as_json):
         keep_setting("ear", best.ear, path)
         if best.model:
             keep_setting("model", best.model, path)
         if not as_json:
             print(f"Kept: {path}")
     return 0
+
+
+def _confirmed(question: str, *, err: bool) -> bool:
+    """No where nobody answers. Raises `KeyboardInterrupt` where the answer is Control-C."""
+    try:
+        return typer.confirm(question, default=False, err=err)
+    except typer.Abort:
+        if is_a_terminal():
+            raise KeyboardInterrupt from None
+        print("\nNothing is kept: nobody answered. --yes keeps it.", file=sys.stderr)
+        return False
 
 
 def takes_of(
@@ -52,7 +66,11 @@ def takes_of(
         return from_files(folder, phrases)
     tell = partial(typer.echo, err=quiet)
     tell("Say each phrase as you would at the machine, and as far from the microphone.")
-    microphone = find_microphone(settings.microphone)
+    try:
+        microphone = find_microphone(settings.microphone)
+    except DeviceMissing as missing:
+        cost = "--from FOLDER reads the phrases from sound files instead"
+        raise DeviceMissing(missing.device, missing.why, cost) from missing
     return from_microphone(microphone, phrases, find_asker(settings, tell))
 
 
