@@ -21,6 +21,7 @@ from assistant.jobs.steps import Check, Facts, Measure, Note, Plan, Step
 from assistant.jobs.tram import Sweep
 from assistant.machine import Machine
 from assistant.spoken import Figure, Term
+from assistant.spoken.rounding import round_places
 from assistant.units import Quantity, is_quantity, magnitude, quantity
 
 METHODS = ("sine bar", "tilt")
@@ -175,7 +176,7 @@ class _Work:
     def _measure(self, fact: str) -> Measure:
         job = self.job
         wanted, places = self.rise.value, 4
-        shown = quantity(magnitude(wanted, job.unit).quantize(Decimal(1).scaleb(-places)), job.unit)
+        shown = quantity(round_places(magnitude(wanted, job.unit), places), job.unit)
         way = "Quill" if job.part == "head" else "Table"
         return Measure(
             id="measure-" + fact.replace(".", "-"),

@@ -18,6 +18,7 @@ from assistant.jobs.spindle import Cutting, SpeedAndFeed, speed_and_feed
 from assistant.jobs.steps import Check, Cut, Facts, Measure, Note, Plan, Step
 from assistant.machine import Machine
 from assistant.spoken import Figure, Term
+from assistant.spoken.rounding import round_places
 from assistant.units import Quantity, is_quantity, magnitude, quantity
 
 __all__ = ["plan", "read"]
@@ -216,7 +217,7 @@ class _Work:
         low, high = job.q(job.size.low), job.q(job.size.high)
         slack = job.q(Decimal("0.030") if job.unit == "inch" else Decimal("0.8"))
         places = mill.places(job.unit)
-        told = job.q(self._m(foreseen).quantize(Decimal(1).scaleb(-places)))
+        told = job.q(round_places(self._m(foreseen), places))
         figure = Figure(told, "the bore" if foreseen == low else "about now, the bore", places,
                         source=DRAWING)  # fmt: skip
         return Measure(

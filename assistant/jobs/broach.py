@@ -1,7 +1,7 @@
 """A keyway in a hub by push broach on a press: passes, shims, and the size across the bore.
 
-No handwheel is turned: what is set is the stack of shims behind the broach, and what is left is
-worked out from the size measured across the bore to the keyway's floor.
+No handwheel is turned: the stack of shims behind the broach is set, and what is left is worked
+out from the size measured across the bore to the keyway's floor.
 """
 
 from __future__ import annotations
@@ -31,6 +31,7 @@ from assistant.jobs.steps import (
 )
 from assistant.machine import Machine
 from assistant.spoken import Figure, Term
+from assistant.spoken.rounding import round_places
 from assistant.units import Quantity, is_quantity, magnitude, quantity
 
 MOST_ROUNDS = 4
@@ -279,14 +280,12 @@ class _Work:
             steps.append(self._cut(f"more-{round_}", number, number, depth, short, "finishing"))
         sizes = [s for n in range(MOST_ROUNDS + 1) if is_quantity(s := self.facts.get(f"size.{n}"))]
         if sizes and sizes[-1] > high:
-            steps.append(
-                Note(id="too-far", title="Too deep",
-                     say=("Too deep. Ask before it is fitted. Don't shim the key.",))
-            )  # fmt: skip
+            words = "Too deep. Ask before it is fitted. Don't shim the key."
+            steps.append(Note(id="too-far", title="Too deep", say=(words,)))
         return steps
 
     def _told(self, size: Quantity) -> Quantity:
-        return self._q(self._m(size).quantize(Decimal(1).scaleb(-size_places(self.job.unit))))
+        return self._q(round_places(self._m(size), size_places(self.job.unit)))
 
     def _measure(self, fact: str) -> Measure:
         limits, slack = self.keyway.opposite_to_floor, self._q(SLACK[self.job.unit])

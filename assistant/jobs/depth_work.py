@@ -17,6 +17,7 @@ from assistant.jobs.infeed import MOST_FINISHING_CUTS, NOTHING, Infeed
 from assistant.jobs.passes import Pass
 from assistant.jobs.steps import Cut, Measure, Move, Note, Step
 from assistant.spoken import Figure, Term
+from assistant.spoken.rounding import round_places
 from assistant.units import Quantity, is_quantity
 
 BAND = {"inch": Decimal("0.030"), "mm": Decimal("0.8")}
@@ -73,7 +74,7 @@ class DepthWork(Infeed):
 
     def _rounded(self, size: Decimal) -> Quantity:
         """A size as it is told: what the operator measures against."""
-        return self._q(size.quantize(Decimal(1).scaleb(-self.sizing.places)))
+        return self._q(round_places(size, self.sizing.places))
 
     def _title(self, text: str) -> str:
         if not self.name:

@@ -16,6 +16,7 @@ from assistant.jobs.spindle import Cutting, SpeedAndFeed, speed_and_feed
 from assistant.jobs.steps import Check, Facts, Measure, Note, Step
 from assistant.machine import Axis, Machine
 from assistant.spoken import Figure
+from assistant.spoken.rounding import round_places
 from assistant.units import Quantity, is_quantity, magnitude, quantity
 
 DEFAULTS: dict[str, dict[str, Decimal]] = {
@@ -259,7 +260,7 @@ def measure_work(
 ) -> Measure:
     """A size of the stock, measured before anything is worked out from it."""
     # told as it is shown: "two over" is over that number
-    nominal = job.q(job.m(nominal).quantize(Decimal(1).scaleb(-places(job.unit))))
+    nominal = job.q(round_places(job.m(nominal), places(job.unit)))
     slack = quantity("0.060" if job.unit == "inch" else "1.5", job.unit)
     return Measure(
         id="measure-" + fact.replace(".", "-"),

@@ -9,12 +9,13 @@ The slope is +1 for a depth gauge or a slot that widens, -1 for the floor to the
 from __future__ import annotations
 
 from dataclasses import dataclass
-from decimal import ROUND_HALF_UP, Decimal
+from decimal import Decimal
 from functools import lru_cache
 
 from assistant.errors import ImpossibleInput
 from assistant.fields import Fields
 from assistant.spoken import Figure, Term
+from assistant.spoken.rounding import round_places
 from assistant.units import Quantity, magnitude, quantity
 
 
@@ -78,7 +79,7 @@ class Sizing:
         return shown >= self._shown(self.low) if self.grows else shown <= self._shown(self.high)
 
     def _shown(self, size: Decimal) -> Decimal:
-        return size.quantize(Decimal(1).scaleb(-self.places), ROUND_HALF_UP)
+        return round_places(size, self.places)
 
     def past(self, size: Decimal) -> bool:
         """Whether too much has come off, in the same places."""

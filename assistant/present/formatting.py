@@ -1,4 +1,4 @@
-"""The one rounding: from exact quantities to the figures that are shown.
+"""From exact quantities to the figures that are shown, by the one rounding (`spoken/rounding`).
 
 Everything before this module is exact; everything after it is text. A length is shown in inches
 with four places (three where that is exact) or in millimetres with three (two where exact), so
@@ -11,12 +11,13 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import replace
-from decimal import ROUND_HALF_UP, Decimal
+from decimal import Decimal
 from types import MappingProxyType
 from typing import NamedTuple
 
 from assistant.machine import WAYS
 from assistant.spoken import DialMove, Figure, Wheel
+from assistant.spoken.rounding import places_in, round_places
 from assistant.units import Quantity, magnitude, quantity
 
 MINUS = "\N{MINUS SIGN}"
@@ -91,19 +92,11 @@ def _style(value: Quantity, unit: str) -> _Style:
     return _Style(own, own, 4, 0)
 
 
-def round_places(value: Decimal, places: int) -> Decimal:
-    """`value` to `places` decimals, ties away from zero, and never a negative zero."""
-    rounded = value.quantize(Decimal(1).scaleb(-places), ROUND_HALF_UP)
-    return abs(rounded) if rounded == 0 else rounded
-
-
 def _places_in(style: _Style, figure: Figure) -> tuple[int, int]:
     """Most and fewest places for a figure whose own number of places may be for the other unit."""
     if style not in _LENGTHS.values():
         return min(style.most, figure.places), style.fewest
-    inch = str(figure.value.units) == "inch"
-    shift = (style.unit == "inch") - inch  # one place more in inches than in millimetres
-    most = max(0, figure.places + shift)
+    most = places_in(figure, style.unit)
     return most, min(style.fewest, most)
 
 

@@ -1,7 +1,7 @@
 """What is said: sentences of shop words, each under about four seconds.
 
 Pure functions of the state, a figure or a part of a reply. Numbers come from `numbers`, which
-says what the screen shows: the one rounding is in `formatting`.
+says what the screen shows: the one rounding is in `spoken/rounding`.
 """
 
 from __future__ import annotations

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from decimal import ROUND_HALF_UP, Decimal
-
 from assistant.jobs.steps import Cut, Measure, Move, Touch
 from assistant.session import events as ev
 from assistant.session.doing import finish_touch
@@ -12,7 +10,8 @@ from assistant.session.reply import Answer, ReadBack, Verdict
 from assistant.session.state import DoubtKind, State
 from assistant.session.work import Work
 from assistant.spoken import Figure, Intent, SlotKind
-from assistant.units import Quantity, magnitude, quantity, unit_name
+from assistant.spoken.rounding import as_shown
+from assistant.units import Quantity, quantity, unit_name
 
 
 def paper(work: Work, intent: Intent) -> None:
@@ -74,14 +73,10 @@ def nominal_as_said(step: Measure, unit: str) -> Quantity:
 
 
 def as_said(size: Quantity, step: Measure, unit: str) -> Quantity:
-    """A size in the unit of the session and the places in which the step says and shows its own:
-    one place fewer in millimetres than in inches."""
+    """A size in the unit of the session and the places in which the step says and shows its own."""
     if step.figure is None:
         return size
-    in_inches = unit_name(step.figure.value) == "inch"
-    places = max(0, step.figure.places + (unit == "inch") - in_inches)
-    shown = magnitude(size, unit).quantize(Decimal(1).scaleb(-places), ROUND_HALF_UP)
-    return quantity(shown, unit)
+    return as_shown(size, step.figure, unit)
 
 
 def _take_measurement(work: Work, step: Measure, size: Quantity) -> None:

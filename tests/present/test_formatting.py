@@ -13,7 +13,6 @@ from assistant.present.formatting import (
     MINUS,
     dial_text,
     passes_zero,
-    round_places,
     show,
     show_deviation,
     show_dial,
@@ -25,6 +24,7 @@ from assistant.present.formatting import (
     widest,
 )
 from assistant.spoken import DialMove, Figure, Wheel
+from assistant.spoken.rounding import round_places
 from assistant.units import Quantity, inches, magnitude, mm, quantity
 from tests.devices.glances import KNEE, KNEE_MM, KNEE_UP, SADDLE, SADDLE_IN
 

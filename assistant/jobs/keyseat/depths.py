@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from decimal import ROUND_HALF_UP, Decimal
+from decimal import Decimal
 from functools import cached_property
 
 from assistant.calc.dial import Toward, settle
@@ -14,6 +14,7 @@ from assistant.jobs.passes import Pass, roughing_passes
 from assistant.jobs.steps import Facts
 from assistant.machine import Axis, Machine
 from assistant.spoken import Figure, Term
+from assistant.spoken.rounding import round_places
 from assistant.units import Quantity, is_quantity, magnitude, quantity
 
 MOST_FINISHING_CUTS = 6
@@ -122,8 +123,7 @@ class Depths:
         return self._shown(size) < self._shown(self.limits[0])
 
     def _shown(self, size: Quantity) -> Decimal:
-        step = Decimal(1).scaleb(-size_places(self.unit))
-        return self.in_job_unit(size).quantize(step, ROUND_HALF_UP)
+        return round_places(self.in_job_unit(size), size_places(self.unit))
 
     def depth_of(self, size: Quantity) -> Decimal:
         """The depth from the top that a measured size means."""
