@@ -27,6 +27,15 @@ declare -A debian=(
 tell() { printf 'wheelcall: %s\n' "$*" >&2; }
 give_up() { tell "$*"; exit 1; }
 
+# only_help GROUP "$@": whether help is asked for; tells what stands at the top of the script. Ends
+# there where GROUP isn't set up, for help must not begin an installation.
+only_help() {
+    [[ ${2-} == -h || ${2-} == --help ]] || return 1
+    awk 'NR > 1 { if (!/^#/) exit; sub(/^# ?/, ""); print }' "$0"
+    [[ -f $venv/.wheelcall-$1 ]] || exit 0
+    echo
+}
+
 # setup GROUP...: everything that these groups need.
 setup() {
     trap 'tell "stopped; the next start goes on from here"; exit 130' INT

@@ -187,13 +187,35 @@ def test_a_broken_environment_is_made_anew(checkout: Path, tools: Path) -> None:
     assert calls.read_text(encoding="utf-8") == f"-m venv --clear {checkout}/.venv\n"
 
 
-def test_help_begins_no_installation(checkout: Path) -> None:
+@pytest.mark.parametrize(
+    ("script", "says"),
+    [
+        ("run", "scripts/run JOB"),
+        ("test", "scripts/test tests/calc -x"),
+        ("record_demo", "scripts/record_demo LIST.toml"),
+        ("bench_ear", "scripts/bench_ear --quick"),
+    ],
+)
+def test_help_begins_no_installation(checkout: Path, root: Path, script: str, says: str) -> None:
+    shutil.copy(root / "scripts" / script, checkout / "scripts" / script)
     done = subprocess.run(
-        [checkout / "scripts" / "run", "--help"], capture_output=True, text=True, timeout=60
+        [checkout / "scripts" / script, "--help"], capture_output=True, text=True, timeout=60
     )
     assert (done.returncode, done.stderr) == (0, "")
-    assert "scripts/run JOB" in done.stdout
+    assert says in done.stdout
+    assert "set -euo" not in done.stdout
     assert not (checkout / ".venv").exists()
+
+
+def test_help_tells_more_where_all_is_set_up(checkout: Path, tools: Path) -> None:
+    make_environment(checkout, checkout / "calls")
+    stand_in(checkout / ".venv" / "bin", "python", 'echo "got: $*"')
+    (checkout / ".venv" / ".wheelcall-test").touch()
+    done = subprocess.run(
+        [checkout / "scripts" / "test", "--help"], capture_output=True, text=True, timeout=60
+    )
+    assert (done.returncode, done.stderr) == (0, "")
+    assert done.stdout.endswith("got: -m pytest --help\n")
 
 
 @pytest.mark.parametrize("model", ["am/final.mdl", "final.mdl", None])
