@@ -33,7 +33,8 @@ ROOT = Path(__file__).resolve().parents[2]
 DATA = ROOT / "data"
 
 TUNING_VOICES = frozenset({"joe", "slt", "kal16", "awb", "jm_kumo", "jf_alpha", "jf_nezumi"})
-"""Kept for the final figures: heart, rms, jf_gongitsune, jf_tebukuro."""
+"""Kept for the final figures: heart, rms, jf_gongitsune, jf_tebukuro, and in English styles
+af_bella, am_michael, bf_emma, bm_george."""
 
 DIGITS = "oh zero one two three four five six seven eight nine"
 NUMBERS = (

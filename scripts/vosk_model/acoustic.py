@@ -30,7 +30,7 @@ MODEL_CONF = """\
 def export_network(work: Path, model: Path, blank_penalty: float = BLANK_PENALTY) -> None:
     """Write `am` and `conf` from the trained network."""
     saved = torch.load(work / "network.pt", map_location="cpu", weights_only=True)
-    network = Network(saved["width"])
+    network = Network(saved["width"], saved["narrow"])
     network.load_state_dict(saved["weights"])
     (model / "am").mkdir(parents=True, exist_ok=True)
     export(network, model / "am" / "final.mdl", PhoneTable(), blank_penalty)

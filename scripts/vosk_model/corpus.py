@@ -22,15 +22,16 @@ from vosk_model.lexicon import Pronunciations
 from vosk_model.synthesis import Clip, write_shard
 
 SHARES = {
-    "kokoro": 0.14, "joe": 0.20, "flite": 0.26, "espeak": 0.20, "other": 0.07,
+    "kokoro": 0.42, "everyday": 0.07, "joe": 0.08, "flite": 0.13, "espeak": 0.13, "other": 0.04,
     "silence": 0.03,
 }  # fmt: skip
 """How much of what the network sees is of each kind, beside people; a kind that is missing leaves
 its share."""
 
-COUNTS = {"espeak": 16000, "flite": 16000, "joe": 5000, "kokoro": 1500, "other": 4000}
-"""Clips of each kind. Two fifths of each are fixed commands (a half in the first round of the
-shipped model)."""
+COUNTS = {
+    "espeak": 16000, "flite": 16000, "other": 4000, "joe": 2500, "kokoro": 6000, "everyday": 1000,
+}  # fmt: skip
+"""Clips of each kind. Two fifths of each are fixed commands."""
 
 SILENCES = 400
 

@@ -9,7 +9,7 @@ from assistant.devices.vosk.fst_file import write_const
 from assistant.devices.vosk.graph import COSTS, UNKNOWN, word_grammar
 from assistant.phrases.book import FREE_NUMBER, load_book
 from assistant.phrases.compiler import compile_grammar
-from vosk_model.lexicon import lexicon
+from vosk_model.lexicon import lexicon, with_accents
 from vosk_model.phones import PhoneTable
 from vosk_model.sentences import vocabulary
 
@@ -25,7 +25,7 @@ def write_graph(model: Path, unknown_sound: float = UNKNOWN_SOUND) -> None:
     from vosk_model.word_graph import build_word_graph
 
     book = load_book()
-    spoken = lexicon(vocabulary(book) | set(ALSO))
+    spoken = with_accents(lexicon(vocabulary(book) | set(ALSO)))
     names = [*sorted(spoken), UNKNOWN]
     words = {word: number for number, word in enumerate(names, 1)}
     table = PhoneTable()

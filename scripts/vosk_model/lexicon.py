@@ -77,6 +77,32 @@ def lexicon(words: Iterable[str]) -> Pronunciations:
     return found
 
 
+VOWELS = (
+    "AA", "AE", "AH", "AO", "AW", "AY", "EH", "ER", "EY", "IH", "IY", "OW", "OY", "UH", "UW",
+)  # fmt: skip
+
+
+def without_r(sounds: tuple[str, ...]) -> tuple[str, ...]:
+    """A word as most of Britain says it: r before a vowel alone, "over" with a plain last vowel."""
+    found = [
+        sound
+        for sound, following in zip(sounds, (*sounds[1:], ""), strict=True)
+        if sound != "R" or following in VOWELS
+    ]
+    vowels = [at for at, sound in enumerate(found) if sound in VOWELS]
+    for at in vowels[1:]:
+        if found[at] == "ER" and (at + 1 == len(found) or found[at + 1] not in VOWELS):
+            found[at] = "AH"
+    return tuple(found)
+
+
+def with_accents(lexicon: Pronunciations) -> Pronunciations:
+    """Every word with r and as it is said without."""
+    return {
+        word: list(dict.fromkeys((*ways, *map(without_r, ways)))) for word, ways in lexicon.items()
+    }
+
+
 HISSING = ("S", "Z", "SH", "ZH", "CH", "JH")
 VOICELESS = ("P", "T", "K", "F", "TH")
 

@@ -1,11 +1,12 @@
 """The acoustic network: a time-delay net with residual layers, and its export to Kaldi.
 
 It looks at 40 log mel bands in steps of 10 ms and tells every 30 ms which sound begins. Each
-layer sees one frame before, one now and one after, ever further apart; .43 s ahead in all.
+layer sees what was before, what is now and what comes after, .82 s back and .43 s ahead in all.
 """
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from pathlib import Path
 
 import numpy as np
@@ -19,23 +20,42 @@ from vosk_model.phones import OUTPUTS, PhoneTable
 
 FIRST = 4
 """The first layer sees this many frames before and after."""
-REACHES = (3, 3, 3, 6, 6, 9, 9)
-"""How far each further layer looks before and after, in frames of 10 ms."""
-CONTEXT = FIRST + sum(REACHES)
 STRIDE = 3
+SIDES = (
+    (1, 1), (1, 1), (1, 1), (2, 1), (2, 1), (2, 1), (3, 1), (3, 1), (3, 1), (4, 2), (4, 2),
+)  # fmt: skip
+"""How far each further layer looks before and after, in answers of 30 ms. What comes is looked at
+less than what was: every answer waits for it."""
+BEFORE = STRIDE * sum(before for before, _ in SIDES)
+AFTER = STRIDE * sum(after for _, after in SIDES)
+
+
+class Layer(nn.Module):
+    """A residual layer in two factors: into few channels from before and now, out of few channels
+    of now and after (Povey et al. 2018, TDNN-F, without the orthogonality)."""
+
+    def __init__(self, width: int, narrow: int, before: int, after: int) -> None:
+        super().__init__()
+        self.before, self.after = before, after
+        self.into = nn.Conv1d(width, narrow, 2, dilation=before, bias=False)
+        self.out_of = nn.Conv1d(narrow, width, 2, dilation=after)
+        self.norm = nn.BatchNorm1d(width)
+
+    def forward(self, x: Tensor, drop: nn.Module) -> Tensor:
+        y = functional.relu(self.norm(self.out_of(self.into(x))))
+        inner: Tensor = x[:, :, self.before : x.shape[2] - self.after]
+        return drop(y) + inner
 
 
 class Network(nn.Module):
     """Log mel bands (batch, frames, 40) to log probabilities (batch, ceil(frames / 3), 40)."""
 
-    def __init__(self, width: int = 320, drop: float = 0.1) -> None:
+    def __init__(self, width: int = 448, narrow: int = 112, drop: float = 0.1) -> None:
         super().__init__()
-        self.width = width
+        self.width, self.narrow = width, narrow
         self.first = nn.Conv1d(BANDS, width, 2 * FIRST + 1, stride=STRIDE)
-        self.layers = nn.ModuleList(
-            nn.Conv1d(width, width, 3, dilation=reach // STRIDE) for reach in REACHES
-        )
-        self.norms = nn.ModuleList(nn.BatchNorm1d(width) for _ in range(len(REACHES) + 1))
+        self.norm = nn.BatchNorm1d(width)
+        self.layers = nn.ModuleList(Layer(width, narrow, *sides) for sides in SIDES)
         self.last = nn.Conv1d(width, OUTPUTS, 1)
         self.drop = nn.Dropout(drop)
         self.register_buffer("mean", torch.zeros(BANDS))
@@ -44,13 +64,10 @@ class Network(nn.Module):
     def forward(self, bands: Tensor) -> Tensor:
         x = ((bands - self.mean) / self.deviation).transpose(1, 2)
         # Kaldi repeats the first and the last frame where it has none.
-        x = functional.pad(x, (CONTEXT, CONTEXT), mode="replicate")
-        x = x[:, :, sum(REACHES) % STRIDE :]
-        x = functional.relu(self.norms[0](self.first(x)))
-        for number, (layer, reach) in enumerate(zip(self.layers, REACHES, strict=True), 1):
-            side = reach // STRIDE
-            y = functional.relu(self.norms[number](layer(x)))
-            x = self.drop(y) + x[:, :, side:-side]
+        x = functional.pad(x, (FIRST + BEFORE, FIRST + AFTER), mode="replicate")
+        x = functional.relu(self.norm(self.first(x)))
+        for layer in self.layers:
+            x = layer(x, self.drop)
         return functional.log_softmax(self.last(x).float(), 1).transpose(1, 2)
 
 
@@ -62,38 +79,43 @@ def export(network: Network, path: Path, table: PhoneTable, blank_penalty: float
     network = network.cpu().eval()
     nodes = [f"input-node name=input dim={BANDS}"]
     components: list[Component] = []
-    before = "input"
-    convolutions = [network.first, *network.layers]
-    offsets = [range(-FIRST, FIRST + 1), *((-reach, 0, reach) for reach in REACHES)]
-    for number, (convolution, norm, seen) in enumerate(
-        zip(convolutions, network.norms, offsets, strict=True)
-    ):
-        weights, bias = _folded(convolution, norm)
-        if number == 0:
-            mean = network.mean.double().repeat(2 * FIRST + 1)
-            deviation = network.deviation.double().repeat(2 * FIRST + 1)
-            bias = bias - weights @ (mean / deviation)
-            weights = weights / deviation
-        name, width = f"t{number}", len(bias)
-        spliced = ", ".join(before if o == 0 else f"Offset({before}, {o})" for o in seen)
-        nodes.append(f"component-node name={name}.a component={name}.a input=Append({spliced})")
-        nodes.append(f"component-node name={name}.r component={name}.r input={name}.a")
-        components.append((f"{name}.a", "FixedAffineComponent", _arrays(weights, bias)))
-        components.append((f"{name}.r", "RectifiedLinearComponent", width))
-        if number:
-            summed = f"Sum({before}, {name}.r)"
-            nodes.append(f"component-node name={name}.s component={name}.s input={summed}")
-            components.append((f"{name}.s", "NoOpComponent", width))
-        before = f"{name}.s" if number else f"{name}.r"
-    nodes.append(f"component-node name=o.a component=o.a input={before}")
-    nodes.append("component-node name=o.l component=o.l input=o.a")
+
+    def affine(name: str, seen: str, weights: Tensor, bias: Tensor) -> None:
+        nodes.append(f"component-node name={name} component={name} input={seen}")
+        components.append((name, "FixedAffineComponent", _arrays(weights, bias)))
+
+    def unweighted(name: str, kind: str, seen: str, size: int) -> None:
+        nodes.append(f"component-node name={name} component={name} input={seen}")
+        components.append((name, kind, size))
+
+    weights, bias = _folded(network.first, network.norm)
+    mean = network.mean.double().repeat(2 * FIRST + 1)
+    deviation = network.deviation.double().repeat(2 * FIRST + 1)
+    bias = bias - weights @ (mean / deviation)
+    affine("t0.a", _spliced("input", range(-FIRST, FIRST + 1)), weights / deviation, bias)
+    unweighted("t0.s", "RectifiedLinearComponent", "t0.a", network.width)
+    below = "t0.s"
+    for number, layer in enumerate(network.layers, 1):
+        name = f"t{number}"
+        into = layer.into.weight.detach().double().permute(0, 2, 1).flatten(1)
+        seen = _spliced(below, (-STRIDE * layer.before, 0))
+        affine(f"{name}.i", seen, into, torch.zeros(network.narrow))
+        seen = _spliced(f"{name}.i", (0, STRIDE * layer.after))
+        affine(f"{name}.a", seen, *_folded(layer.out_of, layer.norm))
+        unweighted(f"{name}.r", "RectifiedLinearComponent", f"{name}.a", network.width)
+        unweighted(f"{name}.s", "NoOpComponent", f"Sum({below}, {name}.r)", network.width)
+        below = f"{name}.s"
+    affine("o.a", below, network.last.weight[:, :, 0], network.last.bias)
+    unweighted("o.l", "LogSoftmaxComponent", "o.a", OUTPUTS)
     nodes.append("output-node name=output input=o.l objective=linear")
-    weights, bias = network.last.weight[:, :, 0], network.last.bias
-    components.append(("o.a", "FixedAffineComponent", _arrays(weights, bias)))
-    components.append(("o.l", "LogSoftmaxComponent", OUTPUTS))
     priors = np.ones(OUTPUTS, np.float32)
     priors[0] = np.exp(blank_penalty)
     write_model(path, table, nodes, components, priors)
+
+
+def _spliced(below: str, offsets: Iterable[int]) -> str:
+    seen = (below if offset == 0 else f"Offset({below}, {offset})" for offset in offsets)
+    return f"Append({', '.join(seen)})"
 
 
 def _folded(convolution: nn.Conv1d, norm: nn.BatchNorm1d) -> tuple[Tensor, Tensor]:

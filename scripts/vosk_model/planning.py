@@ -26,7 +26,7 @@ def plan(book: PhraseBook, recordings: Path, work: Path, seed: int, share: float
     for kind, full in COUNTS.items():
         count = round(full * share)
         rng = random.Random(f"{kind} {seed}")
-        if kind == "other":
+        if kind in ("other", "everyday"):
             source = sentences.other_words(everyday, rng)
             kinds[kind] = [next(source) for _ in range(count)]
         else:

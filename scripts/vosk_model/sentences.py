@@ -90,7 +90,7 @@ def figures(rng: random.Random) -> Sentence:
     """A string of figures as people read them out: one by one, in pairs, mixed."""
     ones, teens, tens = (list(table) for table in (ONES, TEENS, TENS))
     words: list[str] = []
-    for _ in range(rng.randint(1, 6)):
+    for _ in range(rng.randint(1, 8)):
         kind = rng.random()
         if kind < 0.62:
             words.append(rng.choice([*ones, *ones, "oh", "zero", "nought"]))

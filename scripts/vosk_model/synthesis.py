@@ -19,7 +19,7 @@ from numpy.typing import NDArray
 
 from vosk_model.voices import KINDS, RATE
 
-SHARD = 100
+SHARD = 50
 """Clips of a shard."""
 
 

