@@ -17,6 +17,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from assistant.jobs.steps import Facts, FactValue, Note, Plan, Step
+from assistant.jobs.told import last_told
 
 PREVIOUS = "previous."
 PERSON_AND_MACHINE = frozenset({"check-person", "check-spindle", "check-hands", "machine-notes"})
@@ -44,15 +45,11 @@ def before(facts: Facts, name: str) -> FactValue | None:
 
 def last_size(facts: Facts, begins: str) -> tuple[FactValue, FactValue] | None:
     """The last part's last measured size `BEGINS.N`, and where its axis stood then."""
-    found = None
-    for name in facts:
-        number = name.removeprefix(f"{PREVIOUS}{begins}.")
-        if number != name and number.isdigit() and f"{name}.at" in facts:
-            found = max(found or 0, int(number))
+    found = last_told(facts, PREVIOUS + begins, "at")
     if found is None:
         return None
-    name = f"{PREVIOUS}{begins}.{found}"
-    return facts[name], facts[f"{name}.at"]
+    number, at = found
+    return facts[f"{PREVIOUS}{begins}.{number}"], at
 
 
 def without_what_still_holds(plan: Plan, facts: Facts) -> Plan:

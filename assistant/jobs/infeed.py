@@ -14,6 +14,7 @@ from assistant.calc.dial import settle
 from assistant.jobs.passes import Pass, roughing_passes
 from assistant.jobs.sizing import Sizing, sized
 from assistant.jobs.steps import Facts
+from assistant.jobs.told import last_told
 from assistant.machine import Axis, Machine
 from assistant.spoken import Figure, Term
 from assistant.units import Quantity, is_quantity, magnitude
@@ -172,12 +173,8 @@ class Infeed:
     @cached_property
     def last(self) -> tuple[int, Decimal] | None:
         """The last round measured, and its size."""
-        found = None
-        for round_ in range(1, MOST_FINISHING_CUTS + 1):
-            size = self.facts.get(self.fact(f"size.{round_}"))
-            if is_quantity(size):
-                found = round_, self._m(size)
-        return found
+        found = last_told(self.facts, self.fact("size"))
+        return None if found is None else (found[0], self._m(found[1]))
 
     @cached_property
     def finished_at(self) -> Quantity:

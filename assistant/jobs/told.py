@@ -1,4 +1,4 @@
-"""Parts of a plan, kept until a fact that they depend on changes.
+"""What was told: parts of a plan, kept until a fact they depend on changes; the last of a series.
 
 A plan is worked out anew at every fact told, and most facts touch a small part of it. A part is a
 function of job, machine and the facts that it names, kept by `functools.lru_cache`; jobs and
@@ -11,7 +11,7 @@ from __future__ import annotations
 from decimal import Decimal
 
 from assistant.jobs.steps import Facts, FactValue
-from assistant.units import is_quantity, quantity, unit_name
+from assistant.units import Quantity, is_quantity, quantity, unit_name
 
 Told = tuple[tuple[str, Decimal | None, str], ...]
 """Facts as something cheap to hash: name, magnitude and unit; a word has no magnitude."""
@@ -31,3 +31,16 @@ def told(facts: Facts, *names: str) -> Told:
 def as_facts(kept: Told) -> dict[str, FactValue]:
     """The facts of a key."""
     return {name: text if number is None else quantity(number, text) for name, number, text in kept}
+
+
+def last_told(facts: Facts, begins: str, ends: str = "") -> tuple[int, Quantity] | None:
+    """Number and value of the last quantity told of a series: `BEGINS.N`, or `BEGINS.N.ENDS`."""
+    found: tuple[int, Quantity] | None = None
+    tail = f".{ends}" if ends else ""
+    for name, value in facts.items():
+        if not (is_quantity(value) and name.startswith(f"{begins}.") and name.endswith(tail)):
+            continue
+        number = name[len(begins) + 1 : len(name) - len(tail)]
+        if number.isdigit() and (found is None or int(number) > found[0]):
+            found = int(number), value
+    return found

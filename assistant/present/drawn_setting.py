@@ -6,6 +6,7 @@ Each function adds what changes with the step to the sizes of the plan, in the p
 from __future__ import annotations
 
 from assistant.jobs.steps import Cut, Index, Plan, Step, Touch
+from assistant.jobs.told import last_told
 from assistant.session.state import State
 from assistant.units import Quantity, is_quantity, magnitude
 
@@ -81,13 +82,9 @@ def collars(state: State, plan: Plan, step: Step) -> Sizes:
     """Which collar is measured, and what both were at the last trial."""
     sizes: Sizes = {}
     for end in ("head", "tail"):
-        trials = [
-            value
-            for n in range(1, 20)
-            if is_quantity(value := state.facts.get(f"collar.{n}.{end}"))
-        ]
-        if trials:
-            sizes[end] = in_unit(trials[-1], plan.unit)
+        trial = last_told(state.facts, "collar", end)
+        if trial is not None:
+            sizes[end] = in_unit(trial[1], plan.unit)
         if step.id.startswith(f"measure-{end}"):
             sizes[f"{end}_at"] = 1.0
     if step.id.startswith("shift") and "head" in sizes and "tail" in sizes:
@@ -101,7 +98,7 @@ def setting_angle(state: State, plan: Plan, step: Step) -> Sizes:
     """The stack, or the rise that was measured last."""
     sizes: Sizes = {"stack_at": float(step.id == "stack")}
     sizes["rise_at"] = float(step.id.startswith("measure-rise"))
-    rises = [value for n in range(1, 20) if is_quantity(value := state.facts.get(f"rise.{n}"))]
-    if rises:
-        sizes["rise"] = in_unit(rises[-1], plan.unit)
+    rise = last_told(state.facts, "rise")
+    if rise is not None:
+        sizes["rise"] = in_unit(rise[1], plan.unit)
     return sizes

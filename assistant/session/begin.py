@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from datetime import datetime
 
+from assistant.jobs.again import PREVIOUS
 from assistant.jobs.jobfile import Head
 from assistant.jobs.planning import read_job
 from assistant.jobs.steps import FactValue
@@ -71,11 +72,11 @@ def next_part(state: State, now: datetime) -> Decision:
         if axis.zeroed:
             work.emit(ev.AxisZeroed(name, axis.came, axis.zero_reading))
             work.emit(ev.AxisStands(name, axis.position, axis.came))
-            work.emit(ev.FactTold(f"previous.{name}", axis.position))
+            work.emit(ev.FactTold(PREVIOUS + name, axis.position))
     for name, value in state.facts.items():
-        if not name.startswith("previous."):
-            work.emit(ev.FactTold(name if name in KEPT_FACTS else f"previous.{name}", value))
-    work.emit(ev.FactTold("previous.shaft", _last_shaft(state)))
+        if not name.startswith(PREVIOUS):
+            work.emit(ev.FactTold(name if name in KEPT_FACTS else PREVIOUS + name, value))
+    work.emit(ev.FactTold(f"{PREVIOUS}shaft", _last_shaft(state)))
     work.replan("next part")
     assert work.state.plan is not None
     work.enter(work.state.plan.steps[0])

@@ -8,6 +8,7 @@ from functools import cached_property
 from assistant.calc.dial import settle
 from assistant.calc.positions import side_to_centre
 from assistant.jobs import checks
+from assistant.jobs.again import before
 from assistant.jobs.keyseat.job import KeyseatJob, cutter_width, shaft_diameter
 from assistant.jobs.keyseat.setup import places, side_clears
 from assistant.jobs.steps import Facts, Move, Step, Touch
@@ -34,7 +35,7 @@ class Centre:
     @property
     def kept(self) -> bool:
         """Whether this is a next part, set as the last one was."""
-        return "previous.shaft" in self.facts and f"previous.{AXIS}" in self.facts
+        return all(before(self.facts, name) is not None for name in ("shaft", AXIS))
 
     def steps(self, clear: tuple[str, ...]) -> list[Step]:
         """From the side to the centre line, or on from the centre line of the part before."""
@@ -45,17 +46,17 @@ class Centre:
         """How far the centre of a next part lies from that of the one before: in V-blocks it stays
         where it was, in a vice it moves by half the difference in diameter, away from the fixed
         jaw. Common practice, no source."""
-        before = self.facts.get("previous.shaft")
-        if self.job.holding != "vice" or not is_quantity(before):
+        last = before(self.facts, "shaft")
+        if self.job.holding != "vice" or not is_quantity(last):
             return quantity(0, self.job.unit)
-        half: Quantity = (shaft_diameter(self.job, self.facts) - before) / 2
+        half: Quantity = (shaft_diameter(self.job, self.facts) - last) / 2
         moved: Quantity = half * (1 if self.job.fixed_jaw == "back" else -1)
         return moved
 
     def _next_part(self) -> list[Step]:
         """On by what the centre has moved, if that can be dialled."""
-        before, stood = self.facts["previous.shaft"], self.facts[f"previous.{AXIS}"]
-        if not (is_quantity(before) and is_quantity(stood)):
+        last, stood = before(self.facts, "shaft"), before(self.facts, AXIS)
+        if not (is_quantity(last) and is_quantity(stood)):
             return []
         shaft = shaft_diameter(self.job, self.facts)
         target = settle(stood + self.moved, self.machine.axis(AXIS).graduation)
@@ -75,7 +76,7 @@ class Centre:
                     quantity(abs(magnitude(self.moved, self.job.unit)), self.job.unit),
                     "centre moved",
                     places(self.job.unit),
-                    (Term("this shaft", shaft, 0), Term("the last shaft", before, 0)),
+                    (Term("this shaft", shaft, 0), Term("the last shaft", last, 0)),
                     "half the difference in diameter",
                     "common practice",
                 ),
@@ -135,7 +136,7 @@ class Centre:
     def exact(self) -> Quantity:
         """Where the saddle stands on the centre line: from the touch, or, for a next part, from
         where it stood for the last one, with whatever that was corrected by."""
-        stood = self.facts.get(f"previous.{AXIS}")
+        stood = before(self.facts, AXIS)
         if self.kept and is_quantity(stood):
             kept: Quantity = stood + self.moved
             return kept

@@ -18,10 +18,10 @@ from assistant.jobs.keyseat.setup import places, size_places
 from assistant.jobs.keyseat.strokes import KeyseatStrokes, strokes_for
 from assistant.jobs.passes import Pass
 from assistant.jobs.steps import Cut, Facts, Move, Note, Step
-from assistant.jobs.told import Told, as_facts, told
+from assistant.jobs.told import Told, as_facts, last_told, told
 from assistant.machine import Machine
 from assistant.spoken import Figure, Term
-from assistant.units import Quantity, is_quantity, quantity
+from assistant.units import is_quantity, quantity
 
 SEAT_FACTS = ("shaft.diameter", "key.height")
 STROKE_FACTS = ("cutter.width", "paper.table")
@@ -202,9 +202,9 @@ def _finish(
 
 def _verdict(depths: Depths) -> list[Step]:
     """What follows the last measurement, where the seat came out too deep."""
-    last = _last_size(depths)
+    last = last_told(depths.facts, depths.fact("size"))
     steps: list[Step] = []
-    if last is not None and depths.too_deep(last):
+    if last is not None and depths.too_deep(last[1]):
         steps.append(
             Note(
                 id=depths.id("too-deep"),
@@ -216,8 +216,3 @@ def _verdict(depths: Depths) -> list[Step]:
             )
         )
     return steps
-
-
-def _last_size(depths: Depths) -> Quantity | None:
-    told = (depths.facts.get(depths.fact(f"size.{n}")) for n in range(MOST_FINISHING_CUTS, 0, -1))
-    return next((size for size in told if is_quantity(size)), None)

@@ -6,6 +6,7 @@ from functools import lru_cache
 
 from assistant.calc.keys import Keyseat
 from assistant.jobs import checks
+from assistant.jobs.again import before
 from assistant.jobs.keyseat.job import KeyseatJob, reach, seat_of
 from assistant.jobs.spindle import Cutting, SpeedAndFeed, notes, speed_and_feed
 from assistant.jobs.steps import Check, FactKey, Facts, Measure, Step, fact_key, from_key
@@ -39,7 +40,7 @@ def _cutting(job: KeyseatJob) -> Cutting:
 def setup_steps(job: KeyseatJob, machine: Machine, facts: Facts) -> tuple[Step, ...]:
     """Everything before the first touch."""
     keys = tuple(fact_key(facts, name) for name in ("shaft.diameter", "key.height"))
-    if "previous.shaft" in facts:
+    if before(facts, "shaft") is not None:
         return _next_part(job, machine, facts)
     return _setup(job, machine, keys, fact_key(facts, "speed"), fact_key(facts, "feed"))
 

@@ -7,6 +7,7 @@ from functools import lru_cache
 
 from assistant.calc.exact import at_least
 from assistant.calc.keys import max_lead
+from assistant.jobs.again import PREVIOUS
 from assistant.jobs.keyseat.centre import Centre
 from assistant.jobs.keyseat.cutting import SEAT_FACTS, STROKE_FACTS, cutting_steps
 from assistant.jobs.keyseat.depths import Depths
@@ -27,7 +28,7 @@ CLEARANCE = {"inch": inches("0.250"), "mm": quantity(6, "mm")}
 
 def whole_plan(job: KeyseatJob, machine: Machine, facts: Facts) -> Plan:
     """The whole plan from what is known now."""
-    around = told(facts, *SEAT_FACTS, *STROKE_FACTS, "paper.", "previous.", "walls.")
+    around = told(facts, *SEAT_FACTS, *STROKE_FACTS, "paper.", PREVIOUS, "walls.")
     touching, centre = _touching(job, machine, around)
     steps = [*setup_steps(job, machine, facts), *touching]
     steps.extend(cutting_steps(job, machine, facts, 1, centre))
