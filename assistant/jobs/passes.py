@@ -1,4 +1,12 @@
-"""Passes to a depth: absolute depths, so that they add up whatever was chosen on the way."""
+"""Passes to a depth: absolute depths, so that they add up whatever was chosen on the way.
+
+`calc/cutting.passes` divides a whole depth at once, as a table in the shell wants it: depths spread
+evenly, each set to the nearest division. Here a pass is worked out from what is left when its turn
+comes, with its share set upwards: a cut that the operator chose moves only those after it, and what
+was cut stays as it was planned. Both give as many passes, with depths apart by less than a division
+for each pass (0.253 in three: 0.084, 0.169 there, 0.085, 0.169 here); neither can be had from the
+other.
+"""
 
 from __future__ import annotations
 

@@ -332,3 +332,22 @@ def test_jobs_divide_a_depth_as_the_catalogue_does(depth, limit):
     assert len(ours) == len(theirs)
     assert ours[-1].depth == magnitude(theirs[-1].depth, "inch") == depth
     assert max(one.taken for one in ours) <= limit
+    # they share the rounding out differently: by less than a division for each pass
+    apart = (abs(a.depth - magnitude(b.depth, "inch")) for a, b in zip(ours, theirs, strict=True))
+    assert max(apart) <= Decimal("0.001") * len(ours)
+
+
+def test_a_chosen_cut_moves_only_the_passes_after_it():
+    """Worked by hand: 0.253 in cuts of 0.085 at most is 0.085, 0.084, 0.084. With 0.050 for the
+    second 0.118 is left, two cuts of 0.059; the first stands as it was cut."""
+
+    def depths(**chosen: str) -> list[Decimal]:
+        found = roughing_passes(
+            Decimal("0.253"), witness=Decimal(0), limit=Decimal("0.085"), least=Decimal("0.004"),
+            chosen={int(number[1:]): Decimal(cut) for number, cut in chosen.items()},
+            step=Decimal("0.001"),
+        )  # fmt: skip
+        return [one.depth for one in found]
+
+    assert depths() == [Decimal(d) for d in ("0.085", "0.169", "0.253")]
+    assert depths(_2="0.050") == [Decimal(d) for d in ("0.085", "0.135", "0.194", "0.253")]
