@@ -116,7 +116,9 @@ def _steady(first: Screen, find: Callable[..., tuple[Screen, str]], pictures: Pa
     def stand_in() -> Screen | None:
         return None if isinstance(first, PngScreen) else PngScreen(pictures)
 
-    return SteadyScreen(first, again, stand_in, there=display_answers)
+    # now there is one: what doesn't see it (from inside a container, say) can't tell later, either
+    there = display_answers if display_answers() else lambda: True
+    return SteadyScreen(first, again, stand_in, there=there)
 
 
 def vosk_models(settings: Settings) -> list[ModelFolder]:

@@ -213,6 +213,34 @@ def test_whether_a_display_answers_is_told_without_a_window(
     assert display_answers(), "of another machine only opening a window tells"
 
 
+def test_only_a_socket_that_listens_is_a_display(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("sys.platform", "linux")
+    monkeypatch.setenv("DISPLAY", ":3.0")
+    monkeypatch.delenv("WAYLAND_DISPLAY", raising=False)
+    sockets = tmp_path / "unix"
+    head = "Num       RefCount Protocol Flags    Type St Inode Path\n"
+    listening = "0000: 00000002 00000000 00010000 0001 01 2244 {}\n"
+    connected = "0000: 00000003 00000000 00000000 0001 03 2245 {}\n"
+    nameless = "0000: 00000003 00000000 00000000 0001 03 2246\n"
+    for line, answers in (
+        (listening.format("/tmp/.X11-unix/X3"), True),
+        (listening.format("@/tmp/.X11-unix/X3"), True),
+        (listening.format("/tmp/.X11-unix/X33"), False),
+        (connected.format("/tmp/.X11-unix/X3"), False),
+        (nameless, False),
+    ):
+        sockets.write_text(head + nameless + line)
+        assert display_answers(sockets) is answers, line
+    assert display_answers(tmp_path / "not there")
+    monkeypatch.delenv("DISPLAY")
+    monkeypatch.setenv("XDG_RUNTIME_DIR", "/run/user/1000")
+    monkeypatch.setenv("WAYLAND_DISPLAY", "wayland-0")
+    sockets.write_text(head + listening.format("/run/user/1000/wayland-0"))
+    assert display_answers(sockets)
+
+
 @needs_a_display
 def test_a_real_display_that_is_killed_is_taken_up_again(display: Display, tmp_path: Path) -> None:
     pictures = tmp_path / "screens"
