@@ -11,6 +11,7 @@ import soundfile
 
 from assistant.devices.ear import hear
 from assistant.devices.moonshine import MoonshineEar
+from assistant.devices.moonshine.clarity import clarity
 from assistant.devices.moonshine.confidence import (
     HARDLY,
     LIKELY,
@@ -18,6 +19,7 @@ from assistant.devices.moonshine.confidence import (
     cautious,
     confidence,
     syllables,
+    twins,
 )
 from assistant.devices.moonshine.nearness import nearness
 from assistant.devices.moonshine.recogniser import Look
@@ -175,23 +177,24 @@ def evidence(
     free: tuple[str, str] = ("Cut forty though.", "Cut 40 though."),
     *,
     lead: float = 6.0,
-    leads: tuple[float, float] = (6.0, 6.0),
     shortfalls: tuple[float, float] = (0.0, 0.0),
     seconds: float = 1.4,
+    clarity: float = 20.0,
 ) -> Evidence:
     """What speaks for a sentence that both versions were sure of, but for what is told."""
-    return Evidence(words, free, lead, leads, shortfalls, seconds)
+    return Evidence(words, free, lead, shortfalls, seconds, clarity)
 
 
 @pytest.mark.parametrize(
     "doubtful",
     [
-        evidence(lead=0.0, leads=(0.5, -0.5)),
+        evidence(lead=0.0),
         evidence(shortfalls=(15.0, 14.0)),
         evidence(shortfalls=(0.0, 15.0)),
         evidence(free=("What a nice day.", "What a nice tie.")),
         evidence(free=("Cut forty though.", "Cut 14 though.")),
         evidence(seconds=6.0),
+        evidence(clarity=6.0),
     ],
 )
 def test_confidence_falls_with_every_doubt(doubtful: Evidence) -> None:
@@ -199,13 +202,48 @@ def test_confidence_falls_with_every_doubt(doubtful: Evidence) -> None:
     assert confidence(doubtful) < confidence(evidence())
 
 
-def test_a_number_is_taken_with_more_caution_but_never_hushed_up_for_it() -> None:
+@pytest.mark.parametrize("muddy", [20.0, 7.5, 6.0])
+def test_a_number_is_taken_with_more_caution_but_never_hushed_up_for_it(muddy: float) -> None:
     odds = np.linspace(-8, 8, 161)
-    held = np.array([cautious(float(each)) for each in odds])
+    held = np.array([cautious(float(each), muddy) for each in odds])
     assert (held <= odds).all()
     assert (np.diff(held) > 0).all()
     assert ((held >= HARDLY) == (odds >= HARDLY)).all()
-    assert cautious(LIKELY) < LIKELY
+    assert cautious(LIKELY, muddy) < LIKELY
+    assert cautious(4.0, muddy) <= cautious(4.0, muddy + 1)
+
+
+def test_a_command_without_a_number_needs_no_clear_sound() -> None:
+    clear, muddy = (
+        confidence(evidence("touched", ("Touched.", "Touched."), seconds=0.9, clarity=each))
+        for each in (20.0, 6.0)
+    )
+    assert clear == muddy > 0.6
+
+
+def test_noise_and_a_room_take_clarity() -> None:
+    speech = clip("cut_forty_thou_this_pass")
+    hiss = np.random.default_rng(1).standard_normal(speech.size).astype(np.float32)
+    # An echo that dies away by 60 dB in 0.6 s.
+    echo = np.random.default_rng(2).standard_normal(round(0.6 * RATE)) * 10 ** (
+        -3 * np.arange(round(0.6 * RATE)) / round(0.6 * RATE)
+    )
+    room = np.convolve(speech, echo)[: speech.size].astype(np.float32)
+    level = float(np.sqrt(np.mean(speech**2)))
+    assert clarity(speech) > 12
+    assert 6 < clarity(speech + hiss * np.float32(level / 10)) < clarity(speech)
+    assert clarity(room) < 8.5
+    assert clarity(speech) == pytest.approx(clarity(speech * np.float32(0.5)), abs=1)
+    assert clarity(np.zeros(300, np.float32)) > 100
+
+
+@pytest.mark.parametrize(
+    ("words", "count"),
+    [("sixteen", 1), ("sixty", 1), ("sixty five", 0), ("measured six sixteen and fifty", 2),
+     ("cut ten thou", 0), ("twelve", 0)],
+)  # fmt: skip
+def test_numbers_that_have_a_twin_in_sound(words: str, count: int) -> None:
+    assert twins(words) == count
 
 
 def test_runners_up_are_less_likely_by_how_far_they_are_behind() -> None:

@@ -90,7 +90,7 @@ def test_an_utterance_is_taken_asked_back_refused_or_wrong() -> None:
 
 def test_what_was_heard_can_be_weighed_anew() -> None:
     evidence = {"words": "touched", "free": ["Touched.", "Touched."], "lead": 6.0,
-                "leads": [6.0, 6.0], "shortfalls": [-1.0, -1.0], "seconds": 0.8}  # fmt: skip
+                "shortfalls": [-1.0, -1.0], "seconds": 0.8, "clarity": 20.0}  # fmt: skip
     look = {"evidence": evidence, "others": [["yes", 6.0]]}
     sure = Hit("touched", "somebody", "touched", 0.4, "Touched.", look).weighed()
     assert sure.confidence > FLOOR

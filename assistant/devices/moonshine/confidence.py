@@ -29,13 +29,13 @@ class Evidence:
     """What the model wrote unheld, of each version of the sound."""
     lead: float
     """Score of the sentence less that of the best one of another gist."""
-    leads: tuple[float, ...]
-    """The same by each version alone: below 0 where it would have chosen another."""
     shortfalls: tuple[float, ...]
     """Of each version, score of the free text less that of the sentence: how much the grammar had
     to force."""
     seconds: float
     """Length of the sound."""
+    clarity: float
+    """How clearly it stands out, see clarity.py. In dB."""
 
     @property
     def features(self) -> tuple[float, ...]:
@@ -45,11 +45,9 @@ class Evidence:
         # Log of how much slower than usual it would have been spoken.
         pace = log(max(0.1, self.seconds - SILENCE_SECONDS) / (SECONDS_A_SYLLABLE * spoken))
         figures = [_figures(self.words, text) for text in self.free]
-        lead, worst = min(self.lead, 6.0), max(-6.0, min(*self.leads, 6.0))
+        lead = min(self.lead, 6.0)
         return (
             lead,
-            worst,
-            max(0.0, -worst),
             # To lead among sentences that all had to be forced says little.
             lead * max(0.0, min(1.0, shortfall / spoken)),
             float(min(MOST_TWINS, twins(self.words))),
@@ -88,14 +86,14 @@ def _figures(words: str, free: str) -> tuple[float, float, float]:
 
 
 WEIGHTS = (
-    0.453, 0.648, 0.094, 0.199, -0.262, -0.606, -0.091, -0.472, 2.202, -2.981, -0.871, 0.831, 0.599,
-    -1.072,
+    0.541, 0.705, -0.288, -0.605, -0.076, -0.472, 2.231, -2.902, -0.893, 0.805, 0.571, -1.088,
 )  # fmt: skip
 """Constant and one weight a feature, by `python -m earbench.fit` (scripts/earbench)."""
-CAUTION = 1.5
-"""Nats taken off the log odds of a sentence with a number where it might be taken: a wrong one
-taken costs more than a right one asked back. Without it plain commands let 5 of 617 wrong hearings
-pass, most of them talk."""
+CAUTION, UNCLEAR = 1.5, 1.5
+"""Nats taken off the log odds of a sentence with a number where it might be taken, and that many
+more where the sound is muddy: a wrong one taken costs more than a right one asked back."""
+CLEAR, MUDDY = 8.5, 6.5
+"""Clarity in dB, down to which nothing more is taken off, and from which on all of it."""
 HARDLY, LIKELY = log_odds(0.15), log_odds(0.6)
 """Below the first nothing is asked about, from the second on a number may be taken; between them
 caution grows with the odds, so that no sentence is met with silence for having a number in it."""
@@ -105,12 +103,16 @@ def confidence(evidence: Evidence) -> float:
     """Probability that the sentence is the one that was said."""
     constant, *weights = WEIGHTS
     odds = constant + sum(w * f for w, f in zip(weights, evidence.features, strict=True))
-    return share_of(cautious(odds) if has_number(evidence.words) else odds)
+    if has_number(evidence.words):
+        odds = cautious(odds, evidence.clarity)
+    return share_of(odds)
 
 
-def cautious(odds: float) -> float:
+def cautious(odds: float, clarity: float) -> float:
     """Log odds of a sentence with a number, for the asking: never more, and in the same order."""
-    return odds - CAUTION * max(0.0, min(1.0, (odds - HARDLY) / (LIKELY + CAUTION - HARDLY)))
+    muddy = max(0.0, min(1.0, (CLEAR - clarity) / (CLEAR - MUDDY)))
+    caution = CAUTION + UNCLEAR * muddy
+    return odds - caution * max(0.0, min(1.0, (odds - HARDLY) / (LIKELY + caution - HARDLY)))
 
 
 def syllables(words: str) -> int:

@@ -11,6 +11,7 @@ import numpy as np
 
 from assistant.devices.moonshine.assets import TOKENIZER, model_folder
 from assistant.devices.moonshine.beam import MARGIN, Beam, Sentence
+from assistant.devices.moonshine.clarity import clarity
 from assistant.devices.moonshine.confidence import Evidence, confidence
 from assistant.devices.moonshine.model import MIN_SECONDS, Model, together
 from assistant.devices.moonshine.spellings import Mode, load_spellings
@@ -133,16 +134,15 @@ class MoonshineEar:
         if not readings:
             return None, written[0]
         best, *others = readings
-        leads = [best.plain - other.plain for other in others[:OTHERS]]
         evidence = Evidence(
             words=" ".join(best.words),
             free=written,
             lead=best.score - others[0].score if others else MARGIN,
-            leads=tuple(map(float, np.min(leads, axis=0))) if leads else (MARGIN,) * len(free),
             shortfalls=tuple(
                 text.score - float(plain) for text, plain in zip(free, best.plain, strict=True)
             ),
             seconds=sound.size / RATE,
+            clarity=clarity(sound),
         )
         behind = tuple((" ".join(each.words), best.score - each.score) for each in others[:OTHERS])
         return Look(evidence, behind), written[0]
