@@ -42,7 +42,7 @@ def hole_map(dims: Mapping[str, float]) -> Drawing:
     xs, ys = [x for x, _ in places], [y for _, y in places]
     span = max(max(xs) - min(xs), max(ys) - min(ys), dims.get("circle", 0.0), 1e-6)
     apart = _nearest(places) or span
-    radius = min(max(dims.get("hole", 0.0) / 2, span * 0.04), apart * 0.36)
+    radius = min(max(dims.get("hole", 0.0) / 2, span * 0.055), apart * 0.36)
     circle = Circle(centre, dims.get("circle", 0.0) / 2, Ink.FAINT, weight=Weight.THIN)
     title = f"{len(places)} holes, at number {at}" if at else f"{len(places)} holes"
     if 0 < at <= len(places) and span > apart * _CROWDED:
@@ -107,11 +107,14 @@ def _within(at: Point, box: Box | None) -> bool:
 
 def _near_by(places: list[Point], at: int, apart: float, radius: float, title: str) -> Drawing:
     """The holes about the one at hand; beside them the whole pattern, with a frame about those."""
-    x, y = places[at - 1]
     half_x, half_y = apart * 2.4, apart * 1.6
+    xs, ys = [px for px, _ in places], [py for _, py in places]
+    # At the rim of the pattern the one at hand stands at the side, and there is no empty room.
+    rim = apart * 0.5
+    x = _held(places[at - 1][0], min(xs) - rim + half_x, max(xs) + rim - half_x)
+    y = _held(places[at - 1][1], min(ys) - rim + half_y, max(ys) + rim - half_y)
     window = (x - half_x, y - half_y, x + half_x, y + half_y)
     items = _marks(places, at, radius, window)
-    xs, ys = [px for px, _ in places], [py for _, py in places]
     wide, high = max(xs) - min(xs) or apart, max(ys) - min(ys) or apart
     scale = min(half_x * 1.25 / wide, half_y * 1.9 / high)
     left, top = window[2] + apart * 0.6, y + high * scale / 2
@@ -124,10 +127,8 @@ def _near_by(places: list[Point], at: int, apart: float, radius: float, title: s
         if number != at:
             size = dot if number < at else dot * 0.45
             items.append(Circle(there(place), size, Ink.EDGE, filled=True))
-    items.append(Circle(there((x, y)), dot * 1.6, Ink.MARK, filled=True))
-    # At the rim of the pattern less is seen than the window could hold; a frame that went on
-    # would be drawn across the holes near by.
-    rim = apart * 0.5
+    items.append(Circle(there(places[at - 1]), dot * 1.6, Ink.MARK, filled=True))
+    # A narrow pattern doesn't fill the window: a frame as wide would cross the holes near by.
     shown = (
         max(window[0], min(xs) - rim), max(window[1], min(ys) - rim),
         min(window[2], max(xs) + rim), min(window[3], max(ys) + rim),
@@ -139,6 +140,11 @@ def _near_by(places: list[Point], at: int, apart: float, radius: float, title: s
     low = min(window[1], y1, top - high * scale - dot * 2)
     box = (window[0], low, right, max(window[3], y2, top + dot * 2))
     return Drawing(tuple(items), box, title)
+
+
+def _held(value: float, low: float, high: float) -> float:
+    """`value`, held between the two; their middle where they leave no room."""
+    return max(low, min(high, value)) if low < high else (low + high) / 2
 
 
 def _cross(at: Point, size: float) -> Line:
