@@ -63,10 +63,14 @@ def allowed(state: State) -> tuple[Expected, ...]:
 
 
 def allowed_sum(state: State) -> tuple[Expected, ...]:
-    """The commands of a quick sum: opened by one word, left after one answer."""
+    """The commands of a quick sum: opened by one word, left after one answer.
+
+    What is summed up must be heard as surely as what is measured: talk is nearest to a sum of all
+    that may be said, and an answer to it may be taken for the answer to the question.
+    """
     unit = state.unit
     return (
-        *(Expected(name, slots(unit)) for name, slots in SUMS.items()),
+        *(Expected(name, slots(unit), CONSEQUENT) for name, slots in SUMS.items()),
         *_plain(*ALWAYS, "no", "quick_sum"),
     )
 

@@ -5,7 +5,9 @@ from __future__ import annotations
 import pytest
 
 from assistant.app.turn import sum_is_open, ways
+from assistant.phrases.matcher import match
 from assistant.present.move_words import LONGEST, seconds
+from assistant.session.allowed import CONSEQUENT, allowed_sum
 from assistant.session.sums import SUM_SECONDS, SUMS
 from assistant.spoken import Heard, Reason, Refused, Understood
 from assistant.units import inches
@@ -225,3 +227,13 @@ def test_metric_sums_are_answered_in_millimetres():
     job = Job("keyseat-metric")
     job.say("quick sum")
     assert "Halved, six point two five." in job.say("half of twelve point five")
+
+
+def test_a_sum_is_held_to_the_certainty_of_a_measured_size(job):
+    """Talk after the opening word that sounds a little like a sum is asked back."""
+    expected = allowed_sum(job.state)
+    heard = "half of one point three seven five"
+    unsure = match(BOOK, expected, Heard(heard, CONSEQUENT - 0.01))
+    assert isinstance(unsure, Refused)
+    assert unsure.reason is Reason.UNSURE
+    assert isinstance(match(BOOK, expected, Heard(heard, CONSEQUENT)), Understood)
