@@ -232,7 +232,7 @@ def hear(
 @app.command()
 def check(
     seconds: Annotated[
-        float, typer.Option(min=0.5, max=60, help="How long to listen to the microphone.")
+        float, typer.Option(min=0.1, max=60, help="How long to listen to the microphone.")
     ] = 3.0,
     journal: Annotated[Path | None, typer.Option(help="The shop's journal file.")] = None,
     json: JsonOption = False,
