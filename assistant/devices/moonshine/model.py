@@ -59,6 +59,7 @@ class Cache:
         """Keys and values over the sound, and the hidden states, for `rows` rows."""
         if not self._repeated or len(self._repeated[0]) < rows:
             groups = -(-rows // self.encoded.versions)
+            self._repeated = []  # given back first: of long sound they are the most memory of all
             arrays = (*self.sound, self.encoded.hidden)
             self._repeated = [np.tile(each, (groups, *[1] * (each.ndim - 1))) for each in arrays]
         *sound, hidden = (each[:rows] for each in self._repeated)
