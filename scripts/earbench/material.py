@@ -32,6 +32,9 @@ SLOW = frozenset({
 })  # fmt: skip
 """Up to a second a phrase: they say what data/clips has of the book."""
 
+WIDER = 1000
+"""Number sentences that the slow English voices take part in; the others are said by two."""
+
 TALK_SENTENCES = 3400
 """Drawn; of them some 1,250 differ, which is a little over an hour with pauses."""
 
@@ -109,7 +112,7 @@ def wanted() -> dict[str, list[Said]]:
             if phrase not in recorded or voice in BY_RULE
             if voice not in SLOW
         ],
-        "numbers": list(_in_turn(final, wider)),
+        "numbers": [*_in_turn(final[:WIDER], wider), *_in_turn(final[WIDER:], kept_back)],
         "numbers_tuning": list(_in_turn(trial, tuning)),
         "talk_hour": list(_in_turn(_different(8, tuning=False), kept_back)),
         "talk_tuning": list(_in_turn(_different(9, tuning=True), tuning)),
