@@ -13,6 +13,8 @@ def doubt_text(doubt: Doubt, state: State) -> str:
     match doubt.kind:
         case DoubtKind.DIAL:
             return f"Read me the {axis} dial. Same turn?" if doubt.axis else "Read me the dial."
+        case DoubtKind.TURN:
+            return f"Read me the {axis} dial, with its whole turns from zero."
         case DoubtKind.METAL:
             return "Spindle off. Measure it, and tell me."
         case DoubtKind.MOVED:

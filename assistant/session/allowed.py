@@ -110,6 +110,8 @@ def _to_doubt(state: State) -> tuple[Expected, ...]:
                 _dial_reads(state, doubt.axis),
                 *_plain("same_turn", "yes", "no", "lost_count", "dial_slipped"),
             )
+        case DoubtKind.TURN:
+            return (_dial_reads(state, doubt.axis), *_plain("lost_count", "dial_slipped"))
         case DoubtKind.MOVED:
             return _plain("nothing_moved", "no", "moved", "yes")
         case DoubtKind.TOUCH:

@@ -202,6 +202,11 @@ def _understood(work: Work, said: Understood) -> None:
     question = work.state.question
     if question is not None and intent.name not in ("say_again", "stop", "help", "undo"):
         answer = _answer(question, intent)
+        if answer is None and question.otherwise is not None:
+            work.emit(_commanded(said, intent))
+            work.emit(ev.Answered(False))
+            dials.not_there(work, question)
+            return
         if answer is None:
             work.emit(ev.Answered(False))
             work.say("All right.", Instruction())
@@ -280,10 +285,12 @@ def _commanded(said: Understood, intent: Intent) -> ev.Commanded:
 
 
 def _answer(question: Question, intent: Intent) -> Intent | None:
-    """The intent that an answer confirms; None where it confirms nothing."""
+    """The intent that an answer confirms; None for no."""
     if intent.name == "correct" and question.candidate is not None:
         return _corrected(question.candidate, intent)
-    return question.candidate if intent.name == "yes" else question.otherwise
+    if intent.name == "yes":
+        return question.candidate
+    return None
 
 
 def _corrected(candidate: Intent, intent: Intent) -> Intent:

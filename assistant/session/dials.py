@@ -16,6 +16,8 @@ from assistant.session.work import Work
 from assistant.spoken import Intent, Reason, SlotKind
 from assistant.units import Quantity, magnitude, quantity, unit_name
 
+_OF_DIALS = (DoubtKind.DIAL, DoubtKind.TURN)
+
 
 def _axis_of(state: State, intent: Intent) -> str:
     """The axis whose dial was read: the one that was named, else the one in question."""
@@ -121,6 +123,32 @@ def _places(state: State, intent: Intent) -> tuple[Quantity, ...]:
     return (now.position,) if asked and turns is None and now.position in found else found
 
 
+def not_there(work: Work, question: Question) -> None:
+    """No to the further of two places. Only where the nearer is where the axis was known to stand
+    is it known to stand there still: else it has been moved, or the number was misheard."""
+    assert question.otherwise is not None
+    axis = _axis_of(work.state, question.otherwise)
+    work.say("All right.")
+    if _places(work.state, question.otherwise)[0] != work.state.axes[axis].position:
+        _ask_for_turns(work, axis)
+    else:
+        work.instruct()
+
+
+def _ask_for_turns(work: Work, axis: str) -> None:
+    """No move is given before the dial was read with its turns."""
+    _settle(work, axis)
+    work.doubt(Doubt(DoubtKind.TURN, axis), "which turn")
+    work.instruct()
+
+
+def _settle(work: Work, axis: str) -> None:
+    """Whatever was in doubt about the dial of this axis."""
+    for kind in _OF_DIALS:
+        if Doubt(kind, axis) in work.state.doubts:
+            work.settle(Doubt(kind, axis))
+
+
 def dial_reads(work: Work, intent: Intent) -> None:
     """What a dial reads: takes the place from it, and says how to go on from there."""
     axis = _axis_of(work.state, intent)
@@ -137,8 +165,8 @@ def dial_reads(work: Work, intent: Intent) -> None:
         work.say(f"{bad.want.capitalize()}. Read it again.")
         return
     if others and intent.get("turns") is None:
-        work.say("Which turn? Read it with its whole turns from zero.")
-        work.doubt(Doubt(DoubtKind.DIAL, axis), "which turn")
+        work.say("Which turn?")
+        _ask_for_turns(work, axis)
         return
     if isinstance(step, Touch) and second:
         _second_touch(work, step, position, intent)
@@ -152,15 +180,15 @@ def dial_reads(work: Work, intent: Intent) -> None:
     came = now.came
     work.stands(axis, position, came)
     here = dial_at(wheel, work.state.axes[axis], position)
-    in_doubt = doubt is not None and doubt.kind is DoubtKind.DIAL and doubt.axis == axis
+    in_doubt = doubt is not None and doubt.kind in _OF_DIALS and doubt.axis == axis
     whole = position.magnitude // wheel.per_turn.to(position.units).magnitude
     if in_doubt and whole > 0 and wheel.settable and wheel.rises > 0:
         # a bare reading was taken for the turn it was last on: heard with it, it can be put right
         work.say(Travel(axis, int(whole), here))
     else:
         work.say(_heard_back(wheel, intent, here))
-    if doubt is not None and in_doubt:
-        work.settle(doubt)
+    if in_doubt:
+        _settle(work, axis)
         _beyond_the_limit(work, position)
         work.instruct(short=work.move_step is not None)
         return

@@ -76,9 +76,9 @@ def lost_count(work: Work, intent: Intent) -> None:
 
 def _settle_dial(work: Work, axis: str) -> None:
     """A dial that can't be relied on needn't be read any more."""
-    doubt = Doubt(DoubtKind.DIAL, axis)
-    if doubt in work.state.doubts:
-        work.settle(doubt)
+    for kind in (DoubtKind.DIAL, DoubtKind.TURN):
+        if Doubt(kind, axis) in work.state.doubts:
+            work.settle(Doubt(kind, axis))
 
 
 def _zeroed_axis(state: State) -> str:

@@ -32,6 +32,8 @@ class DoubtKind(StrEnum):
 
     DIAL = "dial"
     """Where an axis stands: read the dial."""
+    TURN = "turn"
+    """Which turn an axis is in: read the dial with its whole turns."""
     METAL = "metal"
     """What has been cut: measure."""
     MOVED = "moved"
@@ -60,7 +62,8 @@ class Question:
     words: str = ""
     """What was heard."""
     otherwise: Intent | None = None
-    """The intent that `no` takes, where there are only two; None where `no` takes nothing."""
+    """What else may have been meant, where there is one thing; `no` takes it no more than the
+    candidate, since it may as well mean that all was misheard."""
 
 
 @dataclass(frozen=True, slots=True)

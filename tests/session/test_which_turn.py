@@ -49,9 +49,19 @@ def test_past_the_finished_depth_is_asked_and_not_taken_for_the_turn_before(
     assert yes.axes[axis].position == inches(past)
     assert [doubt.kind for doubt in yes.doubts] == [DoubtKind.METAL]
     assert yes.figure is None
+    # no may as well mean that the number was misheard: then it has to be read with its turns
     no = said(asked.state, "no").state
-    assert no.axes[axis].position == inches(before)
-    assert not no.doubts
+    assert unmoved(state, no)
+    assert [doubt.kind for doubt in no.doubts] == [DoubtKind.TURN]
+    assert glance(no).move is None
+    assert inches(before) == inches(past) - wheel_turn(state, axis)
+
+
+def wheel_turn(state: State, axis: str) -> Quantity:
+    """How far apart the two places are: a turn, or in three turns down those above and below."""
+    assert state.machine is not None
+    turn = state.machine.axis(axis).per_turn
+    return turn * 3 if state.axes[axis].position == turn * -3 else turn
 
 
 @pytest.fixture
@@ -88,13 +98,32 @@ def test_on_the_way_it_is_where_it_reads(job: Job, reading: str, stands: str) ->
         assert knee(job) == inches("0.003")
 
 
-def test_no_to_a_turn_more_is_a_turn_less_and_is_heard_back(job: Job) -> None:
+def test_after_no_it_is_read_where_it_was_to_stand(job: Job) -> None:
+    """Ten short of zero can't be told in turns from it: come on, and read."""
     job.to_step("roughing-2-set")
     job.try_saying("dial reads ninety")  # 19 past, or 10 short of zero
     assert job.state.question is not None
-    assert job.say("no").startswith("Ninety.")
-    assert knee(job) == inches("-0.010")
-    assert job.glance.number == "0.081"
+    assert job.say("no") == "All right. Read me the knee dial, with its whole turns from zero."
+    assert job.glance.move is None
+    assert knee(job) == inches("0.003")
+    job.say("dial reads seventy one")
+    assert not job.state.doubts
+    assert knee(job) == inches("0.071")
+
+
+def test_no_where_nothing_was_moved_leaves_it_there(job: Job) -> None:
+    job.to_step("roughing-2-set")
+    job.try_saying("dial reads three")  # not begun, or 32 past
+    assert job.say("no").startswith("All right. Knee up sixty-eight, to seventy-one.")
+    assert knee(job) == inches("0.003")
+
+
+def test_a_number_that_was_misheard_is_taken_back(job: Job) -> None:
+    job.to_step("roughing-2-set")
+    job.try_saying("dial reads ninety")
+    job.says("no", "scratch that")
+    assert DoubtKind.TURN not in [doubt.kind for doubt in job.state.doubts]
+    assert knee(job) == inches("0.003")
 
 
 def test_another_reading_is_told_at_once_and_weighed_anew(job: Job) -> None:
@@ -110,7 +139,7 @@ def test_a_long_way_leaves_many_turns_and_they_have_to_be_told(job: Job) -> None
     """The saddle goes 0.9375 in from its zero, at 0.200 a turn."""
     job.to_step("to-centre")
     assert job.say("saddle dial reads fifty") == (
-        "Which turn? Read it with its whole turns from zero."
+        "Which turn? Read me the saddle dial, with its whole turns from zero."
     )
     assert job.state.axes["saddle"].position == inches("0")
     assert job.glance.move is None
@@ -120,6 +149,17 @@ def test_a_long_way_leaves_many_turns_and_they_have_to_be_told(job: Job) -> None
     assert said.startswith("Saddle, four turns and one thirty-seven and a half.")
     assert not job.state.doubts
     assert job.state.axes["saddle"].position == inches("0.9375")
+
+
+def test_resumed_and_read_in_another_turn_is_asked_once_for_each(job: Job) -> None:
+    job.to_step("to-centre")
+    job.resume()
+    job.say("dial reads fifty")
+    assert [doubt.kind for doubt in job.state.doubts] == [DoubtKind.MOVED, DoubtKind.TURN]
+    job.say("nothing moved")
+    job.say("two turns and fifty")
+    assert not job.state.doubts
+    assert job.state.axes["saddle"].position == inches("0.450")
 
 
 def test_a_lost_turn_is_a_lost_count(job: Job) -> None:
@@ -146,6 +186,8 @@ def test_an_axis_that_stands_is_asked_for_beyond_a_quarter_of_a_turn(job: Job) -
     outcome = job.try_saying("knee dial reads twenty")
     assert answer(outcome) == "One turn and twenty? Yes or no."
     job.say("no")
+    assert [doubt.kind for doubt in job.state.doubts] == [DoubtKind.TURN]
+    job.say("no turn and twenty")
     assert knee(job) == inches("0.020")
 
 

@@ -120,7 +120,7 @@ class _Operator:
         if found is None:
             meant = words_meant(state, random.Random(f"{self.number} {state.seq}"))
             right = _heard(state, meant)
-            following = _heard(right.state, "yes").state if right.state.question else right.state
+            following = _answered(state, right.state)
             values = tuple(_quantities(right.said))
             found = self.turns[state.seq] = _Turn(state, meant, right, values, following)
         return found
@@ -132,6 +132,17 @@ class _Operator:
         if found is None:
             found = self.verdicts[key] = _judge(turn, heard)
         return found
+
+
+def _answered(before: State, asked: State) -> State:
+    """What the operator's own answer leads to, where something is asked back: a dial is read where
+    it stands, so that of two places the one that it had is meant."""
+    if asked.question is None:
+        return asked
+    yes = _heard(asked, "yes").state
+    if asked.question.otherwise is not None and yes.axes != before.axes:
+        return _heard(asked, "no").state
+    return yes
 
 
 def _heard(state: State, words: str) -> Outcome:
@@ -365,7 +376,13 @@ def _where(state: State, axis: str, position: Quantity) -> str:
     assert state.machine is not None
     wheel, now = state.machine.axis(axis), state.axes[axis]
     turns = int(abs(position / wheel.per_turn).to("dimensionless").magnitude)
-    return _spoken(saying.say_turns(turns, dial_at(wheel, now, position)))
+    words = _spoken(saying.say_turns(turns, dial_at(wheel, now, position)))
+    step = state.step
+    if turns or not isinstance(step, Move) or step.target is None:
+        return words
+    # on a long way the turns are told, none too: the dial reads the same in each of them
+    far = abs(step.target - position) >= wheel.per_turn
+    return f"no turn and {words}" if far else words
 
 
 def _spoken(text: str) -> str:

@@ -239,6 +239,7 @@ def _changed(before: State, after: State) -> str:
 def _settled(kind: DoubtKind) -> str:
     return {
         DoubtKind.DIAL: "the dial was read",
+        DoubtKind.TURN: "the dial was read with its turns",
         DoubtKind.METAL: "it was measured",
         DoubtKind.MOVED: "nothing was moved",
         DoubtKind.TOUCH: "touched off again",
