@@ -50,6 +50,19 @@ def test_a_changed_model_has_another_mark(tmp_path: Path) -> None:
     assert mark_of([one, other]) != before
 
 
+def test_code_has_another_mark_where_it_does_another_thing(tmp_path: Path) -> None:
+    code = tmp_path / "code.py"
+    marks = []
+    for text in (
+        'SHARE = 0.2\n"""Tuned."""\n\n\ndef half(x):\n    """A half."""\n    return x / 2\n',
+        'SHARE = 0.2\n"""Tuned anew."""\n\n\ndef half(x):\n    # of it\n    return x / 2\n',
+        "SHARE = 0.3\n\n\ndef half(x):\n    return x / 2\n",
+    ):
+        code.write_text(text)
+        marks.append(mark_of([code]))
+    assert marks[0] == marks[1] != marks[2]
+
+
 def row(said: str, first: str, sure: float, second: str, second_sure: float = 0.9) -> Row:
     return Row(MEASURE, REAL, "quiet", said, first, sure, second, second_sure)
 

@@ -88,7 +88,10 @@ def _figures(words: str, free: str) -> tuple[float, float, float]:
 WEIGHTS = (
     0.541, 0.705, -0.288, -0.605, -0.076, -0.472, 2.231, -2.902, -0.893, 0.805, 0.571, -1.088,
 )  # fmt: skip
-"""Constant and one weight a feature, by `python -m earbench.fit` (scripts/earbench)."""
+"""Constant and one weight a feature, by `python -m earbench.fit` (scripts/earbench): of 2,443
+hearings, three fifths of them number sentences of the tuning voices (a third of those by the voice
+joe, of the same making with seed 22), a fifth talk, the rest other phrases and AN4's `train`
+speakers."""
 CAUTION, UNCLEAR = 1.5, 1.5
 """Nats taken off the log odds of a sentence with a number where it might be taken, and that many
 more where the sound is muddy: a wrong one taken costs more than a right one asked back."""
