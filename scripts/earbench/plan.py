@@ -18,7 +18,7 @@ ABOVE_5_DB = (
     Surroundings(), *NOISY[:3], Surroundings(15.0, "near"), Surroundings(15.0, "far"),
 )  # fmt: skip
 
-PHRASES = 80
+PHRASES = 110
 """Phrases a noisy condition, drawn from the voices that were kept back."""
 DIGITS = 40
 ROUND = 600
