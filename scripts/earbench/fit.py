@@ -44,7 +44,7 @@ def collect(most: int, path: Path) -> list[Row]:
     ear = MoonshineEar(threads=1)
     book, strings = corpora.whole_book(), corpora.an4_grammar()
     an4 = corpora.real("train", "AN4")
-    numbers = corpora.synthetic("numbers_tuning", True)
+    numbers = [*corpora.synthetic("numbers_tuning", True), *corpora.synthetic("numbers_joe", True)]
     sets: list[tuple[str, list[corpora.Utterance], WordAutomaton, bool]] = [
         ("an4", an4 * 3, strings, True),
         ("numbers", numbers * 2, book, True),

@@ -104,6 +104,8 @@ def wanted() -> dict[str, list[Said]]:
     tuning = [(voice, pace) for pace in (1.0, 1.15) for voice in ("slt", "awb", "kal16")]
     known = set(final)
     trial = [each for each in number_sentences(900, 21, grammar) if each not in known]
+    known |= set(trial)
+    more = [each for each in number_sentences(420, 22, grammar) if each not in known]
     return {
         "book": [
             Said(voice, phrase)
@@ -114,6 +116,7 @@ def wanted() -> dict[str, list[Said]]:
         ],
         "numbers": [*_in_turn(final[:WIDER], wider), *_in_turn(final[WIDER:], kept_back)],
         "numbers_tuning": list(_in_turn(trial, tuning)),
+        "numbers_joe": list(_in_turn(more, [("joe", 1.0), ("joe", 1.15)])),
         "talk_hour": list(_in_turn(_different(8, tuning=False), kept_back)),
         "talk_tuning": list(_in_turn(_different(9, tuning=True), tuning)),
     }

@@ -21,7 +21,8 @@ from functools import partial
 from itertools import product
 from pathlib import Path
 
-from assistant.devices import moonshine
+from assistant import audio
+from assistant.devices import ear, moonshine
 from assistant.devices.moonshine import MoonshineEar
 from assistant.devices.vosk import VoskEar
 from assistant.phrases.compiler import compile_grammar
@@ -129,14 +130,18 @@ def rows(most: int, model: Path) -> list[Row]:
     grammars = {
         REAL: corpora.numbers_in_a_row(corpora.NUMBERS, 11), SYNTHETIC: corpora.whole_book(),
     }  # fmt: skip
+    # What finds the utterance in the sound is part of both.
+    around = [path for each in (audio, ear) for path in Path(each.__file__).parent.glob("*.py")]
     code = Path(moonshine.__file__).parent
     first = heard(
         wanted, grammars, corpora.DATA / "second_moonshine.json",
-        mark_of([*code.glob("*.py"), *code.glob("*.toml")]), partial(MoonshineEar, threads=1),
+        mark_of([*around, *code.glob("*.py"), *code.glob("*.toml")]),
+        partial(MoonshineEar, threads=1),
     )  # fmt: skip
     second = heard(
         wanted, grammars, corpora.DATA / "second_vosk.json",
-        mark_of(path for path in model.rglob("*") if path.is_file()), partial(VoskEar, model),
+        mark_of([*around, *(path for path in model.rglob("*") if path.is_file())]),
+        partial(VoskEar, model),
     )  # fmt: skip
     return [
         Row(part, case.corpus, case.where.name, case.utterance.text, *one, *other)
