@@ -8,6 +8,8 @@ from dataclasses import asdict
 from pathlib import Path
 from typing import Any
 
+from earbench.both import NAME as BOTH
+from earbench.both import both
 from earbench.measure import Hit, counted
 from earbench.score import Count, wilson
 from earbench.stretches import fates
@@ -62,8 +64,13 @@ def outcome(hits: list[Hit], spoken: bool) -> dict[str, Any]:
 
 
 def lines(report: Mapping[str, Any]) -> Iterator[str]:
-    """The whole table of a report."""
-    for engine, parts in report.items():
+    """The whole table of a report, and what both ears together would have made of it."""
+    together = both(report)
+    for part in together.values():
+        for each in part["rows"]:
+            hits = [Hit(**hit) for hit in each["hits"]]
+            each.update(outcome(hits, spoken=True))
+    for engine, parts in {**report, **({BOTH: together} if together else {})}.items():
         yield f"== {engine}"
         yield HEAD
         for part in ("real", "phrases", "numbers"):
