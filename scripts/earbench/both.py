@@ -1,4 +1,4 @@
-"""What becomes of sentences that both ears heard: the second may have a number asked back.
+"""What becomes of sentences that both ears heard: of numbers, the second has its say.
 
 Both engines are measured by themselves, on the same sounds in the same order; here their hearings
 are put side by side, as `assistant.phrases.opinion` does in use.
@@ -11,7 +11,7 @@ from dataclasses import asdict, replace
 from typing import Any
 
 from assistant.devices.moonshine.written import has_number
-from assistant.phrases.opinion import objects
+from assistant.phrases.opinion import agrees, objects
 from assistant.session.allowed import CONSEQUENT
 from assistant.spoken import Opinion
 from earbench.measure import Hit
@@ -50,21 +50,22 @@ def _rows(report: Mapping[str, Any], part: str) -> Iterator[dict[str, Any]]:
         ]:
             continue  # one of the two was stopped before, or heard fewer
         beside[_key(row)].pop(0)
-        hits = [doubted(one, other) for one, other in zip(ones, others, strict=True)]
+        hits = [weighed(one, other) for one, other in zip(ones, others, strict=True)]
         yield {
             **{name: row[name] for name in ("corpus", "where", "inside")},
             "hits": [asdict(hit) for hit in hits],
         }
 
 
-def doubted(one: Hit, other: Hit) -> Hit:
-    """`one`, asked back where it has a number and the second ear objects with another."""
-    if not has_number(one.words) or right(other.words, one.words):
+def weighed(one: Hit, other: Hit) -> Hit:
+    """`one` where it holds no number; else asked back where the second ear objects with another,
+    and taken where it agrees."""
+    if not has_number(one.words):
         return one
-    opinion = Opinion(other.words, other.confidence, SECOND)
-    if not objects(replace(one.heard, opinion=opinion)):
-        return one
-    return replace(one, confidence=min(one.confidence, ASKED))
+    heard = replace(one.heard, opinion=Opinion(other.words, other.confidence, SECOND))
+    if right(other.words, one.words):
+        return replace(one, confidence=max(one.confidence, CONSEQUENT)) if agrees(heard) else one
+    return replace(one, confidence=min(one.confidence, ASKED)) if objects(heard) else one
 
 
 def _key(row: Mapping[str, Any]) -> tuple[str, ...]:

@@ -62,6 +62,37 @@ def test_the_same_number_is_taken(other: str | None) -> None:
 
 
 @pytest.mark.parametrize(
+    ("other", "sure", "other_sure", "taken"),
+    [
+        (SAID, 0.45, 0.6, True),
+        ("measured one six seven two", 0.45, 0.6, True),
+        (SAID, 0.39, 0.9, False),  # too doubtful, whoever agrees
+        (SAID, 0.55, 0.49, False),  # the second isn't sure either
+        ("measured one point six seven three", 0.55, 0.9, False),
+        ("", 0.55, 0.9, False),
+        (None, 0.55, 0.9, False),
+    ],
+)
+def test_a_doubtful_number_is_taken_where_both_heard_it(
+    other: str | None, sure: float, other_sure: float, taken: bool
+) -> None:
+    said = weighed(heard(SAID, other, sure=sure, other_sure=other_sure))
+    assert isinstance(said, Understood) == taken
+    intent = said.intent if isinstance(said, Understood) else said.candidate
+    assert intent is not None
+    assert magnitude(intent.size("size"), "inch") == Decimal("1.672")
+
+
+def test_agreement_makes_no_size_plausible_and_no_command_sure() -> None:
+    too_large = "measured two point six seven two"
+    said = weighed(heard(too_large, too_large, sure=0.55))
+    assert isinstance(said, Refused)
+    assert said.reason is Reason.IMPLAUSIBLE
+    plain = weighed(heard("touched", "touched", sure=0.45))
+    assert isinstance(plain, Refused)
+
+
+@pytest.mark.parametrize(
     "other", ["measured one point six seven three", "measured one point six two", "touched", ""]
 )
 def test_another_number_is_asked_back(other: str) -> None:
@@ -100,12 +131,6 @@ def test_a_second_ear_that_heard_nothing_counts_for_little() -> None:
 
 def test_commands_without_a_number_are_none_of_its_business() -> None:
     assert isinstance(weighed(heard("touched", "say again")), Understood)
-
-
-def test_what_is_asked_back_anyway_stays_so() -> None:
-    said = weighed(heard(SAID, SAID, sure=0.4))
-    assert isinstance(said, Refused)
-    assert said.reason is Reason.UNSURE
 
 
 def test_of_a_number_that_cannot_be_the_plausible_runner_up_is_asked() -> None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import asdict
 from typing import Any
 
-from earbench.both import NAME, both, doubted
+from earbench.both import NAME, both, weighed
 from earbench.measure import Hit
 from earbench.table import lines
 
@@ -24,16 +24,24 @@ def report(first: list[Hit], second: list[Hit]) -> dict[str, Any]:
 
 def test_another_number_of_the_second_ear_has_it_asked_back() -> None:
     one = hit("measured sixteen", "measured sixty", 0.75)
-    assert doubted(one, hit("measured sixteen", "measured sixteen", 0.4)).confidence < 0.6
-    assert doubted(one, hit("measured sixteen", "", 0.0)).confidence < 0.6
-    assert doubted(one, hit("measured sixteen", "measured sixty", 0.4)) is one
+    assert weighed(one, hit("measured sixteen", "measured sixteen", 0.4)).confidence < 0.6
+    assert weighed(one, hit("measured sixteen", "", 0.0)).confidence < 0.6
+    assert weighed(one, hit("measured sixteen", "measured sixty", 0.4)) is one
 
 
 def test_a_sure_first_ear_and_plain_commands_stay() -> None:
     sure = hit("measured sixty", "measured sixty", 0.98)
-    assert doubted(sure, hit("measured sixty", "measured sixteen", 0.9)) is sure
+    assert weighed(sure, hit("measured sixty", "measured sixteen", 0.9)) is sure
     plain = hit("touched", "touched", 0.65)
-    assert doubted(plain, hit("touched", "stop", 0.9)) is plain
+    assert weighed(plain, hit("touched", "stop", 0.9)) is plain
+
+
+def test_a_number_that_both_heard_is_taken_though_the_first_was_not_sure() -> None:
+    one = hit("measured sixteen", "measured sixteen", 0.45)
+    assert weighed(one, hit("measured sixteen", "measured sixteen", 0.6)).confidence >= 0.6
+    assert weighed(one, hit("measured sixteen", "measured sixteen", 0.4)) is one
+    less = hit("measured sixteen", "measured sixteen", 0.35)
+    assert weighed(less, hit("measured sixteen", "measured sixteen", 0.9)) is less
 
 
 def test_only_rows_that_both_heard_are_put_together() -> None:
