@@ -79,6 +79,10 @@ def test_it_hears_voices_it_never_trained_on(ear: VoskEar, clip: Path) -> None:
     assert heard.grammar == held_to.id
 
 
+ALIKE = {"three under": "three hundred"}
+"""All but the same in sound, where only the second is allowed; the model's card names it."""
+
+
 @pytest.mark.parametrize("clip", CLIPS, ids=lambda clip: clip.stem)
 def test_what_the_step_does_not_allow_is_not_heard_as_what_it_does(
     ear: VoskEar, clip: Path
@@ -88,8 +92,8 @@ def test_what_the_step_does_not_allow_is_not_heard_as_what_it_does(
         held_to = grammar(*names)
         if not held_to.accepts(words.split()):
             heard = hear(ear, clip, held_to)
-            # "three under" comes out as "three hundred", at .68: the card names it.
-            assert not heard.words or heard.confidence < 0.7
+            if heard.words != ALIKE.get(words):
+                assert not heard.words or heard.confidence < 0.5
 
 
 def test_silence_and_hiss_are_no_command(ear: VoskEar) -> None:
