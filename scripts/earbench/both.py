@@ -10,12 +10,11 @@ from collections.abc import Iterator, Mapping
 from dataclasses import asdict, replace
 from typing import Any
 
-from assistant.devices.moonshine.written import has_number
 from assistant.phrases.opinion import agrees, objects
 from assistant.session.allowed import CONSEQUENT
 from assistant.spoken import Opinion
 from earbench.measure import Hit
-from earbench.score import right
+from earbench.score import has_size, right
 
 FIRST, SECOND = "moonshine", "vosk"
 NAME = f"{FIRST}, {SECOND} beside it"
@@ -58,9 +57,9 @@ def _rows(report: Mapping[str, Any], part: str) -> Iterator[dict[str, Any]]:
 
 
 def weighed(one: Hit, other: Hit) -> Hit:
-    """`one` where it holds no number; else asked back where the second ear objects with another,
+    """`one` where it holds no size; else asked back where the second ear objects with another,
     and taken where it agrees."""
-    if not has_number(one.words):
+    if not has_size(one.words):
         return one
     heard = replace(one.heard, opinion=Opinion(other.words, other.confidence, SECOND))
     if right(other.words, one.words):

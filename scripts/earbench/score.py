@@ -11,6 +11,7 @@ from assistant.app.turn import NO_COMMAND
 from assistant.devices.moonshine.spellings import load_spellings
 from assistant.devices.moonshine.written import has_number
 from assistant.phrases.matcher import match
+from assistant.phrases.opinion import has_number as has_value
 from assistant.session.allowed import CONSEQUENT
 from assistant.spoken import Heard, Understood
 from earbench.corpora import book
@@ -27,6 +28,16 @@ def meaning(words: str) -> str:
     if isinstance(said, Understood):
         return repr(said.intent)
     return f"{said.reason} {said.candidate!r}" if said.candidate else f"nothing: {words}"
+
+
+@cache
+def has_size(words: str) -> bool:
+    """Whether a slip of the ear could make another size of it, "a thou" for "eighty thou" too."""
+    if has_number(words):
+        return True
+    said = match(book(), book().expected(), Heard(words, 1.0, engine="bench"))
+    intent = said.intent if isinstance(said, Understood) else said.candidate
+    return intent is not None and has_value(intent)
 
 
 def right(heard: str, said: str) -> bool:
@@ -69,7 +80,7 @@ class Count:
     def add(self, heard: Heard, said: str) -> str:
         """Count one hearing of `said` ('' for what is no command); what became of it."""
         is_right = bool(said) and right(heard.words, said)
-        numbered = has_number(heard.words)
+        numbered = has_size(heard.words)
         self.of += 1
         self.right += is_right
         if heard.words and heard.confidence >= (CONSEQUENT if numbered else FLOOR):
