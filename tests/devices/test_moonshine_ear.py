@@ -25,7 +25,7 @@ from assistant.devices.moonshine.nearness import nearness
 from assistant.devices.moonshine.recogniser import Look
 from assistant.devices.moonshine.spellings import load_spellings
 from assistant.devices.moonshine.versions import MOST, SLOWER, slower, versions
-from assistant.devices.moonshine.written import written
+from assistant.devices.moonshine.written import has_number, written
 from assistant.phrases.book import load_book
 from assistant.phrases.compiler import compile_grammar
 from assistant.ports import RATE, Samples
@@ -266,3 +266,18 @@ def test_a_long_sound_is_heard_as_it_came_alone(ear: MoonshineEar) -> None:
     (only,) = versions(long)
     assert only.size <= 9.2 * RATE
     assert hear(ear, long, automaton_of("touched")).words == "touched"
+
+
+@pytest.mark.parametrize(
+    ("words", "is_size"),
+    [
+        ("measured sixteen", True),
+        ("measured 16", True),
+        ("it measures a thou", True),
+        ("half a tenth", True),
+        ("touched", False),
+        ("thought about it", False),
+    ],
+)
+def test_every_size_is_met_with_the_caution_of_numbers(words: str, is_size: bool) -> None:
+    assert has_number(words) == is_size

@@ -10,6 +10,11 @@ TEENS = (
     "fifteen", "sixteen", "seventeen", "eighteen", "nineteen",
 )  # fmt: skip
 TENS = ("twenty", "thirty", "forty", "fifty", "sixty", "seventy", "eighty", "ninety")
+PARTS = frozenset({
+    "half", "third", "thirds", "quarter", "quarters", "eighth", "eighths", "sixteenth",
+    "sixteenths", "tenth", "tenths", "hundredth", "hundredths", "thousandth", "thousandths", "thou",
+})  # fmt: skip
+"""Words that make a size without any number word: "a thou", "half a tenth"."""
 _FIGURES = {
     **{word: str(number) for number, word in enumerate((*DIGITS, *TEENS))},
     **{word: str(number) for number, word in zip(range(20, 100, 10), TENS, strict=True)},
@@ -36,5 +41,5 @@ def written(text: str) -> str:
 
 
 def has_number(text: str) -> bool:
-    """Whether there is a number in `text`, however it is said."""
-    return bool(re.search("[0-9]", written(text)))
+    """Whether there is a number in `text`, however it is said; "a thou" and "half" are some."""
+    return bool(re.search("[0-9]", written(text))) or not PARTS.isdisjoint(text.lower().split())
