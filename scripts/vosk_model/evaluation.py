@@ -142,11 +142,11 @@ def test_sentences(book: PhraseBook, seed: int) -> list[tuple[str, tuple[str, ..
     rng = random.Random(seed)
     found: list[tuple[str, tuple[str, ...]]] = []
     for step, grammar in steps(book).items():
-        fixed = [s for s in sentences.fixed(book) if grammar.accepts(s)]
+        fixed = [s for s in sentences.wordings(book) if grammar.accepts(s)]
         sizes: list[tuple[str, ...]] = []
         while len(sizes) < EACH // 8:
             sentence = sentences.walk(grammar, rng)
-            if sentences.kept_back(sentence) and len(sentence) <= 7:
+            if sentence and sentences.kept_back(sentence) and len(sentence) <= 7:
                 sizes.append(sentence)
         found += [(step, s) for s in (*rng.sample(fixed, min(len(fixed), EACH // 8)), *sizes)]
     return found

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import gzip
 import json
+import math
 import random
+from collections import Counter
 from importlib.resources import files
 from pathlib import Path
 
@@ -26,7 +28,7 @@ def plan(book: PhraseBook, recordings: Path, work: Path, seed: int, share: float
     for kind, full in COUNTS.items():
         count = round(full * share)
         rng = random.Random(f"{kind} {seed}")
-        if kind in ("other", "everyday"):
+        if kind in EVERYDAY:
             source = sentences.other_words(everyday, rng)
             kinds[kind] = [next(source) for _ in range(count)]
         else:
@@ -38,17 +40,33 @@ def plan(book: PhraseBook, recordings: Path, work: Path, seed: int, share: float
     (work / "plan.json").write_text(json.dumps({"sentences": kinds, "lexicon": lexicon(words)}))
 
 
-def said_by(book: PhraseBook, count: int, rng: random.Random) -> list[sentences.Sentence]:
-    """`count` training sentences for one kind of voice.
+EVERYDAY = ("other", "everyday")
+"""Kinds of voice that say words of no phrase."""
+PHRASES = sum(count for kind, count in COUNTS.items() if kind not in EVERYDAY)
+WORD_CLIPS, COMMAND_CLIPS = 500, 200
+"""Clips in which each word, and each fixed command, is said by all voices together."""
 
-    Two fifths are fixed commands, an eighth tells teens from tens, the rest are other sizes.
+
+def said_by(book: PhraseBook, count: int, rng: random.Random) -> list[sentences.Sentence]:
+    """At least `count` training sentences for one kind of voice.
+
+    Its share of `WORD_CLIPS` and `COMMAND_CLIPS` first; then two fifths fixed commands in all their
+    wordings, an eighth what tells teens from tens, and other sizes.
     """
-    fixed = sentences.fixed(book)
-    part = count * 2 // 5
-    commands = rng.sample(fixed * (part // len(fixed) + 1), part)
-    close = sentences.balanced(sentences.contrasts(rng), count // 8, 0)
-    left = count - part - len(close)
-    sizes = sentences.balanced(sentences.drawn(book, rng), left, max(1, count // 50))
-    said = commands + close + sizes
+    share = count / PHRASES
+    said = [
+        rng.choice(wordings)
+        for wordings in sentences.fixed(book).values()
+        for _ in range(math.ceil(COMMAND_CLIPS * share))
+    ]
+    heard = Counter(word for sentence in said for word in set(sentence))
+    said += sentences.of_each_word(book, rng, math.ceil(WORD_CLIPS * share), heard)
+    left = max(0, count - len(said))
+    wordings = sentences.wordings(book)
+    part = left * 2 // 5
+    said += rng.sample(wordings * (part // len(wordings) + 1), part)
+    close = sentences.balanced(sentences.contrasts(rng), left // 8, 0)
+    more = left - part - len(close)
+    said += close + sentences.balanced(sentences.drawn(book, rng), more, max(1, left // 50))
     rng.shuffle(said)
     return said

@@ -10,6 +10,7 @@ import hashlib
 import random
 from collections import Counter
 from collections.abc import Iterator, Sequence
+from functools import cache
 
 from assistant.phrases.book import FREE_NUMBER, PhraseBook
 from assistant.phrases.compiler import compile_grammar
@@ -22,6 +23,8 @@ FEW = 400
 """A command with no more sentences than this is said in all of them; others are drawn from."""
 LONGEST = 9
 """Words of a drawn sentence: a size that takes more than this is not said in a shop."""
+TRIES = 100
+"""Walks for one sentence, and for each clip that a word is wanted in."""
 KEPT_BACK = 12
 """One in so many drawn sentences is never said in training."""
 
@@ -46,16 +49,18 @@ def kept_back(sentence: Sentence) -> bool:
     return len(sentence) > 2 and digest[0] % KEPT_BACK == 0
 
 
-def fixed(book: PhraseBook) -> list[Sentence]:
+def fixed(book: PhraseBook) -> dict[str, list[Sentence]]:
+    """Every sentence of the commands that carry no size, by command."""
+    return {
+        name: sorted(set(grammar.sentences()))
+        for name, grammar in sorted(grammars(book).items())
+        if grammar.sentence_count <= FEW
+    }
+
+
+def wordings(book: PhraseBook) -> list[Sentence]:
     """Every sentence of the commands that carry no size."""
-    return sorted(
-        {
-            sentence
-            for grammar in grammars(book).values()
-            if grammar.sentence_count <= FEW
-            for sentence in grammar.sentences()
-        }
-    )
+    return sorted(set().union(*fixed(book).values()))
 
 
 def drawn(book: PhraseBook, rng: random.Random) -> Iterator[Sentence]:
@@ -66,24 +71,73 @@ def drawn(book: PhraseBook, rng: random.Random) -> Iterator[Sentence]:
     """
     open_ended = [g for g in grammars(book).values() if g.sentence_count > FEW]
     while True:
-        yield walk(rng.choice(open_ended), rng)
+        sentence = walk(rng.choice(open_ended), rng)
+        if sentence:
+            yield sentence
         yield figures(rng)
 
 
-def walk(grammar: WordAutomaton, rng: random.Random) -> Sentence:
-    """A random sentence of `grammar` of at most `LONGEST` words."""
-    while True:
-        state = 0
+def walk(grammar: WordAutomaton, rng: random.Random, wanted: str = "") -> Sentence:
+    """A random sentence of `grammar` of at most `LONGEST` words; with the word `wanted` in it,
+    which the grammar must have. Empty where `TRIES` walks found none so short."""
+    leading = _leading(grammar, wanted) if wanted else frozenset()
+    for _ in range(TRIES):
+        state, missing = 0, bool(wanted)
         words: list[str] = []
         while len(words) <= LONGEST:
             arcs = grammar.arcs[state]
-            if state in grammar.finals and (not arcs or rng.random() < 0.4):
+            if not missing and state in grammar.finals and (not arcs or rng.random() < 0.4):
                 return tuple(words)
-            if not arcs:
+            open_to = [
+                word
+                for word in sorted(arcs)
+                if not missing or word == wanted or arcs[word] in leading
+            ]
+            if not open_to:
                 break
-            word = rng.choice(sorted(arcs))
+            word = rng.choice(open_to)
+            missing = missing and word != wanted
             words.append(word)
             state = arcs[word]
+    return ()
+
+
+@cache
+def _leading(grammar: WordAutomaton, word: str) -> frozenset[int]:
+    """States from which `word` can still come."""
+    before: dict[int, set[int]] = {}
+    for state, arcs in enumerate(grammar.arcs):
+        for following in arcs.values():
+            before.setdefault(following, set()).add(state)
+    found: set[int] = set()
+    todo = [state for state, arcs in enumerate(grammar.arcs) if word in arcs]
+    while todo:
+        state = todo.pop()
+        if state not in found:
+            found.add(state)
+            todo += before.get(state, ())
+    return frozenset(found)
+
+
+def of_each_word(
+    book: PhraseBook, rng: random.Random, least: int, said: Counter[str]
+) -> list[Sentence]:
+    """Sentences with the words of the book that stand in less than `least` sentences of `said`,
+    until they do: a free walk meets many a word once in thousands of sentences."""
+    having = [grammar for _, grammar in sorted(grammars(book).items())]
+    counts = said.copy()
+    found: list[Sentence] = []
+    for word in sorted(vocabulary(book)):
+        by = [grammar for grammar in having if word in grammar.vocabulary]
+        for _ in range(least * TRIES):
+            if counts[word] >= least:
+                break
+            grammar = rng.choice(by)
+            sentence = walk(grammar, rng, word)
+            if sentence and (grammar.sentence_count <= FEW or not kept_back(sentence)):
+                found.append(sentence)
+                counts.update(set(sentence))
+    return found
 
 
 def figures(rng: random.Random) -> Sentence:

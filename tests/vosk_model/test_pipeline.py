@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 import random
 import shutil
+from collections import Counter
 from pathlib import Path
 
 import numpy as np
@@ -32,15 +33,34 @@ def test_training_never_says_a_sentence_that_is_kept_back() -> None:
     assert not any(sentences.kept_back(sentence) for sentence in said)
 
 
-def test_training_says_every_fixed_command_and_every_word() -> None:
-    from vosk_model import sentences
+def test_training_says_every_command_and_every_word_often() -> None:
+    from vosk_model import planning, sentences
 
     book = load_book()
+    count = 3000
+    said = planning.said_by(book, count, random.Random(1))
+    share = count / planning.PHRASES
+    words = Counter(word for sentence in said for word in set(sentence))
+    least = min(sentences.vocabulary(book), key=words.__getitem__)
+    assert words[least] >= planning.WORD_CLIPS * share, least
     fixed = sentences.fixed(book)
-    assert ("say", "again") in fixed
-    drawn = sentences.balanced(sentences.drawn(book, random.Random(1)), 3000, 60)
-    heard = {word for sentence in (*fixed, *drawn) for word in sentence}
-    assert sentences.vocabulary(book) <= heard
+    for name, wordings in fixed.items():
+        heard = sum(sentence in set(wordings) for sentence in said)
+        assert heard >= planning.COMMAND_CLIPS * share, name
+    others = set(said) - set(sentences.wordings(book))
+    assert not any(sentences.kept_back(sentence) for sentence in others)
+
+
+def test_a_walk_with_a_word_in_it_is_a_sentence_of_the_grammar() -> None:
+    from vosk_model import sentences
+
+    known = sentences.grammars(load_book())
+    for seed in range(50):
+        sentence = sentences.walk(known["left_wall"], random.Random(seed), "wall")
+        assert "wall" in sentence
+        assert known["left_wall"].accepts(sentence)
+    # no sentence of nine words with it
+    assert sentences.walk(known["sum_feed"], random.Random(1), "hundredths") == ()
 
 
 def test_teens_and_tens_are_told_apart_in_sentences_of_their_own() -> None:
