@@ -16,6 +16,13 @@ from vosk_model.corpus import COUNTS, read_recordings
 from vosk_model.lexicon import cmudict, lexicon
 
 
+EVERYDAY = ("other", "everyday")
+"""Kinds of voice that say words of no phrase."""
+PHRASES = sum(count for kind, count in COUNTS.items() if kind not in EVERYDAY)
+WORD_CLIPS, COMMAND_CLIPS = 500, 200
+"""Clips in which each word, and each fixed command, is said by all voices together."""
+
+
 def plan(book: PhraseBook, recordings: Path, work: Path, seed: int, share: float = 1.0) -> None:
     """Write `plan.json`; `share` makes all counts smaller."""
     kinds: dict[str, list[sentences.Sentence]] = {}
@@ -38,13 +45,6 @@ def plan(book: PhraseBook, recordings: Path, work: Path, seed: int, share: float
         words.update(clip.words)
     work.mkdir(parents=True, exist_ok=True)
     (work / "plan.json").write_text(json.dumps({"sentences": kinds, "lexicon": lexicon(words)}))
-
-
-EVERYDAY = ("other", "everyday")
-"""Kinds of voice that say words of no phrase."""
-PHRASES = sum(count for kind, count in COUNTS.items() if kind not in EVERYDAY)
-WORD_CLIPS, COMMAND_CLIPS = 500, 200
-"""Clips in which each word, and each fixed command, is said by all voices together."""
 
 
 def said_by(book: PhraseBook, count: int, rng: random.Random) -> list[sentences.Sentence]:
