@@ -15,7 +15,6 @@ from vosk_model import sentences
 from vosk_model.corpus import COUNTS, read_recordings
 from vosk_model.lexicon import cmudict, lexicon
 
-
 EVERYDAY = ("other", "everyday")
 """Kinds of voice that say words of no phrase."""
 PHRASES = sum(count for kind, count in COUNTS.items() if kind not in EVERYDAY)
