@@ -13,7 +13,7 @@ from assistant.devices.moonshine.written import has_number
 from assistant.phrases.matcher import match
 from assistant.phrases.opinion import has_number as has_value
 from assistant.session.allowed import CONSEQUENT
-from assistant.spoken import Heard, Understood
+from assistant.spoken import Heard, Refused, Understood
 from earbench.corpora import book
 
 FLOOR = 0.5
@@ -22,9 +22,14 @@ FLOOR = 0.5
 
 
 @cache
+def _read(words: str) -> Understood | Refused:
+    return match(book(), book().expected(), Heard(words, 1.0, engine="bench"))
+
+
+@cache
 def meaning(words: str) -> str:
     """What the whole phrase book makes of `words`, whatever the confidence."""
-    said = match(book(), book().expected(), Heard(words, 1.0, engine="bench"))
+    said = _read(words)
     if isinstance(said, Understood):
         return repr(said.intent)
     return f"{said.reason} {said.candidate!r}" if said.candidate else f"nothing: {words}"
@@ -35,7 +40,7 @@ def has_size(words: str) -> bool:
     """Whether a slip of the ear could make another size of it, "a thou" for "eighty thou" too."""
     if has_number(words):
         return True
-    said = match(book(), book().expected(), Heard(words, 1.0, engine="bench"))
+    said = _read(words)
     intent = said.intent if isinstance(said, Understood) else said.candidate
     return intent is not None and has_value(intent)
 
