@@ -22,8 +22,8 @@ from numpy.typing import NDArray
 from assistant.devices.ear import hear
 from assistant.devices.moonshine import MoonshineEar
 from assistant.devices.moonshine.confidence import LIKELY, Evidence
-from assistant.devices.moonshine.written import has_number
 from assistant.spoken import WordAutomaton
+from assistant.spoken.written import has_number
 from earbench import corpora
 from earbench.mixing import Surroundings
 from earbench.score import right

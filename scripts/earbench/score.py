@@ -8,12 +8,12 @@ from math import sqrt
 from typing import Any
 
 from assistant.app.turn import NO_COMMAND
-from assistant.devices.moonshine.spellings import load_spellings
-from assistant.devices.moonshine.written import has_number
 from assistant.phrases.matcher import match
 from assistant.phrases.opinion import has_number as has_value
 from assistant.session.allowed import CONSEQUENT
 from assistant.spoken import Heard, Refused, Understood
+from assistant.spoken.gist import load_gist
+from assistant.spoken.written import has_number
 from earbench.corpora import book
 
 FLOOR = 0.5
@@ -47,7 +47,7 @@ def has_size(words: str) -> bool:
 
 def right(heard: str, said: str) -> bool:
     """The same words, numbers taken as figures, or the same meaning in the book."""
-    _, gist = load_spellings()
+    gist = load_gist()
     return gist(heard) == gist(said) or bool(heard and meaning(heard) == meaning(said))
 
 

@@ -12,10 +12,10 @@ import tomllib
 from collections.abc import Callable, Iterator, Sequence
 from pathlib import Path
 
-from assistant.devices.moonshine.written import DIGITS, TEENS, TENS
 from assistant.phrases.book import PhraseBook
 from assistant.phrases.words import normal
 from assistant.spoken import WordAutomaton
+from assistant.spoken.written import DIGITS, TEENS, TENS
 
 BANK = Path(__file__).with_name("talk_bank.toml")
 

@@ -23,13 +23,12 @@ from assistant.devices.moonshine.confidence import (
 )
 from assistant.devices.moonshine.nearness import nearness
 from assistant.devices.moonshine.recogniser import Look
-from assistant.devices.moonshine.spellings import load_spellings
 from assistant.devices.moonshine.versions import MOST, SLOWER, slower, versions
-from assistant.devices.moonshine.written import has_number, written
 from assistant.phrases.book import load_book
 from assistant.phrases.compiler import compile_grammar
 from assistant.ports import RATE, Samples
 from assistant.spoken import WordAutomaton
+from assistant.spoken.written import has_number
 from tests.automata import automaton_of
 
 CLIPS = Path(__file__).parents[1] / "audio" / "clips"
@@ -114,53 +113,11 @@ def test_loud_and_quiet_are_heard_alike(ear: MoonshineEar, book_grammar: WordAut
         assert heard.words == "dial reads two turns and eleven"
 
 
-@pytest.mark.parametrize(
-    ("text", "same"),
-    [
-        ("one twenty", "120"),
-        ("One, two, oh.", "1 2 0"),
-        ("one two zero", "1-20"),
-        ("twenty five", "25"),
-        ("two six eight four four one eight", "268-4418"),
-        ("one point one oh nine", "1.109"),
-        ("cut forty thou", "Cut 40 thou."),
-    ],
-)
-def test_numbers_compare_however_they_are_written(text: str, same: str) -> None:
-    assert written(text) == written(same)
-
-
-@pytest.mark.parametrize(
-    ("one", "other"),
-    [("one twenty", "one twelve"), ("forty", "fourteen"), ("one oh", "one"), ("two", "to")],
-)
-def test_numbers_that_differ_stay_apart(one: str, other: str) -> None:
-    assert written(one) != written(other)
-
-
 def test_nearness_is_of_sound() -> None:
     assert nearness("cut forty thou", "Cut 40 though.") > 0.9
     assert nearness("measured one point six", "Measured 1.6") == 1
     assert nearness("touched", "The weather will be fine.") < 0.5
     assert nearness("touched", "") == 0
-
-
-@pytest.mark.parametrize(
-    ("one", "other", "same"),
-    [
-        ("measured six twenty five", "measure six two five", True),
-        ("it's touched", "touching", True),
-        ("two over", "two under", False),
-        ("left wall five", "right wall five", False),
-        ("yes", "no", False),
-        ("one and a half", "one and a quarter", False),
-        ("three thou", "three tenths", False),
-        ("i'm on forty", "forty", False),
-    ],
-)
-def test_a_gist_keeps_all_that_matters(one: str, other: str, same: bool) -> None:
-    _, gist = load_spellings()
-    assert (gist(one) == gist(other)) is same
 
 
 @pytest.mark.parametrize(

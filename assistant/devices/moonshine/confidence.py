@@ -10,8 +10,8 @@ from math import log
 from statistics import fmean
 
 from assistant.devices.moonshine.nearness import nearness
-from assistant.devices.moonshine.written import DIGITS, TEENS, TENS, has_number, written
 from assistant.spoken.odds import log_odds, share_of
+from assistant.spoken.written import DIGITS, TEENS, TENS, has_number, written
 
 SECONDS_A_SYLLABLE = 0.2
 """Of read numbers; common practice, no source."""

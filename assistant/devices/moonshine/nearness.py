@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from difflib import SequenceMatcher
 
-from assistant.devices.moonshine.written import DIGITS, written
+from assistant.spoken.written import DIGITS, written
 
 _SOUNDS = (
     ("ough", "ow"), ("gh", ""), ("ph", "f"), ("ck", "k"), ("wh", "w"), ("kn", "n"), ("qu", "kw"),

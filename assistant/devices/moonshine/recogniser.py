@@ -21,6 +21,7 @@ from assistant.devices.moonshine.tuning import UNTUNED, Tuning
 from assistant.devices.moonshine.versions import MOST, versions
 from assistant.ports import RATE, Samples
 from assistant.spoken import Heard, WordAutomaton
+from assistant.spoken.gist import load_gist
 from assistant.spoken.kept import Kept
 
 NAME = "moonshine"
@@ -56,8 +57,8 @@ class MoonshineEar:
         self._tokenizer = Tokenizer(folder / TOKENIZER)
         self._model = Model(folder, threads)
         self._beam = Beam(self._model, self._tokenizer, width)
-        spellings, self._gist = load_spellings()
-        self._spellings = spellings.plus(tuning.sounds)
+        self._gist = load_gist()
+        self._spellings = load_spellings().plus(tuning.sounds)
         self._tuning = tuning
         self._tries: Kept[str, Tries] = Kept(KEPT_GRAMMARS)
         self._grammar: WordAutomaton | None = None

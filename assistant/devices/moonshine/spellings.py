@@ -10,7 +10,6 @@ from enum import IntEnum
 from functools import cache
 from importlib.resources import files
 
-from assistant.devices.moonshine.gist import Gist
 from assistant.devices.moonshine.tokenizer import SPACE
 
 Words = tuple[str, ...]
@@ -78,11 +77,8 @@ class Spellings:
 
 
 @cache
-def load_spellings() -> tuple[Spellings, Gist]:
+def load_spellings() -> Spellings:
     """What is shipped in `spellings.toml`."""
     text = (files("assistant.devices.moonshine") / "spellings.toml").read_text("utf-8")
     data = tomllib.loads(text)
-    return (
-        Spellings(data["sounds"], data["numbers"]["words"]),
-        Gist(data["gist"]["fillers"], data["gist"]["same"]),
-    )
+    return Spellings(data["sounds"], data["numbers"]["words"])

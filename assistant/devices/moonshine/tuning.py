@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from math import exp, log
 
-from assistant.devices.moonshine.written import has_number
+from assistant.spoken.written import has_number
 
 
 @dataclass(frozen=True)

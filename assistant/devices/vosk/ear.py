@@ -16,6 +16,7 @@ from assistant.devices.vosk.graph import grammar_folder, missing_words
 from assistant.devices.vosk.phrases import UNKNOWN_WORDS, phrase_list
 from assistant.ports import Samples
 from assistant.spoken import Heard, WordAutomaton
+from assistant.spoken.gist import load_gist
 from assistant.spoken.kept import Kept
 
 NAME = "vosk"
@@ -27,6 +28,8 @@ ALTERNATIVES = {Hold.STRICT: 10, Hold.PHRASES: 30, Hold.AFTERWARDS: 60}
 # The engine is too sure of itself. With the third power of its least sure word as confidence, a
 # floor of 0.5 let through 1,401 of 1,513 sentences of the right meaning and 37 of 84 others (the
 # shipped model, five synthetic voices, quiet and in noise down to 5 dB; scripts/vosk_model).
+CERTAIN = 0.99
+"""From here on no other reading is asked for."""
 DOUBT = 0.7
 """Most that a reading is trusted which was not the engine's first choice."""
 LEAST = 0.05
@@ -129,24 +132,24 @@ class VoskEar:
         if not any(word != self._unknown for word in first.words):
             return Heard("", 0.0, grammar=grammar.id, engine=NAME)
         if grammar.accepts(first.words):
-            sure = min(first.confidences, default=0.0) ** 3
-            return Heard(" ".join(first.words), sure, grammar=grammar.id, engine=NAME)
+            words = " ".join(first.words)
+            sure = min(first.confidences, default=0.0)
+            if sure < CERTAIN:
+                sure = max(sure, self._in_other_words(grammar, words))
+            return Heard(words, sure**3, grammar=grammar.id, engine=NAME)
         return self._second_look(grammar, first)
+
+    def _in_other_words(self, grammar: WordAutomaton, words: str) -> float:
+        """Share of all readings that come down to the same: between "i'm set" and "i am set" the
+        engine is of two minds, and there is nothing to be in doubt about."""
+        gist = load_gist()
+        meant = gist(words)
+        shares = self._shares(grammar)
+        return sum(share for text, share in shares.items() if gist(text) == meant)
 
     def _second_look(self, grammar: WordAutomaton, first: Reading) -> Heard:
         """The likeliest phrase of the grammar among the runners-up, trusted by its share."""
-        again = self._listen(grammar, ALTERNATIVES[self.model.hold])
-        again.feed(self._whole())
-        readings = again.end()
-        top = max(reading.score for reading in readings)
-        total = sum(math.exp(reading.score - top) for reading in readings)
-        shares: dict[str, float] = {}
-        for reading in readings:
-            if grammar.accepts(reading.words):
-                text = " ".join(reading.words)
-                share = math.exp(reading.score - top) / total
-                shares[text] = shares.get(text, 0.0) + share
-        ranked = sorted(shares.items(), key=lambda pair: -pair[1])
+        ranked = sorted(self._shares(grammar).items(), key=lambda pair: -pair[1])
         free = " ".join(first.words)
         if not ranked or ranked[0][1] < LEAST:
             return Heard("", 0.0, grammar=grammar.id, engine=NAME, free=free)
@@ -158,6 +161,20 @@ class VoskEar:
             free=free,
             others=tuple((text, DOUBT * share) for text, share in ranked[1 : 1 + OTHERS]),
         )
+
+    def _shares(self, grammar: WordAutomaton) -> dict[str, float]:
+        """The phrases of the grammar among the likeliest readings, with their share of all."""
+        again = self._listen(grammar, ALTERNATIVES[self.model.hold])
+        again.feed(self._whole())
+        readings = again.end()
+        top = max(reading.score for reading in readings)
+        total = sum(math.exp(reading.score - top) for reading in readings)
+        shares: dict[str, float] = {}
+        for reading in readings:
+            if grammar.accepts(reading.words):
+                text = " ".join(reading.words)
+                shares[text] = shares.get(text, 0.0) + math.exp(reading.score - top) / total
+        return shares
 
     def _whole(self) -> Samples:
         return np.concatenate([np.zeros(0, np.float32), *self._sound])

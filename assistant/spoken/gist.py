@@ -3,16 +3,19 @@
 from __future__ import annotations
 
 import re
+import tomllib
 from collections.abc import Collection, Mapping
+from functools import cache
+from importlib.resources import files
 
-from assistant.devices.moonshine.written import written
+from assistant.spoken.written import written
 
 
 class Gist:
     """Tells sentences that differ only in words of no weight from those that mean another thing.
 
     "Measured the six twenty five" and "measure six two five" are one hearing; the ear is only
-    unsure where two sentences differ in gist. The tables are in `spellings.toml`.
+    unsure where two sentences differ in gist. The tables are in `gist.toml`.
     """
 
     def __init__(self, fillers: Collection[str], same: Mapping[str, Collection[str]]) -> None:
@@ -23,3 +26,10 @@ class Gist:
         kept = [self._same.get(word, word) for word in words.split() if word not in self._fillers]
         # A sentence of fillers alone ("is it") is its own gist.
         return written(" ".join(kept)) if kept else re.sub(r"\s+", " ", words)
+
+
+@cache
+def load_gist() -> Gist:
+    """What is shipped in `gist.toml`."""
+    data = tomllib.loads((files("assistant.spoken") / "gist.toml").read_text("utf-8"))
+    return Gist(data["fillers"], data["same"])
