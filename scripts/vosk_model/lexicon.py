@@ -40,6 +40,10 @@ SHOP = {
     "phosphor": ("F AA S F ER",),
     "nought": ("N AO T", "N AA T"),
     "aluminium": ("AE L Y AH M IH N IY AH M", "AE L UW M IH N IY AH M"),
+    "yeah": ("Y EH AH", "Y AE", "Y AE AH"),
+    "eleven": ("IH L EH V AH N", "AH L EH V AH N", "IY L EH V AH N"),
+    "ninety": ("N AY N T IY", "N AY N D IY"),
+    "carriage": ("K AE R IH JH", "K EH R IH JH", "K EH R AH JH"),
 }  # fmt: skip
 """Common practice in the shop, no source; they replace what CMUdict says."""
 

@@ -31,6 +31,8 @@ class Clip:
     speaker: str
     samples: NDArray[np.int16]
     """16 kHz, mono."""
+    answers: tuple[tuple[tuple[str, ...], float], ...] = ()
+    """Of a clip that is noisy already: what another ear made of it, with shares of certainty."""
 
 
 def synthesise(
@@ -73,22 +75,33 @@ def write_shard(path: Path, clips: Sequence[Clip], lossy: bool = False) -> None:
         soundfile.write(path.with_suffix(".flac"), sound, RATE)
     listed = [
         {"end": end, "speaker": clip.speaker, "words": " ".join(clip.words)}
+        | ({"answers": {" ".join(w): share for w, share in clip.answers}} if clip.answers else {})
         for end, clip in zip(ends, clips, strict=True)
     ]
     path.with_suffix(".json").write_text(json.dumps(listed))
 
 
-def read_shards(folder: Path, kinds: Iterable[str] | None = None) -> Iterator[Clip]:
+def read_shards(folder: Path, kinds: Iterable[str]) -> Iterator[Clip]:
     """The clips of the shards in `folder`, of the given kinds."""
-    wanted = None if kinds is None else set(kinds)
-    for path in sorted(folder.glob("*.json")):
-        if wanted is not None and path.stem.rsplit("-", 1)[0] not in wanted:
-            continue
-        sound_file = path.with_suffix(".flac")
-        if not sound_file.exists():
-            sound_file = path.with_suffix(".ogg")
-        sound, _ = soundfile.read(sound_file, dtype="int16")
-        begin = 0
-        for entry in json.loads(path.read_text()):
-            yield Clip(tuple(entry["words"].split()), entry["speaker"], sound[begin : entry["end"]])
-            begin = entry["end"]
+    for path in shards_of(folder, kinds):
+        yield from read_shard(path)
+
+
+def shards_of(folder: Path, kinds: Iterable[str]) -> Iterator[Path]:
+    """The lists of the shards in `folder`, of the given kinds, in order."""
+    wanted = set(kinds)
+    return (path for path in sorted(folder.glob("*.json")) if path.stem.rsplit("-", 1)[0] in wanted)
+
+
+def read_shard(path: Path) -> Iterator[Clip]:
+    """The clips of the shard whose list is `path`."""
+    sound_file = path.with_suffix(".flac")
+    if not sound_file.exists():
+        sound_file = path.with_suffix(".ogg")
+    sound, _ = soundfile.read(sound_file, dtype="int16")
+    begin = 0
+    for entry in json.loads(path.read_text()):
+        answers = ((tuple(w.split()), share) for w, share in entry.get("answers", {}).items())
+        samples = sound[begin : entry["end"]]
+        yield Clip(tuple(entry["words"].split()), entry["speaker"], samples, tuple(answers))
+        begin = entry["end"]

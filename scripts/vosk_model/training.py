@@ -3,7 +3,8 @@
 Every clip is seen twice in a step, in two surroundings, and the two answers are also drawn
 towards each other (consistency regularisation, Yao et al. 2024, arXiv:2410.05101). Where a word
 can be said in several ways, three readings are drawn, one of them without r as in Britain, and the
-likeliest counts.
+likeliest counts. A clip that another ear heard (`teaching.py`) stays in its own surroundings, and
+every other time its words are drawn from what that ear made of it.
 """
 
 from __future__ import annotations
@@ -29,6 +30,8 @@ from vosk_model.synthesis import Clip
 NUMBERS = {sound: number + 1 for number, sound in enumerate(SOUNDS)}
 READINGS = 3
 CONSISTENCY = 0.2
+TAUGHT = 0.5
+"""How often the words of a clip are another ear's answer, where there is one."""
 PART = 64
 """Clips that are examined at once."""
 
@@ -58,6 +61,7 @@ class ClipStore:
         self.device, self.lexicon = device, lexicon
         self.british = {word: [without_r(way) for way in ways] for word, ways in lexicon.items()}
         self.words = [clip.words for clip in clips]
+        self.answers = [clip.answers for clip in clips]
         sizes = np.array([clip.samples.size for clip in clips])
         self.lengths = torch.tensor(sizes)
         self.begins = torch.tensor(np.concatenate(([0], np.cumsum(sizes)[:-1])))
@@ -78,16 +82,20 @@ class ClipStore:
         self, chosen: Sequence[int], rng: random.Random, count: int
     ) -> list[tuple[Tensor, Tensor]]:
         """Sounds of each clip, in one row a clip, and how many; every third time without r."""
-        return [self._reading(chosen, rng, number % 3 == 2) for number in range(count)]
+        said = [self._said(clip, rng) for clip in chosen]
+        return [self._reading(said, rng, number % 3 == 2) for number in range(count)]
+
+    def _said(self, clip: int, rng: random.Random) -> Sequence[str]:
+        if self.answers[clip] and rng.random() < TAUGHT:
+            sentences, shares = zip(*self.answers[clip], strict=True)
+            return rng.choices(sentences, shares)[0]
+        return self.words[clip]
 
     def _reading(
-        self, chosen: Sequence[int], rng: random.Random, british: bool
+        self, said: Sequence[Sequence[str]], rng: random.Random, british: bool
     ) -> tuple[Tensor, Tensor]:
         lexicon = self.british if british else self.lexicon
-        rows = [
-            [NUMBERS[s] for word in self.words[i] for s in rng.choice(lexicon[word])]
-            for i in chosen
-        ]
+        rows = [[NUMBERS[s] for word in words for s in rng.choice(lexicon[word])] for words in said]
         lengths = torch.tensor([len(row) for row in rows])
         padded = torch.zeros(len(rows), max(1, int(lengths.max())), dtype=torch.long)
         for number, row in enumerate(rows):
@@ -222,10 +230,20 @@ def _loss(
     rng: random.Random,
 ) -> tuple[Tensor, dict[str, Tensor]]:
     clips, lengths = store.batch(chosen)
-    rates = torch.tensor([rng.uniform(0.82, 1.2) for _ in chosen], device=store.device)
+    as_heard = [bool(store.answers[clip]) for clip in chosen]
+    speeds = [1.0 if heard else rng.uniform(0.82, 1.2) for heard in as_heard]
+    rates = torch.tensor(speeds, device=store.device)
     # Both views share speed and place in time, so that their answers can be compared.
     placed = roughen.place(clips, lengths, rates)
-    views = [roughen.surround(placed, lengths / rates) for _ in range(2)]
+    kept = torch.tensor(as_heard, device=store.device)[:, None]
+    views = [
+        torch.where(
+            kept,
+            placed * 32768 + torch.randn_like(placed),
+            roughen.surround(placed, lengths / rates),
+        )
+        for _ in range(2)
+    ]
     warp = torch.tensor([rng.randrange(len(WARPS)) for _ in chosen] * 2, device=store.device)
     bands = _masked(log_mel(torch.cat(views), warp), rng)
     with torch.autocast(store.device.type, dtype=torch.bfloat16):

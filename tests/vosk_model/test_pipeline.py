@@ -14,6 +14,35 @@ import pytest
 from assistant.phrases.book import load_book
 
 
+def test_a_shard_keeps_its_clips_and_what_another_ear_made_of_them(tmp_path: Path) -> None:
+    from vosk_model.synthesis import Clip, read_shards, write_shard
+
+    sounds = [np.arange(count, dtype=np.int16) for count in (300, 200)]
+    answers = ((("paper", "bare"), 0.75), (("bare",), 0.2))
+    clips = [Clip(("bare",), "a", sounds[0], answers), Clip(("how", "deep"), "b", sounds[1])]
+    write_shard(tmp_path / "taught-kokoro0001", clips)
+    write_shard(tmp_path / "joe-0001", clips[1:])
+    found = list(read_shards(tmp_path, ["taught"]))
+    assert [(clip.words, clip.speaker, clip.answers) for clip in found] == [
+        (("bare",), "a", answers), (("how", "deep"), "b", ()),
+    ]  # fmt: skip
+    assert all((clip.samples == sound).all() for clip, sound in zip(found, sounds, strict=True))
+    assert len(list(read_shards(tmp_path, ["taught", "joe"]))) == 3
+
+
+@pytest.mark.skipif(not shutil.which("sox"), reason="sox is a program of the training alone")
+def test_people_talk_faster_in_the_same_pitch() -> None:
+    from vosk_model.corpus import _hurried
+
+    beats = np.arange(16_000) / 16_000 * 200
+    tone = (8000 * np.sin(2 * np.pi * beats)).astype(np.int16)
+    faster = _hurried(tone, 1.25)
+    assert faster.size == pytest.approx(tone.size / 1.25, rel=0.01)
+    spectrum = np.abs(np.fft.rfft(faster))
+    assert np.fft.rfftfreq(faster.size, 1 / 16_000)[spectrum.argmax()] == pytest.approx(200, abs=5)
+    assert _hurried(tone, 1.0) is tone
+
+
 def test_phones_and_transitions_are_numbered_as_the_file_says() -> None:
     from vosk_model.phones import SOUNDS, PhoneTable
 

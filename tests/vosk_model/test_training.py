@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import os
+import random
 import shutil
 import subprocess
 import sys
+from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
@@ -75,6 +77,32 @@ def test_a_few_steps_make_a_network_that_the_engine_loads(
         capture_output=True, text=True, check=False,
     )  # fmt: skip
     assert heard.returncode == 0, heard.stderr
+
+
+def test_clips_are_learned_from_as_another_ear_heard_them(few_noises: None, tmp_path: Path) -> None:
+    from vosk_model import teaching
+    from vosk_model.synthesis import read_shards, write_shard
+    from vosk_model.training import NUMBERS, ClipStore
+
+    said = clips()
+    write_shard(tmp_path / "joe-0000", said)
+    teaching.teach(tmp_path, len(said), seed=1, jobs=1)
+    taught = list(read_shards(tmp_path, [teaching.KIND]))
+    assert [clip.words for clip in taught] == [clip.words for clip in said]
+    # clean clips with a pause around them, in noise
+    assert all(new.samples.size > old.samples.size for new, old in zip(taught, said, strict=True))
+    certain = [sum(share for _, share in clip.answers) for clip in taught if clip.answers]
+    assert certain, "the built-in ear found a sentence in no clip"
+    assert all(0.5 < share <= 1.02 for share in certain)
+
+    clip = replace(said[0], words=("one",), answers=((("two",), 1.0),))
+    spoken = {"one": [("W", "AH", "N")], "two": [("T", "UW")]}
+    store = ClipStore([clip], spoken, torch.device("cpu"))
+    rng = random.Random(1)
+    drawn = [store.readings([0], rng, 2) for _ in range(400)]
+    assert all(one[1].item() == other[1].item() for one, other in drawn), "readings of one sentence"
+    two = sum(row.tolist() == [[NUMBERS["T"], NUMBERS["UW"]]] for (row, _), _ in drawn)
+    assert 150 < two < 250, "every other time the words are the ear's"
 
 
 def _network(weights: dict):  # type: ignore[no-untyped-def, type-arg]
