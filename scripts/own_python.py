@@ -23,8 +23,9 @@ def enter() -> None:
         return
     if sys.prefix != sys.base_prefix:
         return  # an environment that somebody chose on purpose
-    own = VENV / "bin" / "python"
-    if not own.exists():
+    own, set_up = VENV / "bin" / "python", VENV / ".wheelcall-run"
+    # Without the mark of a finished set-up (lib.sh) packages are missing.
+    if not (own.exists() and set_up.exists()):
         sys.exit(f"{sys.argv[0]} needs the project's own environment: scripts/test makes it.")
     os.execv(own, [str(own), *sys.argv])
 

@@ -29,8 +29,18 @@ def checkout(root: Path, tmp_path: Path) -> Path:
     return tmp_path
 
 
+def environment(checkout: Path) -> Path:
+    """The environment of these tests as the one of `checkout`, without marks of a set-up."""
+    venv = checkout / ".venv"
+    venv.mkdir()
+    for part in Path(sys.prefix).iterdir():
+        if not part.name.startswith(".wheelcall-"):
+            (venv / part.name).symlink_to(part)
+    return venv
+
+
 def test_the_project_s_own_python_takes_over(checkout: Path) -> None:
-    (checkout / ".venv").symlink_to(sys.prefix)
+    (environment(checkout) / ".wheelcall-run").touch()
     done = started(checkout / "scripts" / "make_noise")
     assert done.returncode == 0, done.stderr
     assert "--seconds" in done.stdout
@@ -40,3 +50,11 @@ def test_without_one_it_says_what_makes_it(checkout: Path) -> None:
     done = started(checkout / "scripts" / "make_noise")
     assert done.returncode == 1
     assert "scripts/test makes it" in done.stderr
+
+
+def test_so_it_does_where_a_set_up_was_broken_off(checkout: Path) -> None:
+    environment(checkout)
+    done = started(checkout / "scripts" / "make_noise")
+    assert done.returncode == 1
+    assert "scripts/test makes it" in done.stderr
+    assert "Traceback" not in done.stderr
