@@ -9,6 +9,7 @@ from functools import lru_cache
 from assistant.calc.keys import Key, Keyseat, key_as_given, key_for_shaft, keyseat
 from assistant.errors import BadInput, ImpossibleInput
 from assistant.fields import Fields
+from assistant.jobs import mill
 from assistant.jobs.jobfile import Head, read_surface_speed
 from assistant.jobs.steps import FactKey, Facts, fact_key, from_key
 from assistant.units import Quantity, is_quantity, magnitude, quantity
@@ -22,25 +23,11 @@ that was cut too deep."""
 REGROUND = Decimal("0.97")
 """A cutter narrower than this part of the seat was not reground, but is another one."""
 
-DEFAULTS: dict[str, dict[str, Decimal]] = {
-    "inch": {
-        "witness": Decimal("0.003"),
-        "finish": Decimal("0.010"),
-        "max_pass": Decimal("0.060"),
-        "aim": Decimal("0.003"),
-        "paper": Decimal("0.003"),
-    },
-    "mm": {
-        "witness": Decimal("0.1"),
-        "finish": Decimal("0.25"),
-        "max_pass": Decimal("1.5"),
-        "aim": Decimal("0.08"),
-        "paper": Decimal("0.08"),
-    },
-}
-"""Where a job file is silent. Common practice, no source: witness skim, stock left for the
-finishing cut, deepest pass, how far inside the one-sided band to aim at least (the dial's next
-division deeper makes it three to five thousandths), thin paper."""
+AIM = {"inch": Decimal("0.003"), "mm": Decimal("0.08")}
+"""How far inside the one-sided band to aim at least, where a job file is silent: the dial's next
+division deeper makes it three to five thousandths. Common practice, no source."""
+DEFAULTS = {unit: mill.DEFAULTS[unit] | {"aim": aim} for unit, aim in AIM.items()}
+"""Where a job file is silent: a mill's, but for the aim."""
 
 
 @dataclass(frozen=True)
