@@ -302,6 +302,34 @@ def test_the_real_ears_agree_on_a_clear_size_in_the_ear_s_own_process() -> None:
         ear.close()
 
 
+def test_the_second_ear_s_words_are_shown_while_the_first_is_silent() -> None:
+    said = "measured one point six seven two"
+    grammar = automaton_of(said, "measured one point seven two", "touched")
+    samples, _ = soundfile.read(clip_path("keyseat-inch", said), dtype="float32")
+    with both(partial(VoskEar, MODEL)) as ear:
+
+        def follow(sound: Samples, enough: Callable[[str], bool]) -> str:
+            """The words that are shown by and by, while nothing more is said."""
+            words = [ear.feed(part) for part in np.array_split(sound, 40)][-1]
+            end = time.monotonic() + PATIENCE
+            while not enough(words) and time.monotonic() < end:
+                time.sleep(0.02)
+                words = ear.feed(np.zeros(320, np.float32))
+            return words
+
+        ear.begin(grammar)
+        half = samples.size // 2
+        begun = follow(samples[:half], bool)
+        assert begun.startswith("measured")
+        assert begun != said
+        ear.pause()
+        # the pause had it hear all and end it; it follows the whole sentence anew
+        assert follow(samples[half:], said.__eq__) == said
+        ear.finish()
+        ear.begin(grammar)
+        assert ear.feed(samples[:320]) == "", "nothing of the sentence before"
+
+
 def test_the_ear_s_process_reports_that_its_helper_is_gone_and_goes_on() -> None:
     first = partial(ScriptedEar, ["touched"] * 99)
     ear = EarProcess(partial(with_second_opinion, first, missing_ear))

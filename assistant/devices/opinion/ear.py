@@ -39,6 +39,8 @@ class SecondOpinion:
         self._sound: list[Samples] = []
         self._question = 0
         """Number of the question about the sound so far; 0 where it isn't asked."""
+        self._followed = 0
+        """Number under which the second ear follows what is being said; 0 where it doesn't."""
 
     @property
     def trouble(self) -> str:
@@ -52,20 +54,34 @@ class SecondOpinion:
 
     def begin(self, grammar: WordAutomaton) -> None:
         """Start an utterance held to `grammar`."""
-        self._grammar, self._sound, self._question = self._known(grammar), [], 0
+        self._grammar, self._sound = self._known(grammar), []
+        self._question = self._followed = 0
         self._second.warm(self._grammar)
         self._first.begin(grammar)
 
     def feed(self, samples: Samples) -> str:
-        """More of the utterance."""
+        """More of the utterance; the words so far, of the second ear where the first tells none
+        before the end."""
         self._sound.append(samples)
         self._question = 0
-        return self._first.feed(samples)
+        words = self._first.feed(samples)
+        return words or self._follow(samples)
+
+    def _follow(self, samples: Samples) -> str:
+        if self._grammar is None:
+            return ""
+        if self._followed:
+            self._second.more(self._followed, self._grammar, samples)
+        else:
+            self._followed = self._second.follow(self._grammar, np.concatenate(self._sound))
+        words = self._second.saying(self._followed)
+        return words if self._strange is None else self._strange.words(words)
 
     def pause(self) -> None:
         """Somebody pauses: what was said so far may be all, so the second ear begins on it."""
         if self._grammar is not None and self._sound and not self._question:
             self._question = self._second.ask(self._grammar, np.concatenate(self._sound))
+            self._followed = 0  # if more is said it follows all of it anew
 
     def finish(self) -> Heard:
         """What the first heard, with the second's opinion where it came in time."""

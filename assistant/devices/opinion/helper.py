@@ -55,7 +55,11 @@ class Helper:
         self._busy_since = 0.0
         """Clock time since which an answer is due; 0 while none is."""
         self._allowed = 0.0
-        self._asked = 0
+        self._asked = self._followed = 0
+        """Numbers of the last question, and of the last utterance that is followed."""
+        self._saying = worker.Saying(0, "")
+        self._broken = 0
+        """Number of the last utterance of which a process was lost."""
         self._closed = False
         self.deaf: frozenset[str] = frozenset()
         """Words of the prepared grammars that it can't hear."""
@@ -83,6 +87,23 @@ class Helper:
         self._tasks.put(worker.Listen(self._asked, grammar.id, sound))
         return self._asked
 
+    def follow(self, grammar: WordAutomaton, sound: Samples) -> int:
+        """Begin to follow an utterance with `sound`, for its words so far; its number."""
+        self._known[grammar.id] = grammar
+        self._followed += 1
+        self.more(self._followed, grammar, sound)
+        return self._followed
+
+    def more(self, number: int, grammar: WordAutomaton, sound: Samples) -> None:
+        """More of the utterance that is followed under that number."""
+        self._watch()
+        self._tasks.put(worker.Follow(number, grammar.id, sound))
+
+    def saying(self, number: int) -> str:
+        """The words so far of the utterance of that number, as far as they are known by now."""
+        saying = self._saying
+        return saying.words if saying.number == number else ""
+
     def told(self, number: int, wait: float) -> Opinion | None:
         """The answer to question `number`; None where it isn't there within `wait` seconds."""
         with self._news:
@@ -107,20 +128,26 @@ class Helper:
             if self._starts >= MOST_STARTS and self._process is None:
                 continue
             try:
+                if isinstance(task, worker.Follow) and not self._can_follow(task):
+                    continue
                 if self._process is None:
                     self._start()
                 if isinstance(task, worker.Warm) and not self._tasks.empty():
                     continue  # what waits behind it is more urgent, and loads it as well
-                if isinstance(task, worker.Listen):
-                    if task.number != self._asked:
-                        continue  # more was said meanwhile: there is a newer question
-                    if task.grammar not in self._sent:
-                        new = worker.Prepare((self._known[task.grammar],))
-                        self._take(new, self._exchange(new))
+                if isinstance(task, worker.Listen) and task.number != self._asked:
+                    continue  # more was said meanwhile: there is a newer question
+                if isinstance(task, worker.WithSound) and task.grammar not in self._sent:
+                    new = worker.Prepare((self._known[task.grammar],))
+                    self._take(new, self._exchange(new))
                 self._take(task, self._exchange(task))
             except (EOFError, OSError):
                 self._lost()
         self._end()
+
+    def _can_follow(self, task: worker.Follow) -> bool:
+        """Whether it belongs to the utterance of now, all of which the process has. A lost one is
+        not started anew for this."""
+        return self._process is not None and self._broken < task.number == self._followed
 
     def _start(self) -> None:
         self._starts += 1
@@ -164,6 +191,8 @@ class Helper:
                 self._sent.add(grammar.id)
         if isinstance(answer, worker.Ready) and answer.deaf:
             self.deaf |= frozenset(answer.deaf)
+        if isinstance(answer, worker.Saying):
+            self._saying = answer
         if isinstance(answer, worker.Told):
             with self._news:
                 self._told = answer
@@ -173,6 +202,7 @@ class Helper:
 
     def _lost(self) -> None:
         self._end()
+        self._broken = self._followed
         if self._closed:
             return
         with self._news:

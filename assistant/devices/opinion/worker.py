@@ -51,11 +51,28 @@ class Listen:
 
 
 @dataclass(frozen=True, slots=True)
+class Follow:
+    """More of an utterance while it is said, held to a grammar that was sent before."""
+
+    number: int
+    grammar: str
+    sound: Samples
+
+
+@dataclass(frozen=True, slots=True)
 class Told:
     """The answer to `Listen`."""
 
     number: int
     opinion: Opinion
+
+
+@dataclass(frozen=True, slots=True)
+class Saying:
+    """The answer to `Follow`: the words so far."""
+
+    number: int
+    words: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,8 +89,9 @@ class Ready:
     deaf: tuple[str, ...] = ()
 
 
-Task = Make | Prepare | Warm | Listen
-Answer = Told | Missing | Ready
+WithSound = Listen | Follow
+Task = Make | Prepare | Warm | WithSound
+Answer = Told | Saying | Missing | Ready
 
 
 class Worker:
@@ -82,6 +100,8 @@ class Worker:
     def __init__(self) -> None:
         self._ear: Recogniser | None = None
         self._grammars: Kept[str, WordAutomaton] = Kept(KEPT_GRAMMARS)
+        self._following = 0
+        """Number of the utterance that is open; 0 for none."""
 
     def work(self, task: Task) -> Answer:
         """Work off one task. Raises what the recogniser raises."""
@@ -102,8 +122,15 @@ class Worker:
                 self._keep(grammar)
                 deaf = self._ear.prepare([grammar]) if new else ()
                 self._ear.begin(grammar)
+                self._following = 0
                 return Ready(deaf)
+            case Follow(number, grammar_id, sound):
+                if number != self._following:
+                    self._ear.begin(self._grammars[grammar_id])
+                    self._following = number
+                return Saying(number, self._ear.feed(sound))
             case Listen(number, grammar_id, sound):
+                self._following = 0
                 self._ear.begin(self._grammars[grammar_id])
                 self._ear.feed(sound)
                 heard = self._ear.finish()
