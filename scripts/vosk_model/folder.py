@@ -7,11 +7,10 @@ from pathlib import Path
 
 from assistant.devices.vosk.fst_file import write_const
 from assistant.devices.vosk.graph import COSTS, UNKNOWN, word_grammar
-from assistant.phrases.book import FREE_NUMBER, load_book
-from assistant.phrases.compiler import compile_grammar
+from assistant.phrases.book import load_book
 from vosk_model.lexicon import lexicon, with_accents
 from vosk_model.phones import PhoneTable
-from vosk_model.sentences import vocabulary
+from vosk_model.sentences import vocabulary, whole
 
 UNKNOWN_SOUND = 1.0
 """Cost of every sound of speech outside the grammar, beside what the sound itself costs."""
@@ -41,8 +40,7 @@ def write_graph(model: Path, unknown_sound: float = UNKNOWN_SOUND) -> None:
         model / "graph" / "HCLr.fst", table, spoken, words, UNKNOWN, unknown_sound
     )
     (model / "graph" / "disambig_tid.int").write_text("".join(f"{number}\n" for number in ids))
-    grammar = compile_grammar(book, (*book.expected(), *FREE_NUMBER))
-    write_const(word_grammar(grammar, words, COSTS), model / "graph" / "Gr.fst")
+    write_const(word_grammar(whole(book), words, COSTS), model / "graph" / "Gr.fst")
 
 
 def write_checksums(model: Path) -> None:

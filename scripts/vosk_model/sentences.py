@@ -38,6 +38,11 @@ def grammars(book: PhraseBook) -> dict[str, WordAutomaton]:
     return {name: grammar for name, grammar in found.items() if grammar.sentence_count}
 
 
+def whole(book: PhraseBook) -> WordAutomaton:
+    """Everything that the book holds in one grammar, free numbers too."""
+    return compile_grammar(book, (*book.expected(), *FREE_NUMBER))
+
+
 def vocabulary(book: PhraseBook) -> frozenset[str]:
     """All words of the book."""
     return frozenset().union(*(grammar.vocabulary for grammar in grammars(book).values()))

@@ -25,9 +25,9 @@ from assistant.devices.moonshine.spellings import Words, load_spellings
 from assistant.devices.moonshine.tokenizer import Tokenizer
 from assistant.devices.moonshine.tries import Tries
 from assistant.devices.moonshine.versions import MOST, versions
-from assistant.phrases.book import FREE_NUMBER, load_book
-from assistant.phrases.compiler import compile_grammar
+from assistant.phrases.book import load_book
 from vosk_model.roughen import Roughener
+from vosk_model.sentences import whole
 from vosk_model.synthesis import SHARD, Clip, read_shard, shards_of, write_shard
 
 KIND = "taught"
@@ -103,6 +103,5 @@ def _roughener() -> Roughener:
 def _ear() -> tuple[Model, Beam, Tries]:
     folder = model_folder()
     model, tokenizer = Model(folder), Tokenizer(folder / TOKENIZER)
-    book = load_book()
-    grammar = compile_grammar(book, (*book.expected(), *FREE_NUMBER))
-    return model, Beam(model, tokenizer), Tries(grammar, tokenizer, load_spellings())
+    tries = Tries(whole(load_book()), tokenizer, load_spellings())
+    return model, Beam(model, tokenizer), tries

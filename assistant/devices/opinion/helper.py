@@ -58,8 +58,9 @@ class Helper:
         self._asked = self._followed = 0
         """Numbers of the last question, and of the last utterance that is followed."""
         self._saying = worker.Saying(0, "")
-        self._broken = 0
-        """Number of the last utterance of which a process was lost."""
+        self._passed = 0
+        """Number of the last one that is followed no more: it was asked about, or a process was
+        lost with what it had of it."""
         self._closed = False
         self.deaf: frozenset[str] = frozenset()
         """Words of the prepared grammars that it can't hear."""
@@ -84,6 +85,7 @@ class Helper:
         """Have `sound` heard; the number under which it is answered."""
         self._watch()
         self._asked += 1
+        self._passed = self._followed  # what still waits of it would only keep the question waiting
         self._tasks.put(worker.Listen(self._asked, grammar.id, sound))
         return self._asked
 
@@ -147,7 +149,7 @@ class Helper:
     def _can_follow(self, task: worker.Follow) -> bool:
         """Whether it belongs to the utterance of now, all of which the process has. A lost one is
         not started anew for this."""
-        return self._process is not None and self._broken < task.number == self._followed
+        return self._process is not None and self._passed < task.number == self._followed
 
     def _start(self) -> None:
         self._starts += 1
@@ -202,7 +204,7 @@ class Helper:
 
     def _lost(self) -> None:
         self._end()
-        self._broken = self._followed
+        self._passed = self._followed
         if self._closed:
             return
         with self._news:
