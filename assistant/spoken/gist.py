@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 import tomllib
 from collections.abc import Collection, Mapping
 from functools import cache
@@ -23,9 +22,13 @@ class Gist:
         self._same = {other: word for word, others in same.items() for other in others}
 
     def __call__(self, words: str) -> str:
+        return written(self.as_said(words))
+
+    def as_said(self, words: str) -> str:
+        """The words of weight with the numbers as they were said: "four two" is no "forty two".
+        A sentence of fillers alone ("is it") is its own gist."""
         kept = [self._same.get(word, word) for word in words.split() if word not in self._fillers]
-        # A sentence of fillers alone ("is it") is its own gist.
-        return written(" ".join(kept)) if kept else re.sub(r"\s+", " ", words)
+        return " ".join(kept or words.split())
 
 
 @cache

@@ -49,3 +49,17 @@ def test_numbers_that_differ_stay_apart(one: str, other: str) -> None:
 def test_a_gist_keeps_all_that_matters(one: str, other: str, same: bool) -> None:
     gist = load_gist()
     assert (gist(one) == gist(other)) is same
+
+
+@pytest.mark.parametrize(
+    ("one", "other", "same"),
+    [
+        ("i am set", "i'm set", True),
+        ("two thousandths over", "two thou over", True),
+        ("four two two", "forty two two", False),
+        ("oh five", "zero five", False),
+    ],
+)
+def test_as_said_numbers_are_told_apart_by_their_words(one: str, other: str, same: bool) -> None:
+    gist = load_gist()
+    assert (gist.as_said(one) == gist.as_said(other)) is same

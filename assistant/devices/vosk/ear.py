@@ -141,12 +141,13 @@ class VoskEar:
         return self._second_look(grammar, first)
 
     def _in_other_words(self, grammar: WordAutomaton, words: str) -> float:
-        """Share of all readings that come down to the same: between "i'm set" and "i am set" the
-        engine is of two minds, and there is nothing to be in doubt about."""
+        """Share of all readings that differ in no word of weight: between "i'm set" and "i am set"
+        the engine is of two minds, and there is nothing to be in doubt about. Between "four two"
+        and "forty two" there is: one figure may be lost in both."""
         gist = load_gist()
-        meant = gist(words)
+        meant = gist.as_said(words)
         shares = self._shares(grammar)
-        return sum(share for text, share in shares.items() if gist(text) == meant)
+        return sum(share for text, share in shares.items() if gist.as_said(text) == meant)
 
     def _second_look(self, grammar: WordAutomaton, first: Reading) -> Heard:
         """The likeliest phrase of the grammar among the runners-up, trusted by its share."""
