@@ -26,8 +26,8 @@ KEPT_GRAMMARS = 64
 ALTERNATIVES = {Hold.STRICT: 10, Hold.PHRASES: 30, Hold.AFTERWARDS: 60}
 """Readings that are searched for a phrase of the grammar, where the best one is none."""
 # The engine is too sure of itself. With the third power of its least sure word as confidence, or of
-# the share of all readings that say the same, a floor of 0.5 let through 1,501 of 1,567 sentences of
-# the right meaning and 18 of 33 others (the shipped model, five synthetic voices, quiet and in
+# the share of all readings that say the same, a floor of 0.5 let through 1,501 of 1,567 sentences
+# of the right meaning and 18 of 33 others (the shipped model, five synthetic voices, quiet and in
 # noise down to 5 dB; scripts/vosk_model).
 CERTAIN = 0.99
 """From here on no other reading is asked for."""
