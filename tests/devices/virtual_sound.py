@@ -47,18 +47,21 @@ class VirtualSound:
     @contextmanager
     def recording(self) -> Iterator[list[Samples]]:
         """What the speaker says meanwhile; the list is filled when it is over."""
+        self._count += 1
+        # Into a file: a pipe that nobody reads holds two seconds, and the rest is lost.
+        path = self._folder / f"recorded-{self._count}.raw"
         command = ["parec", "--device=speaker_out.monitor", "--format=s16le", "--channels=1",
                    f"--rate={RATE}", "--latency-msec=20"]  # fmt: skip
-        process = subprocess.Popen(command, stdout=subprocess.PIPE)
+        with path.open("wb") as file:
+            process = subprocess.Popen(command, stdout=file)
         recorded: list[Samples] = []
-        assert process.stdout is not None
-        first = process.stdout.read(2)  # it records from here on
         try:
+            assert wait_until(lambda: path.stat().st_size > 0), "the recorder hears nothing"
             yield recorded
         finally:
             process.terminate()
-            data = first + process.stdout.read()
             process.wait(timeout=10)
+            data = path.read_bytes()
             samples = np.frombuffer(data[: len(data) // 2 * 2], "<i2").astype(np.float32)
             recorded.append(samples / np.float32(32768))
 
