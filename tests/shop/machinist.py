@@ -30,8 +30,8 @@ class Work(Protocol):
     def contact(self, touch: Touch) -> float:
         """Where the slide stands when the bare cutter meets that surface."""
 
-    def cut(self, cut: Cut, at: Mapping[str, float]) -> None:
-        """The cutter goes through with the slides `at` those places."""
+    def cut(self, cut: Cut, begun: Mapping[str, float], at: Mapping[str, float]) -> None:
+        """The cutter goes through, with the slides at `begun` before the feed and `at` after."""
 
     def size(self, fact: str) -> float:
         """The true size that a measurement of that name finds now."""
@@ -142,10 +142,15 @@ class Machinist(Generic[W]):
 
     def cut(self, step: Cut) -> None:
         """Through, with the feed counted where it has to stop."""
+        begun = self.places()
         if step.feed_target is not None:
             self.follow(self.wheels[step.feed_axis])
-        self.work.cut(step, {name: wheel.nut for name, wheel in self.wheels.items()})
+        self.work.cut(step, begun, self.places())
         self.say("that's through")
+
+    def places(self) -> dict[str, float]:
+        """Where the slides stand."""
+        return {name: wheel.nut for name, wheel in self.wheels.items()}
 
     def measure(self, step: Measure) -> None:
         """Measure, and tell what the gauge reads."""

@@ -40,7 +40,7 @@ class Shaft:
             return self.axis_at - touch.toward * (self.diameter + self.width) / 2
         return self.top_at
 
-    def cut(self, cut: Cut, at: Mapping[str, float]) -> None:
+    def cut(self, cut: Cut, begun: Mapping[str, float], at: Mapping[str, float]) -> None:
         set_to = at[self.deepening] - self.top_at
         taken = set_to - self.depth
         self.passes.append(taken)
