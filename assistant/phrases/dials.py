@@ -7,7 +7,6 @@ from decimal import Decimal
 
 from assistant.phrases.expression import Choice, Meaning, Node, Word, either, maybe, run
 from assistant.phrases.fractions import (
-    HALF,
     and_quarters,
     inch_dial_point,
     mm_dial_point,
@@ -92,7 +91,8 @@ inch_reading = _with_turns(
             inches_by(1, "decimal", inch_dial_point),
             inches_by(TENTH, "four figures after the point", four_figures),
             inches_by(THOU, "four figures", Choice((four_figures, four_and_a_half))),
-            inches_by(THOU, "half", Word("half", (HALF,))),
+            inches_by(THOU, "half", small_part),
+            inches_by(THOU, "thou with a point", short_point),
             inches_by(0, "zero", Meaning(zero, int)),
             explicit_thou,
             explicit_tenths,

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+import unicodedata
 
 from assistant.phrases.words import ONES, TEENS, TENS
 
@@ -16,6 +17,8 @@ _NUMBER = re.compile(
 _METRIC_THREAD = re.compile(
     r"(?<![\w.])m(?P<size>\d+(?:\.\d+)?)(?:\s*x\s*(?P<pitch>\d+(?:\.\d+)?))?(?!\w)", re.IGNORECASE
 )
+_VULGAR = re.compile(r"(?:(?P<whole>\d)[ -]?)?(?P<sign>[\u00bc-\u00be\u2150-\u215e])")
+"""A fraction in one character, as the screen shows it."""
 _UNITS = {
     '"': "inches", "''": "inches", "in": "inches", "inch": "inches", "inches": "inches",
     "mm": "millimeters", "°": "degrees", "deg": "degrees",
@@ -36,8 +39,14 @@ def in_words(text: str) -> str:
 
     Figures that can't be said so are left as they are, and then match no phrase.
     """
-    said = _NUMBER.sub(_say, _METRIC_THREAD.sub(_metric_thread, text))
+    said = _NUMBER.sub(_say, _METRIC_THREAD.sub(_metric_thread, _VULGAR.sub(_written_out, text)))
     return " ".join(_APOSTROPHES.get(word.lower(), word) for word in said.split())
+
+
+def _written_out(match: re.Match[str]) -> str:
+    """`½` as `1/2`, apart from the whole number before it."""
+    fraction = unicodedata.normalize("NFKC", match["sign"]).replace("\N{FRACTION SLASH}", "/")
+    return f"{match['whole']} {fraction}" if match["whole"] else fraction
 
 
 def _metric_thread(match: re.Match[str]) -> str:

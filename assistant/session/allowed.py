@@ -128,7 +128,7 @@ def _of_step(state: State) -> Iterable[Expected]:
             yield _paper(state, step)
             yield from _plain("bare", "paper_on", "touched")
         case Touch() if state.phase is Phase.READ:
-            yield _dial_reads(state, step.axis)
+            yield _dial_reads(state, step.axis, within_a_turn=not step.keeps)
         case Touch():
             yield from _plain("touched")
         case Move() if state.phase is Phase.VERIFY:
@@ -211,16 +211,18 @@ def _paper(state: State, step: Touch) -> Expected:
     return Expected("paper", (slot,), CONSEQUENT)
 
 
-def _dial_reads(state: State, axis: str) -> Expected:
+def _dial_reads(state: State, axis: str, *, within_a_turn: bool = False) -> Expected:
+    """`within_a_turn` where a zero is taken: whole turns tell nothing there."""
     assert state.machine is not None
     wheel = state.machine.axis(axis)
+    turn = wheel.per_turn
     slots = [
         Slot(
             "reading",
             SlotKind.READING,
             str(wheel.per_turn.units),
-            low=wheel.per_turn * 0,
-            high=dial_limit(state, axis, wheel.per_turn),
+            low=turn * 0,
+            high=turn if within_a_turn else dial_limit(state, axis, turn),
         )
     ]
     named = _zeroed(state) or (axis,)

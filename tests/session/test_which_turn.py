@@ -207,3 +207,35 @@ def test_the_second_of_two_touches_is_not_a_turn_off() -> None:
     assert job.state.question is not None
     assert answer(outcome).endswith("Yes or no.")
     assert job.state.step_id == "touch-x-2"
+
+
+def zeroing() -> State:
+    """The side of the shaft touched, on a dial of .125 a turn that can't be set to zero."""
+    job = Job("keyseat-two-in-line")
+    job.to_step("touch-side")
+    job.says("touched", "bare")
+    return job.state
+
+
+@pytest.mark.parametrize(
+    ("typed", "reads"),
+    [
+        ("dial reads 45½", "0.0455"),
+        ("dial reads 45.5", "0.0455"),
+        ("45.5", "0.0455"),
+        ("dial reads 45 1/2", "0.0455"),
+        ("dial reads ½", "0.0005"),
+        ("dial reads .5", "0.0005"),
+        ("dial reads 0.0455", "0.0455"),
+    ],
+)
+def test_a_half_thou_is_typed_as_it_is_shown(typed: str, reads: str) -> None:
+    taken = said(zeroing(), typed, "typed").state
+    assert taken.axes["saddle"].zero_reading == inches(reads)
+
+
+def test_a_zero_is_read_within_one_turn_of_the_dial() -> None:
+    state = zeroing()
+    asked = said(state, "dial reads point two four oh")
+    assert answer(asked).endswith("Yes or no.")
+    assert unmoved(state, asked.state)
