@@ -179,7 +179,8 @@ class Decision:
 def decide(state: State, said: Understood | Refused, now: datetime) -> Decision:
     """What is to happen; nothing has happened before the records are on disk.
 
-    A command that turns out impossible (`BadInput` from the plan) changes nothing and says why.
+    A command that turns out impossible (`BadInput` from the plan) says why and changes nothing; a
+    question that it answered is over, so that another value can be told.
     """
     work = Work(state, now)
     if isinstance(said, Refused):
@@ -189,6 +190,8 @@ def decide(state: State, said: Understood | Refused, now: datetime) -> Decision:
             _understood(work, said)
         except BadInput as bad:
             work = Work(state, now)
+            if state.question is not None:
+                work.emit(ev.Answered(False))
             work.say(f"Can't be. {bad.field} {bad.value}: {bad.want}.")
     return Decision(tuple(work.records), work.state, work.reply(hush=_is(said, "stop")))
 

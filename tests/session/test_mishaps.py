@@ -392,3 +392,15 @@ def test_every_phrase_of_the_book_is_taken_somewhere() -> None:
                     if isinstance(said, Understood) or said.reason in asked_back:
                         left.discard((name, words))
     assert not left
+
+
+def test_a_yes_that_comes_to_nothing_ends_the_question() -> None:
+    job = Job("keyseat-metric")
+    job.to_step("measure-cutter")
+    job.try_saying("measured 8.01 mm")
+    assert job.state.question is not None
+    assert job.say("yes").startswith("Can't be. cutter 8.01 mm: wider than the seat")
+    assert job.state.question is None
+    assert "shaft.diameter" in job.state.facts
+    job.say("measured 7.98 mm")
+    assert job.state.step_id == "measure-key"

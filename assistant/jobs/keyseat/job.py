@@ -195,8 +195,8 @@ def _check(job: KeyseatJob, fields: Fields) -> None:
         fields.fail(
             "cutter.width",
             f"{width:f} {job.unit}",
-            f"wider than the seat of {magnitude(seat.width.high, job.unit):.4f} at most: wanted a "
-            "cutter as wide as the key",
+            f"wider than the seat of {magnitude(seat.width.high, job.unit).normalize():f} at most: "
+            "wanted a cutter as wide as the key",
         )
 
 
@@ -254,7 +254,7 @@ def check_told(job: KeyseatJob, facts: Facts) -> None:
     if width > widest:
         raise ImpossibleInput(
             "cutter", f"{magnitude(width, job.unit).normalize():f} {job.unit}",
-            f"wider than the seat of {magnitude(widest, job.unit):.4f} at most: "
+            f"wider than the seat of {magnitude(widest, job.unit).normalize():f} at most: "
             "take a narrower one",
         )  # fmt: skip
     height, nominal = _measured(facts, "key.height"), job.key.height
