@@ -27,7 +27,7 @@ IN_A_FILE = [
      "key width is 2 in: wider than the shaft of 1.5 in"),
     ("keyseat-inch", "[key] ", '[key]\ndepth_from_top = "0.8 in" ',
      "keyseat depth is 0.8 in: half the shaft of 1.5 in or more"),
-    ("keyseat-inch", 'width = "3/8 in"', 'width = "1/2 in"', "wider than the seat of 0.3770"),
+    ("keyseat-inch", 'width = "3/8 in"', 'width = "1/2 in"', "wider than the seat of 0.377"),
     ("keyseat-inch", 'width = "3/8 in"', 'width = "1/4 in"', "wanted a cutter that cuts 0.375 in"),
     ("keyseat-inch", 'collar = "1-1/2 in"', 'collar = "4 in"', "must be smaller than 3.5 inch"),
     ("keyseat-inch", 'collar = "1-1/2 in"', 'collar = "3.3 in"', "wanted a larger cutter, or a"),
@@ -132,7 +132,7 @@ def test_no_value_of_any_demo_can_be_nonsense(name):
 TOLD = [
     # demo, step at which it is told, size, what is said
     ("keyseat-inch", "measure-shaft", inches("0.4"), "half the shaft of 0.4 in or more"),
-    ("keyseat-inch", "measure-cutter", inches("0.380"), "wider than the seat of 0.3770 at most"),
+    ("keyseat-inch", "measure-cutter", inches("0.380"), "wider than the seat of 0.377 at most"),
     ("keyseat-inch", "measure-key", inches("2"), "for a key 0.375 high"),
     ("woodruff-inch", "measure-shaft-diameter", inches("0.5"), "half the shaft of 0.5 in or more"),
     ("slot-inch", "measure-cutter", inches("0.51"), "wider than the slot of 0.502 at most"),
