@@ -31,6 +31,8 @@ SETTING = frozenset(
     }
 )  # fmt: skip
 """What is set up once for a run of parts, where the same tool stays in to the end."""
+EDGES = frozenset({"edge-table", "edge-saddle"})
+"""Touched with a tip that comes out again for the tool."""
 
 
 def is_next_part(facts: Facts) -> bool:
@@ -61,7 +63,10 @@ def without_what_still_holds(plan: Plan, facts: Facts) -> Plan:
 
 
 def _changes_tools(plan: Plan) -> bool:
-    """Whether the speed is set more than once: then the last part ended with another tool."""
+    """Whether the speed is set more than once, or an edge found: then the tool that this part
+    begins with isn't the one that the last ended with."""
+    if any(step.id in EDGES for step in plan.steps):
+        return True
     return sum(_sets_speed(step) for step in plan.steps) > 1
 
 

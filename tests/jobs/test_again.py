@@ -45,10 +45,12 @@ def test_person_machine_and_cutter_are_asked_once_and_the_work_every_time(name):
 
 
 @pytest.mark.parametrize(
-    "name", ["drill-press", "tap-blind", "tslot-metric", "knurl-knob", "holes-circle"]
+    "name",
+    ["drill-press", "tap-blind", "tslot-metric", "knurl-knob", "holes-circle", "holes-grid"],
 )
 def test_where_tools_are_changed_each_is_set_again(name):
-    """The last part ended with the reamer, the tap, the knurl in: speeds and holders are asked."""
+    """The last part ended with the reamer, the tap, the knurl in: speeds and holders are asked.
+    Of the strainer plate's single drill nothing was said: it ran on at the edge finder's speed."""
 
     def speeds(plan):
         return [s.id for s in plan.steps if isinstance(s, Note) and "speed" in s.id]

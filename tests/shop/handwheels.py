@@ -5,6 +5,7 @@ from __future__ import annotations
 
 import math
 import re
+from collections.abc import Callable
 from dataclasses import dataclass
 
 from assistant.machine import WAYS, Axis
@@ -78,16 +79,27 @@ class Handwheel:
         self.backlash = float(magnitude(axis.backlash, unit))
         self.screw = 0.0
         self.nut = slack * self.backlash
+        self.watch: Callable[[float, float], None] | None = None
+        """Told where the slide stood and where it stands, at every turn."""
         self._dial_zero = phase * self.per_turn
         """Screw at which the dial reads 0."""
+        self.zero = self.screw
+        """Screw at the place that whole turns are counted from."""
+        self._read_at_zero = 0.0
+        self.trail: list[float] = []
+        """Every place to which the slide was turned."""
 
     def turn(self, travel: float) -> None:
         """Turn the screw by so much travel."""
+        before = self.nut
         self.screw += travel
         if travel > 0:
             self.nut = max(self.nut, self.screw)
         elif travel < 0:
             self.nut = min(self.nut, self.screw + self.backlash)
+        if self.watch is not None:
+            self.watch(before, self.nut)
+        self.trail.append(self.nut)
 
     def touch(self, where: float, way: int) -> None:
         """Come to `where` travelling `way`: up to it from well before."""
@@ -99,6 +111,23 @@ class Handwheel:
         """Hold the wheel and set the dial to 0."""
         assert self.axis.settable
         self._dial_zero = self.screw
+        self.count_from_here()
+
+    def count_from_here(self) -> None:
+        """Whole turns are counted from here on; the dial reads what it reads."""
+        self.zero = self.screw
+        self._read_at_zero = self.read()
+
+    def counted(self) -> tuple[int, float]:
+        """Whole turns from the zero, as they were counted on the way, and what the dial reads."""
+        gone, read = self.screw - self.zero, self.read()
+        way = self.axis.rises if gone >= 0 else -self.axis.rises
+        beside = way * (read - self._read_at_zero) % self.per_turn
+        return round((abs(gone) - beside) / self.per_turn), read
+
+    def back_to_zero(self, error: float = 0.0) -> None:
+        """Let it back to where its zero was."""
+        self.turn(self.zero - self.screw + error)
 
     @property
     def reading(self) -> float:

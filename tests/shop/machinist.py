@@ -57,6 +57,8 @@ class Machinist(Generic[W]):
         self.work = work(self.chance, self.wheels)
         self.measured: dict[str, float] = {}
         """What was told last, by the name of the measurement."""
+        self.papers: dict[str, float] = {}
+        """What lay between at the last touch, by axis."""
 
     def work_it(self) -> None:
         """To the end of the job."""
@@ -73,7 +75,7 @@ class Machinist(Generic[W]):
             case Touch():
                 self.touch(step)
             case Move(target=None):
-                self.say(expected_words(self.job.state))
+                self.free(step)
             case Move():
                 self.move(step)
             case Cut():
@@ -99,7 +101,7 @@ class Machinist(Generic[W]):
         """Come to the surface, tell the paper, set the zero or read the dial."""
         wheel, state = self.wheels[step.axis], self.job.state
         if state.phase is Phase.ACT:
-            paper = self.chance.choice((0.0, *PAPERS[self.unit])) if step.paper_fact else 0.0
+            paper = self.paper(step)
             wheel.touch(self.work.contact(step) - step.toward * paper, step.toward)
             self.say("touched")
             if self.job.state.phase is Phase.PAPER:
@@ -110,15 +112,30 @@ class Machinist(Generic[W]):
             if self.job.state.phase is not Phase.READ and wheel.axis.settable:
                 wheel.set_zero()
         elif step.keeps:
-            raise AssertionError("a second touch: teach the machinist to count turns")
+            turns, _ = wheel.counted()
+            self.say(f"dial reads {turns} turn{'s' * (turns != 1)} and {self.as_read(wheel)}")
         else:
+            wheel.count_from_here()
             self.say(f"dial reads {self.as_read(wheel)}")
+
+    def paper(self, step: Touch) -> float:
+        """What lies between cutter and work at a touch: by chance nothing; at the second of two
+        what lay there at the first."""
+        if step.keeps:
+            return self.papers[step.axis]
+        paper = self.chance.choice((0.0, *PAPERS[self.unit])) if step.paper_fact else 0.0
+        self.papers[step.axis] = paper
+        return paper
 
     def as_read(self, wheel: Handwheel) -> str:
         """A dial's reading as it is typed: thousandths of an inch, or millimetres."""
         if str(wheel.axis.per_turn.units) == "inch":
             return f"{wheel.read() * 1000:g}"
         return f"{wheel.read():g}"
+
+    def free(self, step: Move) -> None:
+        """A move that nobody counts: well clear."""
+        self.say(expected_words(self.job.state))
 
     def move(self, step: Move) -> None:
         """Follow the screen to the reading; lock, read again."""
@@ -129,9 +146,11 @@ class Machinist(Generic[W]):
             self.say("yes")
             return
         self.follow(wheel)
-        self.say("i'm set")
-        if step.zero_after:
+        self.say(expected_words(self.job.state))
+        if step.zero_after and wheel.axis.settable:
             wheel.set_zero()
+        elif step.zero_after:
+            wheel.count_from_here()
 
     def follow(self, wheel: Handwheel) -> None:
         """Turn `wheel` as the screen and the last sentences say."""
@@ -147,6 +166,8 @@ class Machinist(Generic[W]):
             self.follow(self.wheels[step.feed_axis])
         self.work.cut(step, begun, self.places())
         self.say("that's through")
+        if step.feed_returns:
+            self.wheels[step.feed_axis].back_to_zero()
 
     def places(self) -> dict[str, float]:
         """Where the slides stand."""

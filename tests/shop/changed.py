@@ -1,0 +1,45 @@
+"""Copies of a demo job and its machine with some values changed: other dials, another side."""
+
+from __future__ import annotations
+
+import tomllib
+from collections.abc import Mapping
+from pathlib import Path
+
+from assistant.app.paths import configs_folder
+
+
+def changed(folder: Path, job: str, values: Mapping[str, str]) -> Path:
+    """A copy of that job in `folder`, its machine beside it. `values` are written as in TOML, by
+    their place in the job file, `cutter.diameter`, or in the machine's, `machine:axes.table.rises`.
+    """
+    text = (configs_folder() / "jobs" / f"{job}.toml").read_text(encoding="utf-8")
+    machine = tomllib.loads(text)["machine"]
+    profile = (configs_folder() / "machines" / f"{machine}.toml").read_text(encoding="utf-8")
+    for place, value in values.items():
+        file, _, key = place.rpartition(":")
+        if file == "machine":
+            profile = _with(profile, key, value)
+        else:
+            text = _with(text, key, value)
+    (folder / f"{machine}.toml").write_text(profile, encoding="utf-8")
+    path = folder / f"{job}.toml"
+    path.write_text(text, encoding="utf-8")
+    return path
+
+
+def _with(text: str, place: str, value: str) -> str:
+    """TOML with one value set: in its line where it has one, else at the head of its table."""
+    table, _, key = place.rpartition(".")
+    lines, at = text.splitlines(), "" if table else None
+    head = None if table else 0
+    for number, line in enumerate(lines):
+        if line.startswith("["):
+            at = line.strip("[]")
+            head = number + 1 if at == table else head
+        elif (at or "") == table and line.split("=")[0].strip() == key:
+            lines[number] = f"{key} = {value}"
+            return "\n".join(lines) + "\n"
+    assert head is not None, f"no [{table}] there"
+    lines.insert(head, f"{key} = {value}")
+    return "\n".join(lines) + "\n"

@@ -1,0 +1,154 @@
+"""Holes made on a machine with a quill: the tools that are fitted, the stop, the work below."""
+
+from __future__ import annotations
+
+import math
+import random
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import TypeVar
+
+from assistant.jobs.steps import Cut, Move, Note, Step, Touch
+from tests.shop.handwheels import Handwheel
+from tests.shop.machinist import Machinist, Work
+
+
+@dataclass
+class Tool:
+    """Something for the spindle, with how its end goes into the work."""
+
+    across: float
+    point: float = 118
+    """Degrees; 180 for a flat end."""
+
+    @property
+    def tip(self) -> float:
+        """Length of its end till it is of full diameter."""
+        return self.across / 2 / math.tan(math.radians(self.point / 2))
+
+
+@dataclass
+class Cutting:
+    """What one tool has cut in one place."""
+
+    tool: str
+    x: float
+    """Where the spindle was over the work, from the work's left and front."""
+    y: float
+    depth: float
+    """Of the tool's end below the face."""
+
+
+class Drilled(Work):
+    """Work under a quill: every tool is of its own length."""
+
+    def __init__(
+        self,
+        tools: Mapping[str, Tool],
+        chance: random.Random,
+        wheels: Mapping[str, Handwheel],
+    ) -> None:
+        self.tools = tools
+        stroke = wheels["quill"].per_turn
+        self.face_at = {name: chance.uniform(-3, 3) * stroke for name in tools}
+        """Where the quill stands with each tool's end on the face."""
+        self.fitted = ""
+        self.cuttings: list[Cutting] = []
+
+    def over(self, at: Mapping[str, float]) -> tuple[float, float]:
+        """Where the spindle stands over the work."""
+        return 0.0, 0.0
+
+    def made_here(self, at: Mapping[str, float]) -> list[Cutting]:
+        """What was cut in that place."""
+        x, y = self.over(at)
+        far = min((tool.across for tool in self.tools.values()), default=0) / 2
+        return [one for one in self.cuttings if math.hypot(one.x - x, one.y - y) < far]
+
+    def contact(self, touch: Touch) -> float:
+        raise AssertionError(touch.surface)
+
+    def touched_face(self, touch: Touch, at: Mapping[str, float]) -> float:
+        """Where the quill stands with the tool's end on what it is told to be touched to."""
+        begun = self.made_here(at)
+        if touch.surface == "the face":
+            assert not begun, "the point would sink into the hole that is begun"
+        elif touch.surface == "a feeler on the face":
+            assert begun, "a feeler over no hole"
+        else:
+            raise AssertionError(touch.surface)
+        return self.face_at[self.fitted]
+
+    def cut(self, cut: Cut, begun: Mapping[str, float], at: Mapping[str, float]) -> None:
+        depth = at["quill"] - self.face_at[self.fitted]
+        if cut.kind == "spotting":
+            depth = self.tools[self.fitted].tip / 2
+        self.cuttings.append(Cutting(self.fitted, *self.over(at), depth))
+
+    def size(self, fact: str) -> float:
+        raise AssertionError(fact)
+
+
+D = TypeVar("D", bound=Drilled)
+
+
+class Driller(Machinist[D]):
+    """Fits tools as told, sets the stop, and keeps the tool out of the work on the way."""
+
+    low = False
+    """Whether edge finder or tool reach below the top of the work."""
+    stop: float | None = None
+    """Where the quill stands on its stop."""
+
+    @property
+    def quill(self) -> Handwheel:
+        return self.wheels["quill"]
+
+    def do(self, step: Step) -> None:
+        if isinstance(step, Note):
+            shown = self.job.glance
+            if shown.instruction.startswith("Fit the "):
+                self.work.fitted = shown.instruction.removeprefix("Fit the ").partition(".")[0]
+                assert self.work.fitted in self.work.tools, f"no such tool: {self.work.fitted}"
+            elif shown.instruction.startswith("Set the stop, counted from the touch."):
+                # common practice, no source: a stop is set to about a division of the dial
+                off = self.chance.uniform(-1, 1) * self.quill.graduation
+                self.stop = self.quill.zero + float(shown.number) + off
+        super().do(step)
+
+    def paper(self, step: Touch) -> float:
+        if step.axis != "quill":
+            return super().paper(step)
+        if not step.paper_fact:
+            return 0.0
+        feelers = {"inch": (0.008, 0.01, 0.015), "mm": (0.2, 0.25, 0.3)}
+        self.papers["quill"] = self.chance.choice(feelers[self.unit])
+        return self.papers["quill"]
+
+    def touch(self, step: Touch) -> None:
+        if step.axis != "quill":
+            self.low = True
+            self.work.fitted = ""  # the tip that finds edges is in the spindle
+        super().touch(step)
+
+    def move(self, step: Move) -> None:
+        told = self.job.glance.instruction.lower()
+        if "raise it clear" in told:
+            self.low = False
+        if "feeler away" in told or "edge finder out" in told:
+            self.low = False
+        if "quill up clear" in told:
+            self.low = False
+            self.quill.back_to_zero(-2 * self.quill.per_turn)
+        if step.axis in ("table", "saddle"):
+            assert not self.low, "moved sideways with the tool beside the work or in it"
+        super().move(step)
+
+    def cut(self, step: Cut) -> None:
+        if step.kind != "spotting":
+            self.quill.back_to_zero()
+            if "down to the stop" in self.job.glance.instruction.lower():
+                assert self.stop is not None, "no stop was set"
+                self.quill.turn(self.stop - self.quill.screw)
+        super().cut(step)
+        self.low = True
