@@ -192,6 +192,9 @@ def show_turns(move: DialMove) -> str:
 
 def show_dial(move: DialMove) -> str:
     """Turns and where to stop: `4 turns + 140½, stop at 140½`."""
+    if goes_round(move) and move.back_off is not None:
+        back = turns_of(move.back_off, move.wheel)
+        return f"back off {back}, stop at {dial_text(move.reading, move.wheel)}"
     turns = show_turns(move)
     where = "at" if turns == "stays" else "stop at"
     text = f"{turns}, {where} {dial_text(move.reading, move.wheel)}"
@@ -214,6 +217,18 @@ def turns_of(travel: Quantity, wheel: Wheel) -> str:
     whole = int(turns)
     text = (str(whole) if whole else "") + _QUARTERS.get(turns - whole, "")
     return f"{text or '0'} turn{'s' if turns > 1 else ''}"
+
+
+def goes_round(move: DialMove) -> bool:
+    """Whether it is a division or less, and the backlash has to be taken up: then only the reading
+    to come back to counts."""
+    return move.back_off is not None and move.distance <= move.wheel.graduation
+
+
+def other_way(move: DialMove) -> str:
+    """Against the direction of the move, in the operator's words."""
+    ways = WAYS[move.wheel.axis]
+    return ways[0] if move.direction == ways[1] else ways[1]
 
 
 def dial_sense(move: DialMove) -> int:

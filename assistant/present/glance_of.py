@@ -9,8 +9,16 @@ from assistant.present.bar_of import depth_bar, pass_place
 from assistant.present.doubts import doubt_text
 from assistant.present.drawn_now import about_the_work, drawn_now
 from assistant.present.figure_of import figure_of
-from assistant.present.formatting import like, show, show_dial, show_number, widest
+from assistant.present.formatting import (
+    goes_round,
+    like,
+    show,
+    show_dial,
+    show_number,
+    widest,
+)
 from assistant.present.glance import STOPPED, Ear, Glance, Limits, Moment
+from assistant.present.move_words import arriving
 from assistant.present.questions import asked, asked_value
 from assistant.session.state import Phase, State
 from assistant.spoken import Figure, SlotKind
@@ -164,7 +172,8 @@ def _step(base: Glance, state: State, step: Step) -> Glance:
         phase=_PHASES.get(state.phase, ""),
     )
     if figure is not None:
-        figure = staying(figure)
+        if figure.move is not None:
+            figure = staying(figure, arriving(step, figure.move))
         number, unit = show_number(figure, state.unit)
         shown = replace(
             shown, number=number, unit=unit, what=figure.what, widest=widest(figure, state.unit)
@@ -180,10 +189,16 @@ def _step(base: Glance, state: State, step: Step) -> Glance:
     return shown
 
 
-def staying(figure: Figure) -> Figure:
-    """A move of nothing as what its dial reads: a large nought would say little."""
+def staying(figure: Figure, arriving: str) -> Figure:
+    """A move of nothing as what its dial reads: a large nought would say little. So too a move of a
+    division or less, round by the other side, to come `arriving`: how far it went past is seldom
+    known."""
     move = figure.move
-    if move is None or move.distance.magnitude or move.back_off is not None:
+    if move is None:
+        return figure
+    if goes_round(move):
+        return replace(figure, value=move.reading, what=f"{move.wheel.axis} {arriving} to")
+    if move.distance.magnitude or move.back_off is not None:
         return figure
     if figure.value.magnitude:  # what the dial should read, already
         return figure
@@ -244,7 +259,10 @@ def _instruction(state: State, step: Step) -> str:
     say = list(step.say)
     if say and say[-1].endswith(":"):
         figure = figure_of(state)
-        say[-1] = f"{say[-1][:-1]} {figure.what}." if figure is not None else say[-1]
+        if figure is not None and figure.move is not None and goes_round(figure.move):
+            say[-1] = f"{say[-1][:-1]} back off, and {arriving(step, figure.move)} to it."
+        elif figure is not None:
+            say[-1] = f"{say[-1][:-1]} {figure.what}."
     return " ".join((*say, *step.after)) or f"{step.title}."
 
 

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import re
 
+from assistant.jobs.steps import Move, Step
 from assistant.machine import WAYS
 from assistant.phrases import saying
-from assistant.present.formatting import passes_zero, turns_to_quarter
+from assistant.present.formatting import other_way, passes_zero, turns_to_quarter
 from assistant.present.numbers import in_dial_unit
 from assistant.spoken import DialMove
 
@@ -49,13 +50,20 @@ def move_sentence(
     return f"{text} {sentence(f'Stop at {reading_words(move)}')}" if stop else text
 
 
+def arriving(step: Step | None, move: DialMove) -> str:
+    """The way that the last of the step's move must go, in the operator's words."""
+    if isinstance(step, Move):
+        return WAYS[step.axis][0 if step.approach > 0 else 1]
+    return move.direction
+
+
 def _with_back_off(move: DialMove, arriving: str, short: bool) -> str:
     """Round by the other side, so that the backlash is taken up."""
     assert move.back_off is not None
     back = saying.say_turn_count(turns_to_quarter(move.back_off, move.wheel))
     axis = "" if short else f"{move.wheel.axis} "
     if arriving == move.direction:
-        other = _other_way(move)
+        other = other_way(move)
         first = sentence(f"{axis}{other} {back} first")
         return _joined(first, f"then {arriving} to {reading_words(move)}")
     if move.turns == 0:
@@ -70,11 +78,6 @@ def _joined(first: str, rest: str) -> str:
     """A sentence with a clause after it, as one where that is not too long to say."""
     whole = f"{first[:-1]}, {rest}."
     return whole if seconds(whole) <= LONGEST else f"{first} {sentence(rest)}"
-
-
-def _other_way(move: DialMove) -> str:
-    ways = WAYS[move.wheel.axis]
-    return ways[0] if move.direction == ways[1] else ways[1]
 
 
 def _travel(move: DialMove) -> str:

@@ -15,7 +15,14 @@ from assistant.phrases import saying
 from assistant.present.doubts import doubt_text
 from assistant.present.figure_of import figure_of
 from assistant.present.formatting import like, shown_value
-from assistant.present.move_words import LONGEST, move_sentence, reading_words, seconds, sentence
+from assistant.present.move_words import (
+    LONGEST,
+    arriving,
+    move_sentence,
+    reading_words,
+    seconds,
+    sentence,
+)
 from assistant.present.numbers import difference_words, number_words, told_words
 from assistant.present.questions import asked
 from assistant.present.rule_words import fractions_in_words, index_sentence
@@ -202,11 +209,10 @@ def _figure_texts(state: State, step: Step, figure: Figure, short: bool, named: 
     if isinstance(step, Index) and str(figure.value.units) == "turn":
         return [index_sentence(step)]
     if figure.move is not None:
-        arriving = ""
-        if isinstance(step, Move):
-            arriving = WAYS[step.axis][0 if step.approach > 0 else 1]
         named = named or _shares_its_ways(state, figure.move.wheel.axis)
-        text = move_sentence(figure.move, short=short, arriving=arriving, named=named)
+        text = move_sentence(
+            figure.move, short=short, arriving=arriving(step, figure.move), named=named
+        )
         if short and isinstance(step, Move) and step.leaves_inside is not None:
             # to the places in which the limits hold
             inside = shown_value(Figure(step.leaves_inside, "", step.size_places), state.unit)

@@ -122,3 +122,21 @@ def test_level_comes_in_steps(moving: State) -> None:
 def test_it_is_a_pure_function_of_the_state(moving: State) -> None:
     assert glance(moving) == glance(moving)
     assert hash(glance(moving).bar) == hash(glance(moving).bar)
+
+
+@pytest.mark.parametrize(
+    ("demo", "step", "number", "what", "dial"),
+    [
+        ("keyseat-inch", "to-centre", "0.1375", "saddle in to", "back off ½ turn, stop at 137½"),
+        ("keyseat-metric", "to-centre", "1.00", "saddle out to", "back off ½ turn, stop at 1.00"),
+    ],
+)
+def test_gone_past_by_nobody_knows_how_much_the_reading_is_shown(
+    demo: str, step: str, number: str, what: str, dial: str
+) -> None:
+    job = Job(demo)
+    job.to_step(step)
+    job.say("i went past")
+    shown = job.glance
+    assert (shown.number, shown.what, shown.dial) == (number, what, dial)
+    assert f"Then back off, and {what.split()[1]} to it." in shown.instruction
