@@ -23,12 +23,14 @@ def test_the_edge_is_half_the_tip_from_the_kick():
 
 
 def test_middle_of_a_plate_worked_by_hand():
-    """3.000 across, 0.500 cutter, 0.002 feeler, 0.015 lost motion. The table goes right by
-    3.000 + 0.504 = 3.504, and its dial by 0.015 more, 3.519. The middle is 1.752 from the first
-    touch; from the dial at 3.519 that is left 1.767, coming the way of the first touch."""
-    plan = plan_of("centre-plate", second_x=inches("3.519"))
+    """3.000 across, 0.500 cutter, 0.002 feeler, 0.015 lost motion. The left side touched, the
+    table goes on left till the right side has passed below the cutter, and comes back right to it:
+    3.000 + 0.504 = 3.504 left of the first touch. Its dial has turned back through 0.015 then,
+    and stands at -3.489. The middle is at -1.752, coming the way of the first touch; from -3.489
+    that is to the right. It was told to the left, away from the plate."""
+    plan = plan_of("centre-plate", second_x=inches("-3.489"))
     step = plan.step("middle-x")
-    assert step.target == inches("1.752")
+    assert step.target == inches("-1.752")
     assert step.approach == -1
     assert plan.result("across x").value == inches("3.000")
 
@@ -43,9 +45,9 @@ def test_middle_of_a_bore_worked_by_hand():
 
 def test_a_size_that_is_not_the_drawings_is_said():
     """A whole turn miscounted, 0.200, would put the middle out by 0.100."""
-    good = plan_of("centre-plate", second_x=inches("3.521"))
+    good = plan_of("centre-plate", second_x=inches("-3.491"))
     assert not any(step.id == "differs-x" for step in good.steps)
-    bad = plan_of("centre-plate", second_x=inches("3.719"))
+    bad = plan_of("centre-plate", second_x=inches("-3.689"))
     assert "Count the turns again" in bad.step("differs-x").say[0]
 
 
@@ -82,7 +84,9 @@ def test_the_spindle_ends_over_the_middle_with_any_lost_motion(
     plan = plan_for(text, f"{size}{tip}.toml", machine, {})
     first, second, move = (plan.step(n) for n in ("touch-x-1", "touch-x-2", "middle-x"))
     # table position at which each touch happens, the middle of the work under the spindle at 0
-    reach = (size - tip) / 2 if inside else (size + tip) / 2
+    # inside, the table has gone beyond the middle to bring a wall to the tip; outside, it is short
+    # of it by as much: the side of the work comes first
+    reach = (size - tip) / 2 if inside else -(size + tip) / 2
     at_first, at_second = reach * first.toward, reach * second.toward
     # the work stands anywhere on the table; the dial is zeroed at the first touch
     zero = place + at_first
@@ -115,7 +119,7 @@ def test_a_wrong_job_file_names_file_key_and_value(name, old, new, field):
 
 def test_touches_closer_than_the_tip_are_refused():
     with pytest.raises(ImpossibleInput, match="closer together"):
-        plan_of("centre-plate", second_x=inches("0.100"))
+        plan_of("centre-plate", second_x=inches("-0.100"))
 
 
 def test_a_machine_without_these_dials_is_refused():
@@ -124,15 +128,19 @@ def test_a_machine_without_these_dials_is_refused():
 
 
 def test_the_second_touch_is_read_with_its_turns():
-    """On the plate: 17 turns and 119 of 0.200 is 3.519."""
+    """On the plate: 3.489 to the left of zero is 17 turns of 0.200 and 0.089, and numbers that
+    rise to the right then read 0.111. To the middle, 1.752 left of zero, it is 1.737 right: 8 turns
+    and 0.137, the dial from 0.111 past zero to 0.048."""
     job = Job("centre-plate")
     job.to_step("touch-x-1")
     job.says("touched", "two thou")
     assert job.state.step_id == "touch-x-2"
     assert job.say("touched").startswith("Whole turns from zero")
-    said = job.say("dial reads seventeen turns and one nineteen")
-    assert job.state.facts["second.x"] == inches("3.519")
-    assert "table left, eight turns and one sixty-seven" in said
+    said = job.say("dial reads seventeen turns and one eleven")
+    assert job.state.facts["second.x"] == inches("-3.489")
+    assert job.glance.what == "table right"
+    assert job.glance.dial.startswith("8 turns + 137, past zero, stop at 48")
+    assert "table right, eight turns and on" in said
     assert job.state.axes["table"].came == 1
     # "Across x, three inches."
     assert "three" in job.say("how big is it").lower()

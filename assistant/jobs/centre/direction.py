@@ -89,10 +89,16 @@ class Direction:
 
     @cached_property
     def near(self) -> Quantity:
-        """About where the dial stands at the second touch."""
+        """About where the dial stands at the second touch.
+
+        Inside, the first touch is turned back from, to the other wall. Outside, the work goes on
+        the way of the first touch: all of it passes below the spindle till its other side comes.
+        """
         assert self.size is not None
-        across = self.size - self.tip if self.job.inside else self.size + self.tip
-        return settle(across * -self.way - self._slack(), self.axis.graduation)
+        on = (self.size - self.tip) * -self.way if self.job.inside else (
+            (self.size + self.tip) * self.way
+        )  # fmt: skip
+        return settle(on - self._slack(), self.axis.graduation)
 
     @property
     def fact(self) -> str:
