@@ -22,6 +22,7 @@ from assistant.session.reply import (
 )
 from assistant.session.state import State
 from assistant.spoken import Figure, SlotKind
+from assistant.spoken.rounding import FINER
 
 NOTED = 40
 """Letters of the longest remark that stands in the foot of the next step's page."""
@@ -74,7 +75,8 @@ def _lines(part: Part, state: State) -> list[str]:
         case Why():
             return _why(part.figure, state.unit)
         case Verdict():
-            value = show(Figure(part.value, "", part.places or 4), state.unit)
+            places = 4 if part.places is None else part.places + FINER
+            value = show(Figure(part.value, "", places), state.unit)
             said = verdict(
                 part.value, part.low, part.high, state.unit,
                 grows=part.grows, too_far=part.too_far, places=part.places,

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from assistant.jobs.steps import Touch
 from assistant.machine import WAYS
+from assistant.session.metal import what_tells
 from assistant.session.state import Doubt, DoubtKind, State
 
 
@@ -16,7 +17,7 @@ def doubt_text(doubt: Doubt, state: State) -> str:
         case DoubtKind.TURN:
             return f"Read me the {axis} dial, with its whole turns from zero."
         case DoubtKind.METAL:
-            return "Spindle off. Measure it, and tell me."
+            return f"Spindle off. Measure {what_tells(state)}, and tell me."
         case DoubtKind.MOVED:
             return "Anything moved, unclamped or bumped?"
         case DoubtKind.TOUCH:

@@ -39,6 +39,7 @@ from assistant.session.reply import (
 )
 from assistant.session.state import Phase, State
 from assistant.spoken import Figure, Sentence, SlotKind, Urgency
+from assistant.spoken.rounding import FINER
 from assistant.units import Quantity
 
 _ENDS = re.compile(r"(?<=[.?!])\s+")
@@ -98,16 +99,16 @@ def verdict(
 
     Cutting makes the size smaller, so `high` is met first; with `grows` (a bore) it is the other
     way round. `too_far` says what it means to be past the last limit. `places` are the decimals
-    in which the limits hold, in the unit of `measured`.
+    in which the limits are told, in the unit of `measured`, which counts a place finer.
     """
     first, last = (low, high) if grows else (high, low)
     over, under = ("under", "over") if grows else ("over", "under")
     sign = -1 if grows else 1
 
-    def shown(size: Quantity) -> Quantity:
-        return shown_value(size if places is None else Figure(size, "", places), unit)
+    def shown(size: Quantity, finer: int = 0) -> Quantity:
+        return shown_value(size if places is None else Figure(size, "", places + finer), unit)
 
-    size = shown(measured)
+    size = shown(measured, FINER)
     if first is not None:
         left = (size - shown(first)) * sign
         if left.magnitude > 0:

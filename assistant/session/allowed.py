@@ -9,6 +9,7 @@ from collections.abc import Iterable
 
 from assistant.jobs.steps import Check, Cut, Index, Measure, Move, Note, Touch
 from assistant.session.answers import own_answers
+from assistant.session.metal import depth_measure, plausible
 from assistant.session.state import DoubtKind, Phase, State
 from assistant.session.sums import SUMS
 from assistant.spoken import Expected, Intent, Slot, SlotKind
@@ -189,14 +190,9 @@ def _over_under(state: State, step: Measure, nominal: Quantity) -> Expected:
 
 def _size_of_metal(state: State) -> Expected:
     """The measurement that settles what was cut: the plan's next measuring of the same kind."""
-    assert state.plan is not None
-    for step in state.plan.steps[state.plan.index(state.step_id) :]:
-        if isinstance(step, Measure) and step.at_axis:
-            low = None if step.low is None else step.low * 0
-            high = None if step.high is None else step.high * 2
-            slot = Slot("size", SlotKind.LENGTH, state.unit, low, high)
-            return Expected("measured", (slot,), CONSEQUENT)
-    return Expected("measured", (Slot("size", SlotKind.LENGTH, state.unit),), CONSEQUENT)
+    step = depth_measure(state)
+    low, high = (None, None) if step is None else plausible(step)
+    return Expected("measured", (Slot("size", SlotKind.LENGTH, state.unit, low, high),), CONSEQUENT)
 
 
 def _paper(state: State, step: Touch) -> Expected:

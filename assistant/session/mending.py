@@ -12,6 +12,7 @@ from assistant.errors import BadInput
 from assistant.jobs.steps import IN_ONE_GO, Cut, Measure, Move, Touch
 from assistant.session import events as ev
 from assistant.session.allowed import working_axis
+from assistant.session.metal import depth_measure
 from assistant.session.reply import Instruction
 from assistant.session.state import Doubt, DoubtKind, Phase, State
 from assistant.session.work import Work
@@ -65,7 +66,7 @@ def lost_count(work: Work, intent: Intent) -> None:
     _settle_dial(work, axis)
     if axis == _depth_axis(work.state) and _has_cut(work.state) and _cuts_to_depth(work.state):
         work.emit(ev.AxisLost(axis, "count lost"))
-        work.say(f"Measure {_what_tells(work.state)}. I'll work from that.")
+        work.say("I'll work from the size.")
         work.doubt(Doubt(DoubtKind.METAL, axis), "count lost in depth")
         work.instruct()
         return
@@ -96,7 +97,7 @@ def dial_slipped(work: Work, intent: Intent) -> None:
     _settle_dial(work, axis)
     work.emit(ev.AxisLost(axis, "dial slipped"))
     if axis == _depth_axis(work.state) and _has_cut(work.state) and _cuts_to_depth(work.state):
-        work.say("The zero is gone. Don't touch the dial.", f"Measure {_what_tells(work.state)}.")
+        work.say("The zero is gone. Don't touch the dial.")
         work.doubt(Doubt(DoubtKind.METAL, axis), "dial slipped in depth")
         work.instruct()
         return
@@ -251,27 +252,7 @@ def _cuts_to_depth(state: State) -> bool:
     in one go, and counted from the touch of its own tool."""
     steps = state.plan.steps if state.plan is not None else ()
     in_passes = any(isinstance(step, Cut) and step.kind not in IN_ONE_GO for step in steps)
-    return in_passes and _depth_measure(state) is not None
-
-
-def _depth_measure(state: State) -> Measure | None:
-    """The next measurement that tells how deep it is; a thread stopped by a gauge has none."""
-    if state.plan is None or not state.step_id:
-        return None
-    for step in state.plan.steps[state.plan.index(state.step_id) :]:
-        if isinstance(step, Measure) and step.at_axis:
-            return step
-    return None
-
-
-def _what_tells(state: State) -> str:
-    """What has to be measured, in the words of the step that measures it."""
-    step = _depth_measure(state)
-    what = step.figure.what if step is not None and step.figure is not None else ""
-    what = what.removeprefix("about now, ").removesuffix(", about")
-    if what.startswith("the ") or (state.machine is not None and state.machine.kind == "lathe"):
-        return what or "it"
-    return "the slot"
+    return in_passes and depth_measure(state) is not None
 
 
 def _in_one_go(state: State) -> bool:

@@ -58,7 +58,7 @@ class Verdict:
     low: Quantity | None
     high: Quantity | None
     places: int | None = None
-    """Decimal places in which the limits hold; the difference is said in no finer ones."""
+    """Decimal places in which the limits are told; the value counts a place finer."""
     grows: bool = False
     """Cutting makes the size larger."""
     too_far: str = "too deep"

@@ -10,7 +10,7 @@ from assistant.session.reply import Answer, ReadBack, Verdict
 from assistant.session.state import DoubtKind, State
 from assistant.session.work import Work
 from assistant.spoken import Figure, Intent, SlotKind
-from assistant.spoken.rounding import as_shown
+from assistant.spoken.rounding import as_judged, as_shown
 from assistant.units import Quantity, quantity, unit_name
 
 
@@ -96,18 +96,18 @@ def _take_measurement(work: Work, step: Measure, size: Quantity) -> None:
 
 
 def _is_in(state: State, step: Measure, size: Quantity) -> bool:
-    """Whether nothing more comes off, and not too much did, as the limits are shown."""
+    """Whether nothing more comes off, and not too much did, by the limits as they are shown."""
     assert state.plan is not None
     here = state.plan.index(step.id)
     cuts = [cut for cut in state.plan.steps[:here] if isinstance(cut, Cut)]
     following = next((cut for cut in state.plan.steps[here:] if isinstance(cut, Cut)), None)
     if following is not None and cuts and following.number > cuts[-1].number:
         return False
-    shown = as_said(size, step, state.unit)
+    told = size if step.figure is None else as_judged(size, step.figure, state.unit)
     low, high = (
         None if one is None else as_said(one, step, state.unit) for one in (step.low, step.high)
     )
-    return (low is None or shown >= low) and (high is None or shown <= high)
+    return (low is None or told >= low) and (high is None or told <= high)
 
 
 def _measured_in_doubt(work: Work, size: Quantity) -> None:

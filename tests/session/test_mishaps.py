@@ -144,8 +144,9 @@ def test_another_turn_is_a_lost_count(job: Job) -> None:
     job.to_step("roughing-3-set")
     job.resume()
     said = job.say("no")
-    assert said.startswith("Measure the slot.")
+    assert said.startswith("I'll work from the size.")
     assert [doubt.kind for doubt in job.state.doubts] == [DoubtKind.MOVED, DoubtKind.METAL]
+    assert job.say("nothing moved").endswith("Measure the slot, over the key, and tell me.")
 
 
 @pytest.mark.parametrize("lost", ["lost count", "dial slipped"])
@@ -404,3 +405,28 @@ def test_a_yes_that_comes_to_nothing_ends_the_question() -> None:
     assert "shaft.diameter" in job.state.facts
     job.say("measured 7.98 mm")
     assert job.state.step_id == "measure-key"
+
+
+@pytest.mark.parametrize(
+    ("demo", "asked"),
+    [
+        ("keyseat-inch", "Measure the slot, over the key, and tell me."),
+        ("keyseat-metric", "Measure the slot, floor to opposite side, and tell me."),
+        ("slot-inch", "Measure the depth of the slot, and tell me."),
+        ("turn-shaft", "Measure the diameter, and tell me."),
+    ],
+)
+def test_what_is_to_be_measured_is_named_to_ear_and_eye(demo: str, asked: str) -> None:
+    job = Job(demo)
+    job.to_step("roughing-2-set")
+    assert job.say("lost count").endswith(asked)
+    assert job.glance.instruction.endswith(asked)
+
+
+def test_a_depth_told_for_a_size_over_the_key_is_asked_back(job: Job) -> None:
+    """The slot's own depth is measured more easily, and would be a slot cut right through."""
+    job.to_step("roughing-3-set")
+    job.say("lost count")
+    outcome = job.try_saying("measured one hundred and forty thou")
+    assert answer(outcome).endswith("Yes or no.")
+    assert outcome.state.doubts

@@ -13,7 +13,7 @@ from assistant.jobs.steps import Cut, FactValue, Measure, Plan, Step, Touch
 from assistant.present.doubts import doubt_text
 from assistant.present.drawings.bar import band_chart
 from assistant.present.drawings.model import Drawing
-from assistant.present.formatting import dial_text, like, show
+from assistant.present.formatting import dial_text, show
 from assistant.present.paper.values import limits_text
 from assistant.present.questions import asked
 from assistant.present.sentences import verdict
@@ -22,6 +22,7 @@ from assistant.session.events import Record
 from assistant.session.reduce import reduce
 from assistant.session.state import DoubtKind, State
 from assistant.spoken import Figure
+from assistant.spoken.rounding import FINER
 from assistant.units import Quantity, is_quantity, magnitude
 
 CHOSEN = ("chosen", "after chatter", "new cutter")
@@ -262,5 +263,5 @@ def _measured(name: str, value: Quantity, line: Line, before: State, step: Measu
             for limit in (step.low, step.high)
         )
         chart = band_chart(low, high, float(magnitude(value, unit)), words)
-    text = show(like(value, base), unit)
+    text = show(Figure(value, "", base.places + FINER), unit)
     return Measured(line.at, name, text, limits_text(size, unit), words, chart, line.taken_back)
