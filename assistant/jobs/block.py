@@ -199,12 +199,38 @@ class BlockWork:
             Move(
                 id="table-out",
                 title=f"Table out before the {axis} comes {up}",
-                say=("Run the table out till the cutter's off the end.",),
+                say=(f"Run the table {self._out} till the cutter's off the end.",),
                 axis=self.feed_axis.name,
                 target=None,
                 done_words="clear",
             ),
         ]  # fmt: skip
+
+    @property
+    def _out(self) -> str:
+        """The way of the table to where the first cut begins: a cut that has to go one way can't
+        begin off the other end."""
+        if self.on_arbor:
+            return "out"
+        return self.feed_axis.way(-conventional_way(self.ahead))
+
+    def other_end(self, name: str, uncut: str) -> list[Step]:
+        """Through to the end where a wall's cuts begin, in the cut made before it with its way of
+        the table the other one; `name` is the wall's, `uncut` the side on which its metal lies."""
+        if self.on_arbor:
+            return []
+        way = self.feed_axis.way(-conventional_way(uncut))
+        feed = self.feed_axis.name
+        return [
+            Move(
+                id=f"{name}-other-end",
+                title="Through to the other end",
+                say=(f"Spindle off. Run the {feed} {way}, till the cutter's off the other end.",),
+                axis=feed,
+                target=None,
+                done_words="clear",
+            )
+        ]
 
     def check_reach(self, depth: Decimal) -> None:
         """Raises `ImpossibleInput` where cutter and machine don't go together, or where the

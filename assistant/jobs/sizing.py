@@ -15,7 +15,7 @@ from functools import lru_cache
 from assistant.errors import ImpossibleInput
 from assistant.fields import Fields
 from assistant.spoken import Figure, Term
-from assistant.spoken.rounding import round_places
+from assistant.spoken.rounding import judged, round_places
 from assistant.units import Quantity, magnitude, quantity
 
 
@@ -73,18 +73,19 @@ class Sizing:
         return max(self.depth_of(self.low), self.depth_of(self.high))
 
     def enough(self, size: Decimal) -> bool:
-        """Whether nothing more has to come off, in the places in which the limits are told: what
-        is said to be on the limit must not be cut again."""
-        shown = self._shown(size)
-        return shown >= self._shown(self.low) if self.grows else shown <= self._shown(self.high)
+        """Whether nothing more has to come off. The limits are those that are told, in their
+        places: what is said to be on one must not be cut again. The size is as it was measured:
+        half a thou short of a limit is short of it."""
+        told = judged(size, self.places)
+        return told >= self._shown(self.low) if self.grows else told <= self._shown(self.high)
 
     def _shown(self, size: Decimal) -> Decimal:
         return round_places(size, self.places)
 
     def past(self, size: Decimal) -> bool:
-        """Whether too much has come off, in the same places."""
-        shown = self._shown(size)
-        return shown > self._shown(self.high) if self.grows else shown < self._shown(self.low)
+        """Whether too much has come off, judged alike."""
+        told = judged(size, self.places)
+        return told > self._shown(self.high) if self.grows else told < self._shown(self.low)
 
     def inside(self, size: Decimal) -> Decimal:
         """How far it is past the limit that is met first."""

@@ -9,7 +9,7 @@ and the other wall from the width of the slot.
 from __future__ import annotations
 
 from dataclasses import dataclass, field
-from decimal import Decimal
+from decimal import ROUND_CEILING, ROUND_FLOOR, Decimal
 from functools import cached_property
 
 from assistant.calc.exact import at_least
@@ -133,11 +133,9 @@ class _Work(BlockWork):
         job, half = self.job, self.cutter / 2
         offset, rough = self.offsets
         if near:
-            middle = (job.from_side.low + job.from_side.high) / 2
-            slack = job.from_side.high - middle
-            edge = middle - self.width / 2
+            low, high = self._near_limits
             sizing = Sizing(
-                f"from the {job.side} to the wall", "caliper", edge - slack, edge + slack,
+                f"from the {job.side} to the wall", "caliper", low, high,
                 self.middle - half, job.unit, Decimal(-1), mill.size_places(job.unit),
                 "too near", "Too near the side. Ask before you go on.",
                 (Term("side to the middle", job.q(self.middle)),
@@ -173,6 +171,19 @@ class _Work(BlockWork):
         )  # fmt: skip
 
     @cached_property
+    def _near_limits(self) -> tuple[Decimal, Decimal]:
+        """From the touched side to the near wall: however wide the slot then becomes inside its
+        limits, its middle is inside its own. Told in few places, the limits must not grow."""
+        job = self.job
+        places = Decimal(1).scaleb(-mill.size_places(job.unit))
+        low = (job.from_side.low - job.width.low / 2).quantize(places, ROUND_CEILING)
+        high = (job.from_side.high - job.width.high / 2).quantize(places, ROUND_FLOOR)
+        if low <= high:
+            return low, high
+        # a middle held closer than the width: as wide as it is aimed at, then
+        return job.from_side.low - self.width / 2, job.from_side.high - self.width / 2
+
+    @cached_property
     def walls(self) -> tuple[DepthWork, ...]:
         """Near wall, far wall; none where the cutter makes the width."""
         return () if self.narrow else (self._wall(True), self._wall(False))
@@ -206,6 +217,7 @@ class _Work(BlockWork):
             steps += self.touch_top()
             steps += self.floor.steps(self.rows(self.centres, full_first=True))
         for work, uncut in zip(self.walls, (job.side, self.ahead), strict=False):
+            steps += self.other_end(work.prefix, uncut)
             steps += work.steps(self.stroke(uncut, sideways=True))
         if self.narrow:
             steps += self._measure_width()

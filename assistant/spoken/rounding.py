@@ -11,11 +11,21 @@ from decimal import ROUND_HALF_UP, Decimal
 from assistant.spoken.figure import Figure
 from assistant.units import Quantity, magnitude, quantity, unit_name
 
+FINER = 1
+"""Places beyond those of its limits in which a measured size is judged."""
+
 
 def round_places(value: Decimal, places: int) -> Decimal:
     """`value` to `places` decimals, ties away from zero, and never a negative zero."""
     rounded = value.quantize(Decimal(1).scaleb(-places), ROUND_HALF_UP)
     return abs(rounded) if rounded == 0 else rounded
+
+
+def judged(size: Decimal, places: int) -> Decimal:
+    """A measured size as it is held against a limit told in so many `places`: a place finer, since
+    half a thou past a limit is past it. No finer: a size told in the other unit has digits that
+    nobody measured."""
+    return round_places(size, places + FINER)
 
 
 def places_in(figure: Figure, unit: str) -> int:
@@ -27,3 +37,8 @@ def places_in(figure: Figure, unit: str) -> int:
 def as_shown(size: Quantity, figure: Figure, unit: str) -> Quantity:
     """A length in `unit`, rounded as `figure` is where it is said and shown in that unit."""
     return quantity(round_places(magnitude(size, unit), places_in(figure, unit)), unit)
+
+
+def as_judged(size: Quantity, figure: Figure, unit: str) -> Quantity:
+    """A measured length in `unit`, as it is held against limits that are shown as `figure` is."""
+    return quantity(judged(magnitude(size, unit), places_in(figure, unit)), unit)

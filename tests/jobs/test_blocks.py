@@ -56,6 +56,38 @@ def test_walls_of_a_slot_are_set_from_one_side_and_milled_conventionally():
     assert "Table right: conventional" in far.say[0]
 
 
+def test_a_cut_that_goes_one_way_begins_off_the_right_end():
+    """A table that goes right takes the cutter left over the work: it begins off the right-hand
+    end, to which the table takes it by going left. The back wall is cut the other way: the cutter
+    comes through to the left-hand end first, and back again for the front wall."""
+    plan = plan_of("slot-inch")
+    assert plan.step("table-out").say == ("Run the table left till the cutter's off the end.",)
+    ids = [step.id for step in plan.steps]
+    for wall, way in (("near", "right"), ("far", "left")):
+        assert f"Run the table {way}," in plan.step(f"{wall}-other-end").say[0]
+        at = ids.index(f"{wall}-other-end")
+        assert ids[at + 1] == f"{wall}-roughing-1-set"
+        assert ids[at - 1].startswith("measure")
+    front = changed("slot-inch", ('"back"', '"front"'))
+    assert "Run the table right" in plan_of("slot-inch", front).step("table-out").say[0]
+
+
+def test_the_near_wall_leaves_the_middle_inside_however_wide_the_slot_becomes():
+    """The middle 1.000 within 0.005, 0.500 to 0.502 wide: 0.995 - 0.250 and 1.005 - 0.251."""
+    near = plan_of("slot-inch").step("measure-near-size-1")
+    assert (near.low, near.high) == (inches("0.745"), inches("0.754"))
+
+
+def test_half_a_thou_short_of_a_limit_is_short_of_it():
+    told = {"far_size_1_at": inches("1.2485")}
+    short = plan_of("slot-inch", far_size_1=inches("0.4995"), **told)
+    assert short.step("far-finishing-1-cut")
+    on_it = plan_of("slot-inch", far_size_1=inches("0.500"), **told)
+    assert not cuts(on_it, "far-finishing")
+    over = plan_of("slot-inch", far_size_1=inches("0.5024"), **told)
+    assert over.step("far-too-far")
+
+
 def test_the_far_wall_comes_from_the_width_that_was_measured():
     """Set at 1.2485 (middle 1.1905 + 0.058), the slot measures 0.494 and not 0.496: two more.
     Wanted 0.501: 7 thou, from 1.2485 to 1.2555, on a whole division 1.255 or 1.256."""

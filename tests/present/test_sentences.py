@@ -171,9 +171,17 @@ def test_questions_say_what_yes_would_take() -> None:
 
 
 def test_verdict_in_the_places_of_the_limits() -> None:
-    low, high = mm("25.8"), mm("26.0")
-    assert verdict(mm("26.04"), low, high, "mm", places=1) == "bang on the limit"
-    assert verdict(mm("26.04"), low, high, "mm") == "four hundredths over the limit"
+    """A limit that was worked out is the one that is shown; a size is the one that was measured:
+    half a thou past the limit is past it."""
+    low, high = mm("25.8"), mm("25.96")
+    assert verdict(mm("26.0"), low, high, "mm", places=1) == "bang on the limit"
+    assert verdict(mm("26.0"), low, high, "mm") == "four hundredths over the limit"
+    assert verdict(mm("26.04"), low, mm("26"), "mm", places=1) == "four hundredths over the limit"
+    width = (inches("0.500"), inches("0.502"))
+    half = verdict(inches("0.4995"), *width, "inch", grows=True, places=3)
+    assert half == "half a thou under the limit"
+    tenths = verdict(inches("0.5024"), *width, "inch", grows=True, too_far="too wide", places=3)
+    assert tenths == "four tenths over: too wide"
 
 
 def test_cautions_come_first_and_once() -> None:

@@ -14,7 +14,7 @@ from assistant.jobs.passes import Pass, roughing_passes
 from assistant.jobs.steps import Facts
 from assistant.machine import Axis, Machine
 from assistant.spoken import Figure, Term
-from assistant.spoken.rounding import round_places
+from assistant.spoken.rounding import judged, round_places
 from assistant.units import Quantity, is_quantity, magnitude, quantity
 
 MOST_FINISHING_CUTS = 6
@@ -114,13 +114,17 @@ class Depths:
         return chosen.low, chosen.high
 
     def enough(self, size: Quantity) -> bool:
-        """Whether nothing more has to come off, in the places in which the limits are told: what
-        is said to be on the limit must not be cut again."""
-        return self._shown(size) <= self._shown(self.limits[1])
+        """Whether nothing more has to come off. The limits are those that are told, in their
+        places: what is said to be on one must not be cut again. The size is as it was measured:
+        half a thou over a limit is over it."""
+        return self._judged(size) <= self._shown(self.limits[1])
 
     def too_deep(self, size: Quantity) -> bool:
-        """Whether too much has come off, in the same places."""
-        return self._shown(size) < self._shown(self.limits[0])
+        """Whether too much has come off, judged alike."""
+        return self._judged(size) < self._shown(self.limits[0])
+
+    def _judged(self, size: Quantity) -> Decimal:
+        return judged(self.in_job_unit(size), size_places(self.unit))
 
     def _shown(self, size: Quantity) -> Decimal:
         return round_places(self.in_job_unit(size), size_places(self.unit))
