@@ -40,12 +40,14 @@ def roughing_passes(
     least: Decimal,
     chosen: Mapping[int, Decimal],
     step: Decimal,
+    last: Decimal = Decimal(0),
 ) -> tuple[Pass, ...]:
     """A witness skim, then equal passes to `rough_depth`, none deeper than `limit`.
 
     `chosen` holds the operator's own depth of cut by pass number: the passes after it are
     divided anew over what remains. Depths are set to `step`, the dial's graduation; the last is
-    exactly `rough_depth`. No pass is planned below `least`, which would rub.
+    exactly `rough_depth`. No pass is planned below `least`, which would rub. Where `last` is given
+    and the last would take more than twice that, there is one more that takes just that.
 
     Raises `ImpossibleInput` where a chosen pass goes past `rough_depth`, and where the limit would
     take more passes than anybody cuts.
@@ -77,11 +79,18 @@ def roughing_passes(
         elif kind == "witness":
             taken = min(witness, left)
         else:
-            count = int((left / limit).to_integral_value(rounding=ROUND_CEILING))
-            taken = left if count == 1 else _equal_share(left / count, limit, step)
+            taken = _next_share(left, limit, step)
+            if last and taken > last * 2:
+                taken = _next_share(left - last, limit, step)
         reached += taken
         passes.append(Pass(number, kind, reached, taken, min(limit, left)))
     return tuple(passes)
+
+
+def _next_share(left: Decimal, limit: Decimal, step: Decimal) -> Decimal:
+    """What the next of the fewest equal passes takes."""
+    count = int((left / limit).to_integral_value(rounding=ROUND_CEILING))
+    return left if count == 1 else _equal_share(left / count, limit, step)
 
 
 def _equal_share(share: Decimal, limit: Decimal, step: Decimal) -> Decimal:

@@ -119,7 +119,7 @@ def plan(job: TurnJob, machine: Machine, facts: Facts) -> Plan:
     wanted_lathe(machine, "cross slide", *((job.shoulder.by,) if job.shoulder else ()))
     if job.shoulder is not None:
         lengths.check_dial(job, machine, job.shoulder)
-    work = diameter_work(job, machine, facts, job.one)
+    work = diameter_work(job, machine, facts, job.one, springy=job.springy)
     speed = lathe_speed(job.turning, machine, facts)
     stroke = _stroke(job, machine, work)
     diameter = quantity(job.one.size.nominal, job.unit)

@@ -38,6 +38,8 @@ class DiameterWork(DepthWork):
 
     on_dial: Decimal = Decimal(1)
     """What the dial counts for a change of one in the diameter: 1 or a half."""
+    springy: bool = False
+    """Whether a spring pass is taken before it is measured."""
 
     @cached_property
     def least_cut(self) -> Decimal:
@@ -50,6 +52,14 @@ class DiameterWork(DepthWork):
         left = self.aim - self.start - self.witness
         return max(NOTHING, min(max(self.finish, self.least_cut), left))
 
+    @property
+    def measured_pass(self) -> Decimal:
+        """What the pass before the measurement takes, where the limits are closer than the spring
+        of a heavy one may be: as much as the finishing cut after it, which then springs as it did.
+        Nothing where any pass will do, or where a spring pass is taken anyway."""
+        close = (self.sizing.most - self.sizing.least) / 2 < self.limit * GIVES
+        return self.finishing_cut if close and not self.springy else NOTHING
+
     @cached_property
     def passes(self) -> tuple[Pass, ...]:
         """The clean-up cut is always there, whatever it turns out to leave: it has been cut."""
@@ -60,12 +70,18 @@ class DiameterWork(DepthWork):
             least=self.least_cut,
             chosen=self.chosen,
             step=self._m(self.axis.graduation),
+            last=self.measured_pass,
         )
+
+    def is_measured(self, cut: Cut) -> bool:
+        """Whether this is the roughing pass that the finishing cut is taken from."""
+        last = cut.kind == "roughing" and cut.number == len(self.passes)
+        return last and bool(self.finishing_cut)
 
 
 def diameter_work(
     job: LatheJob, machine: Machine, facts: Facts, one: Diameter, *, terms_source: str = "",
-    after: DiameterWork | None = None,
+    after: DiameterWork | None = None, springy: bool = False,
 ) -> DiameterWork:  # fmt: skip
     """The passes of a diameter as far as is known; `after` the larger one that was turned on the
     same shaft, from where that left the dial.
@@ -127,9 +143,12 @@ def diameter_work(
         ),
         formula=f"the change of diameter; this dial counts {kind}",
         on_dial=on_dial,
+        springy=springy,
     )
 
 
+GIVES = Decimal("0.02")
+"""Share of a heavy cut by which work, bar and slide may give way: common practice, no source."""
 _COARSE = {"inch": Decimal("0.004"), "mm": Decimal("0")}
 """Limits closer than this are held in ten-thousandths of an inch."""
 
@@ -217,12 +236,13 @@ class LengthwiseStroke:
     begin: Quantity | None = None
     """Where the feed begins, counted from its zero, where it has a target."""
     spring: bool = False
-    """A pass more at the same setting after each finishing cut."""
+    """A pass more at the same setting after each finishing cut, and after the roughing pass that
+    is measured: the finishing cut would else take its spring off too, and come out small."""
     measured_first: bool = True
     """Whether the first cut is measured before the passes go on."""
 
     def passes(self, move: Move, cut: Cut) -> list[Step]:
-        """Set it, feed along; a spring pass after a finishing cut where the work is springy."""
+        """Set it, feed along; a spring pass before measuring where the work is springy."""
         diameter = self._after(cut)
         said = tuple(text for text in move.say if "witness" not in text)
         witness = cut.kind == "witness"
@@ -237,7 +257,7 @@ class LengthwiseStroke:
             ),
             self._feed(cut, (self.feed_words,), diameter),
         ]
-        if self.spring and cut.kind == "finishing":
+        if self.spring and (cut.kind == "finishing" or self.work.is_measured(cut)):
             name = cut.id.removesuffix("-cut")
             steps += self.returned(f"{name}-spring")
             spring = replace(

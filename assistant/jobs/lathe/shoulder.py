@@ -89,8 +89,17 @@ def stop(job: LatheJob, machine: Machine, shoulder: Shoulder) -> Quantity:
 
 
 def start(job: LatheJob, machine: Machine) -> Quantity:
-    """Where the carriage begins, before the end face."""
-    return settle(job.q(START[job.unit]), machine.axis("carriage").graduation, halves=False)
+    """Where the carriage begins, before the end face: it is run back there, so that it stands
+    nearer by the backlash than its dial counts."""
+    axis = machine.axis("carriage")
+    before = with_slack(-START[job.unit], job.m(axis.backlash))
+    return settle(job.q(-before), axis.graduation, Toward.DEEPER, halves=False)
+
+
+def with_slack(room: Decimal, backlash: Decimal) -> Decimal:
+    """Room to be left by a dial that is turned back: as wanted, or more where the backlash would
+    else take more than half of it."""
+    return max(room, room / 2 + backlash)
 
 
 def check_dial(job: LatheJob, machine: Machine, shoulder: Shoulder) -> None:
@@ -221,7 +230,9 @@ class AcrossStroke:
         """Run clear across, by the dial: the length stays set while it is measured."""
         room = ROOM[self.work.unit][1 if self.shoulder.inner else 0]
         sizing = self.work.sizing
-        clear = (abs(sizing.size_of(self.work.aim) - self.stock) + room) * self.work.on_dial
+        on_dial, slack = self.work.on_dial, magnitude(self.work.axis.backlash, self.work.unit)
+        clear = abs(sizing.size_of(self.work.aim) - self.stock) * on_dial
+        clear += with_slack(room * on_dial, slack)
         target = settle(
             self.work.finished_at - quantity(clear, self.work.unit) * self.work.sign,
             self.work.axis.graduation, halves=False,

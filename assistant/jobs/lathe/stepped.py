@@ -100,7 +100,7 @@ def further_steps(
     results: list[tuple[str, Figure]] = []
     for one in further:
         lengths.check_dial(job, machine, one.shoulder)
-        work = diameter_work(job, machine, facts, one.one, after=work)
+        work = diameter_work(job, machine, facts, one.one, after=work, springy=spring)
         stroke = LengthwiseStroke(
             work, one.one, FEED_WORDS, target=lengths.stop(job, machine, one.shoulder),
             begin=lengths.start(job, machine), spring=spring,
