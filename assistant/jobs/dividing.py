@@ -135,7 +135,9 @@ class Dividing:
         turns = here.turns - before.turns
         if number > 1 and (here.turns, here.dial_degrees) < (before.turns, before.dial_degrees):
             turns += self.machine.dividing_ratio  # once round
-        zeros = "" if not turns else f", past zero {_times(turns)}"
+        # a zero that is stopped at is not passed: counted with them, it is gone past by a turn
+        passed = turns if here.dial_degrees else turns - 1
+        zeros = f", past zero {_times(passed)}" if passed > 0 else ""
         return Index(
             id=id_,
             title=_title(number, of),

@@ -79,6 +79,22 @@ def test_the_table_s_words():
     assert (step.figure.what, step.figure.value.magnitude) == ("table past", 32)
 
 
+def test_a_zero_that_is_stopped_at_is_not_passed():
+    """The last mark at 327 degrees 16 minutes 20 seconds is 81 turns of 4 degrees, and some. From
+    there the dial comes to zero nine times up to 360 degrees: eight are passed, the ninth is the
+    stop. Told "past zero 9 times, to zero", one turns to the tenth. Of four, each is 90 degrees,
+    22 turns and a half: past zero 22 times, to 2 degrees; then to zero, past it 22 times too."""
+    assert "past zero 8 times" in plan_of(TABLE).step("index-round").say[1]
+    plan = plan_of(TABLE, changed(TABLE, ("divisions = 11", "divisions = 4")))
+    half, whole = plan.step("index-2"), plan.step("index-3")
+    assert "past zero 22 times" in half.say[1]
+    assert half.say[2] == "To 2 degrees on its dial."
+    assert "past zero 22 times" in whole.say[1]
+    assert whole.say[2] == "To zero on its dial."
+    one = plan_of(TABLE, changed(TABLE, ("divisions = 11", "divisions = 90")))
+    assert one.step("index-2").say[1:] == ("Unlock the table. Wheel on.", "To zero on its dial.")
+
+
 def test_whole_turns_need_no_plate():
     """40 / 8 = 5 turns."""
     plan = plan_of(HEAD, changed(HEAD, ("divisions = 7", "divisions = 8")))
