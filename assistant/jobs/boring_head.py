@@ -197,7 +197,7 @@ class _Work:
         ]  # fmt: skip
 
     def _measure_hole(self) -> Measure:
-        slack = self.job.q(Decimal("0.060") if self.job.unit == "inch" else Decimal("1.5"))
+        slack = self.job.q(Decimal(mill.SLACK[self.job.unit]))
         return Measure(
             id="measure-hole",
             title="The hole that is there",

@@ -63,9 +63,9 @@ class DepthWork(Infeed):
 
     @property
     def _unlock(self) -> tuple[str, ...]:
-        """Across the work: unlock, set, lock, read again, every time."""
-        across = self.full is not None and self.axis.name == "saddle"
-        return ("Unlock the saddle.",) if across else ()
+        """Across the work or along it: unlock, set, lock, read again, every time."""
+        level = self.full is not None and self.axis.name in ("saddle", "table")
+        return (f"Unlock the {self.axis.name}.",) if level else ()
 
     def measurement(self, round_: int) -> Measure:
         """The measurement of a round; the first is made before the finishing cut, where one is

@@ -41,6 +41,10 @@ DEFAULTS: dict[str, dict[str, Decimal]] = {
 finishing cut on floor and walls, deepest pass, how far inside its limits a size is aimed at
 least, thin paper."""
 
+SLACK = {"inch": "0.060", "mm": "1.5"}
+"""A size of stock, or one that is only checked, told further off than this is a slip of the tongue
+or of the ear: common practice, no source."""
+
 CUTTER_FACT = "cutter.width"
 SHANKED = ("end mill", "t-slot cutter", "woodruff cutter", "dovetail cutter")
 """Cutters on a shank."""
@@ -261,7 +265,7 @@ def measure_work(
     """A size of the stock, measured before anything is worked out from it."""
     # told as it is shown: "two over" is over that number
     nominal = job.q(round_places(job.m(nominal), places(job.unit)))
-    slack = quantity("0.060" if job.unit == "inch" else "1.5", job.unit)
+    slack = quantity(SLACK[job.unit], job.unit)
     return Measure(
         id="measure-" + fact.replace(".", "-"),
         title=f"{what.removeprefix('the ').capitalize()}, measured",

@@ -104,7 +104,7 @@ class _Work(BlockWork):
         """The width of the piece at the witness mark, and the saddle corrected by it."""
         job = self.job
         nominal, low, high = (job.q(s) for s in (job.piece.nominal, job.piece.low, job.piece.high))
-        slack = job.q(Decimal("0.060") if job.unit == "inch" else Decimal("1.5"))
+        slack = job.q(Decimal(mill.SLACK[job.unit]))
         steps: list[Step] = [
             Measure(
                 id="measure-piece",

@@ -1,9 +1,9 @@
-"""A slot in a block: right through, as wide as the cutter or wider; or as wide as the cutter and
-ending inside the work (`slot_ends`).
+"""A slot in a block: right through, or ending inside the work, open at one end or closed at both;
+as wide as the cutter (`slot_ends`) or wider (`slot_pocket`).
 
 Order of cuts: down the middle (and beside it, where the slot is wide) to the floor in passes, the
 floor from its measurement; then the wall nearest the touched side from the distance to that side,
-and the other wall from the width of the slot.
+and the other wall from the width of the slot. Ends inside the work come before the walls.
 """
 
 from __future__ import annotations
@@ -17,11 +17,13 @@ from assistant.calc.milling import slot_walls
 from assistant.errors import ImpossibleInput
 from assistant.fields import Fields
 from assistant.jobs import block, mill
-from assistant.jobs.block import ACROSS, BlockJob, BlockWork
+from assistant.jobs.block import BlockJob, BlockWork
 from assistant.jobs.depth_work import DepthWork
 from assistant.jobs.jobfile import Head
 from assistant.jobs.sizing import Sizing, Toleranced, toleranced
 from assistant.jobs.slot_ends import Ends, EndsWork, read_ends
+from assistant.jobs.slot_flanks import flank
+from assistant.jobs.slot_pocket import PocketWork
 from assistant.jobs.steps import Facts, Note, Plan, Step
 from assistant.machine import Machine
 from assistant.spoken import Figure, Term
@@ -46,14 +48,14 @@ def read(head: Head, fields: Fields) -> SlotJob:
     """The job from its file."""
     slot = fields.table_at("slot")
     base = block.common(head, fields, ("end mill", "slotting cutter"))
-    width, cutter = toleranced(slot, "width", head.unit), base["cutter"]
+    cutter = base["cutter"]
     assert isinstance(cutter, mill.MillCutter)
     job = SlotJob(
         **base,  # type: ignore[arg-type]
-        width=width,
+        width=toleranced(slot, "width", head.unit),
         depth=toleranced(slot, "depth", head.unit),
         from_side=toleranced(slot, "from_side", head.unit),
-        ends=read_ends(slot, cutter, width, head.unit),
+        ends=read_ends(slot, cutter, head.unit),
     )
     slot.done()
     if job.m(job.cutter.width) > job.width.high:
@@ -148,26 +150,13 @@ class _Work(BlockWork):
                 "too wide", "Too wide. Ask: a wider or a stepped key, or a new part.",
                 (Term("width on the drawing", job.q(job.width.nominal)),), DRAWING,
             )  # fmt: skip
-        return DepthWork(
-            unit=job.unit,
-            machine=self.machine,
-            facts=self.facts,
-            axis_name=ACROSS,
-            sizing=sizing,
-            aim=offset,
-            limit=job.m(job.step_over),
-            finish=(offset - rough) / 2,
-            start=rough,
-            origin=self.way * self.side.exact(self.middle),
-            sign=-self.way if near else self.way,
-            arriving=self.way,
-            prefix="near" if near else "far",
-            name=f"{job.side} wall" if near else f"{self.ahead} wall",
-            full=self.floor.aim,
+        return flank(
+            self, self.side, self.middle, outward=-1 if near else 1, sizing=sizing,
+            aim=offset, start=rough, prefix="near" if near else "far",
+            name=f"{job.side} wall" if near else f"{self.ahead} wall", full=self.floor.aim,
             terms=(Term("half the slot", job.q(self.width / 2)),
                    Term("half the cutter", job.q(half), -1)),
             formula="(width - cutter) / 2",
-            say=(f"Now the {job.side if near else self.ahead} wall.",),
         )  # fmt: skip
 
     @cached_property
@@ -196,32 +185,91 @@ class _Work(BlockWork):
             return None
         return EndsWork(job.ends, job, self.machine, self.facts, self.cutter)
 
+    @cached_property
+    def pocket(self) -> PocketWork | None:
+        """The slot, where it has ends inside the work and is wider than the cutter."""
+        if self.along is None or self.narrow:
+            return None
+        return PocketWork(self, self.along, self.middle, self.offsets[1], self.floor, self.walls)
+
     def steps(self) -> list[Step]:
         """The whole order of the work."""
-        job, along = self.job, self.along
-        steps = self.setup(*(along.checks() if along is not None else ()))
+        steps = self.setup(*self._checks())
         steps += self.touch_side()
-        first = self.centres[0]
+        steps.append(self._to_first())
+        if self.pocket is not None:
+            steps += self._inside(self.pocket)
+        elif self.along is not None:
+            steps += self._by_the_dial(self.along)
+        else:
+            steps += self._through()
+        if self.narrow:
+            steps += self._measure_width()
+        steps.append(mill.deburr())
+        return steps
+
+    def check_ends(self) -> None:
+        """Raises `ImpossibleInput` for a cutter that can't make the ends or the corners."""
+        if self.along is not None:
+            self.along.check_corner()
+        if self.pocket is not None:
+            self.pocket.check()
+
+    def end_results(self) -> list[tuple[str, Figure]]:
+        """What a slot that ends inside the work has besides."""
+        along = self.along
+        if along is None:
+            return []
+        ends = [] if self.pocket is None else self.pocket.finished_ends
+        return [
+            ("the length of the slot", along.size),
+            *((f"{end.name}, cutter from {'the middle' if along.ends.closed else 'the face'}",
+               end.aim_figure) for end in ends),
+            ("run", along.run if self.pocket is None else self.pocket.run),
+            ("corners", along.corners),
+        ]  # fmt: skip
+
+    def _checks(self) -> tuple[Step, ...]:
+        """A start hole, where it isn't drilled with the spindle over its place."""
+        return self.along.checks() if self.along is not None and self.pocket is None else ()
+
+    def _to_first(self) -> Step:
+        """From the side to the first row."""
+        job, first = self.job, self.centres[0]
         terms = [Term("side to the middle", job.q(self.middle))]
         if first != self.middle:
             terms.append(Term("back from the middle", job.q(self.middle - first), -1))
         title = "To the middle of the slot" if len(self.centres) == 1 else "To the first row"
-        steps.append(self.to_first(first, *terms, title=title))
-        if along is not None:
-            steps += along.before_top()
-            steps += self.touch_top(off_the_end=False)
-            steps += along.after_top()
-            steps += self.floor.steps(along.stroke(self.floor.aim))
-            steps += along.measure(self.floor.aim)
-        else:
-            steps += self.touch_top()
-            steps += self.floor.steps(self.rows(self.centres, full_first=True))
-        for work, uncut in zip(self.walls, (job.side, self.ahead), strict=False):
+        return self.to_first(first, *terms, title=title)
+
+    def _inside(self, pocket: PocketWork) -> list[Step]:
+        """Wider than the cutter, with ends inside the work."""
+        assert self.along is not None
+        return [
+            *pocket.before_top(),
+            *self.touch_top(off_the_end=False),
+            *self.along.after_top(),
+            *self.floor.steps(pocket.stroke(self.rows(self.centres, full_first=True).rows)),
+            *pocket.finishing(),
+        ]
+
+    def _by_the_dial(self, along: EndsWork) -> list[Step]:
+        """As wide as the cutter, with ends inside the work."""
+        return [
+            *along.before_top(),
+            *self.touch_top(off_the_end=False),
+            *along.after_top(),
+            *self.floor.steps(along.stroke(self.floor.aim)),
+            *along.measure(self.floor.aim),
+        ]
+
+    def _through(self) -> list[Step]:
+        """Right through the work."""
+        steps = self.touch_top()
+        steps += self.floor.steps(self.rows(self.centres, full_first=True))
+        for work, uncut in zip(self.walls, (self.job.side, self.ahead), strict=False):
             steps += self.other_end(work.prefix, uncut)
             steps += work.steps(self.stroke(uncut, sideways=True))
-        if self.narrow:
-            steps += self._measure_width()
-        steps.append(mill.deburr())
         return steps
 
     def _measure_width(self) -> list[Step]:
@@ -248,6 +296,7 @@ def plan(job: SlotJob, machine: Machine, facts: Facts) -> Plan:
             "cutter", f"{made.cutter:f} {job.unit}",
             f"wider than the slot of {job.width.high:f} at most: take a smaller one",
         )  # fmt: skip
+    made.check_ends()
     low, high = job.q(job.width.low), job.q(job.width.high)
     width = Figure(job.q(job.width.nominal), "the width of the slot", mill.size_places(job.unit),
                    low=low, high=high, source=DRAWING)  # fmt: skip
@@ -256,11 +305,10 @@ def plan(job: SlotJob, machine: Machine, facts: Facts) -> Plan:
         ("the width of the slot", width),
         ("full depth", made.floor.aim_figure),
         *((f"{work.name}, cutter from the middle", work.aim_figure) for work in made.walls),
-        *((("run", made.along.run),) if made.along is not None else ()),
+        *made.end_results(),
         *made.spindle_results(),
     ]
-    count = len(made.floor.passes) + (1 if made.floor.finishing_cut else 0)
-    rows = len(made.centres)
+    count, rows = made.floor.count, len(made.centres)
     passes = f"{count} down" + (f", {rows} rows each" if rows > 1 else "")
     return Plan(
         title=job.head.title,
@@ -270,7 +318,7 @@ def plan(job: SlotJob, machine: Machine, facts: Facts) -> Plan:
         results=tuple(results),
         sources=tuple(dict.fromkeys(figure.source for _, figure in results if figure.source)),
         answers=(
-            ("which_feed", made.which_feed if made.along is None else made.along.which_feed),
+            ("which_feed", (made.pocket or made.along or made).which_feed),
             ("how_many_passes", f"{passes}."),
         ),
         depth_axis=job.depth_axis,

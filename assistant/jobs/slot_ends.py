@@ -1,9 +1,9 @@
 """Slots that end inside the work, with an end mill: open at one end, or closed at both.
 
 Lengths along the work are counted from its right-hand end face, by the table's dial, with the
-table always going right into the cut, so that both ends are set from the same side. A closed slot
-is plunged at its start: with a cutter that cuts at its middle, or into a hole drilled before.
-Common practice, no source.
+table always going right to what is set. A closed slot is plunged where it begins: with a cutter
+that cuts at its middle, or into a hole drilled before. One as wide as its cutter is cut here, both
+ends by the dial; `slot_pocket` has those that are wider. Common practice, no source.
 """
 
 from __future__ import annotations
@@ -12,11 +12,12 @@ from dataclasses import dataclass
 from decimal import Decimal
 from functools import cached_property
 
+from assistant.errors import ImpossibleInput
 from assistant.fields import Fields
 from assistant.jobs import checks, mill
 from assistant.jobs.centring import SideTouch
 from assistant.jobs.mill import MillCutter, Milling
-from assistant.jobs.sizing import Toleranced, toleranced
+from assistant.jobs.sizing import USUAL, Toleranced, toleranced
 from assistant.jobs.steps import Facts, Move, Note, Step
 from assistant.jobs.strokes import ThroughStroke, counted_turns, turns_out
 from assistant.machine import Axis, Machine
@@ -34,8 +35,10 @@ class Ends:
     """How far a slot goes along the work, in the job's unit."""
 
     length: Toleranced
-    from_end: Decimal | None
+    from_end: Toleranced | None
     """From the end face to the near end of a closed slot; None for one that is open there."""
+    corner: Decimal | None = None
+    """The largest radius that its corners may have; None where the drawing gives none."""
 
     @property
     def closed(self) -> bool:
@@ -43,27 +46,32 @@ class Ends:
         return self.from_end is not None
 
 
-def read_ends(slot: Fields, cutter: MillCutter, width: Toleranced, unit: str) -> Ends | None:
-    """`length` and `from_end` of `[slot]`; None for a slot right through the work."""
-    from_end = slot.optional_length("from_end", unit)
+def read_ends(slot: Fields, cutter: MillCutter, unit: str) -> Ends | None:
+    """`length`, `from_end` and `corner` of `[slot]`; None for a slot right through the work."""
+    corner = slot.optional_length("corner", unit)
+    from_end = None
+    if slot.take("from_end", "", None) is not None:
+        from_end = toleranced(slot, "from_end", unit)
     if slot.take("length", "", None) is None:
-        if from_end is not None:
-            slot.fail("length", "missing", "a slot that begins from_end the face has a length")
+        for key, given in (("from_end", from_end), ("corner", corner)):
+            if given is not None:
+                slot.fail("length", "missing", f"a slot with a {key} has a length")
         return None
     length = toleranced(slot, "length", unit)
     marked = magnitude(cutter.width, unit)
     if cutter.kind != "end mill":
         slot.fail("length", f"{length.nominal:f}",
                   f"a {cutter.kind} runs out: wanted an end mill, or no length")  # fmt: skip
-    if marked < width.low:
-        slot.fail(
-            "width", f"{width.nominal:f}",
-            f"one that ends inside the work is cut as wide as its cutter: wanted a cutter of "
-            f"{width.low:f} to {width.high:f}, or a slot right through",
-        )  # fmt: skip
     if length.low <= marked:
         slot.fail("length", f"{length.nominal:f}", f"must be more than the cutter, {marked:f}")
-    return Ends(length, None if from_end is None else magnitude(from_end, unit))
+    largest = None if corner is None else magnitude(corner, unit)
+    if largest is not None and marked > 2 * largest:
+        slot.fail(
+            "corner", f"{largest:f}",
+            f"the cutter leaves {(marked / 2).normalize():f}, half of itself: wanted one of "
+            f"{(2 * largest).normalize():f} {unit} at most",
+        )  # fmt: skip
+    return Ends(length, from_end, largest)
 
 
 @dataclass(frozen=True)
@@ -94,31 +102,40 @@ class EndsWork:
                          "the right-hand end face", TABLE)  # fmt: skip
 
     @property
-    def _begins(self) -> Decimal:
-        """From the end face to the cutter's middle where a pass begins."""
-        if self.ends.from_end is None:
-            return -self.cutter * OFF_THE_END
-        return self.ends.from_end + self.cutter / 2
-
-    @property
-    def _stops(self) -> Decimal:
-        """From the end face to the cutter's middle where a pass stops."""
-        return (self.ends.from_end or Decimal(0)) + self.length - self.cutter / 2
-
-    @property
     def length(self) -> Decimal:
         """The length that is aimed at."""
         return self.ends.length.aim(self.job.aim_inside)
 
+    @property
+    def near(self) -> Decimal:
+        """From the end face to the near end of the slot; nothing where it is open there."""
+        place = self.ends.from_end
+        return Decimal(0) if place is None else place.aim(self.job.aim_inside)
+
+    @property
+    def off_the_end(self) -> Decimal:
+        """From the end face to the cutter's middle, off the end of the work."""
+        return -self.cutter * OFF_THE_END
+
+    @property
+    def begins(self) -> Decimal:
+        """From the end face to the cutter's middle where the slot begins."""
+        return self.near + self.cutter / 2 if self.ends.closed else self.off_the_end
+
+    @property
+    def stops(self) -> Decimal:
+        """From the end face to the cutter's middle where the slot ends."""
+        return self.near + self.length - self.cutter / 2
+
     @cached_property
     def start(self) -> Quantity:
         """Table at the start of a pass, set to its dial."""
-        return self.face.position(self._begins)
+        return self.face.position(self.begins)
 
     @cached_property
     def finish(self) -> Quantity:
         """Table at the end of a pass, set to its dial."""
-        return self.face.position(self._stops)
+        return self.face.position(self.stops)
 
     @property
     def run(self) -> Figure:
@@ -131,6 +148,22 @@ class EndsWork:
                           "length less the cutter", "geometry")  # fmt: skip
         return Figure(self.finish - self.start, "to run", mill.places(job.unit),
                       formula="from clear of the end to the length", source="geometry")  # fmt: skip
+
+    @property
+    def size(self) -> Figure:
+        """The length with its limits."""
+        low, high = self.job.q(self.ends.length.low), self.job.q(self.ends.length.high)
+        return Figure(self.job.q(self.ends.length.nominal), "the length of the slot",
+                      mill.size_places(self.job.unit), low=low, high=high,
+                      source="the drawing")  # fmt: skip
+
+    @property
+    def corners(self) -> Figure:
+        """The radius that the cutter leaves where a wall meets an end."""
+        job = self.job
+        return Figure(job.q(self.cutter / 2), "corner radius", mill.places(job.unit),
+                      (Term("half the cutter", job.q(self.cutter / 2)),), "cutter / 2",
+                      "geometry")  # fmt: skip
 
     def stroke(self, full_depth: Decimal) -> ThroughStroke:
         """From start to end, and back; out of a closed slot by whole turns."""
@@ -147,6 +180,18 @@ class EndsWork:
         """Which way the table is fed, in words."""
         return f"Table {self.table.way(1)}: the cutter fills the slot."
 
+    def check_corner(self) -> None:
+        """Raises `ImpossibleInput` where the cutter, as measured, leaves corners that are too
+        large. What is over its name by less than a usual tolerance makes the corner of its name:
+        common practice, no source."""
+        corner, unit = self.ends.corner, self.job.unit
+        if corner is not None and self.cutter / 2 > corner + Decimal(USUAL[unit]):
+            raise ImpossibleInput(
+                "cutter", f"{self.cutter.normalize():f} {unit}",
+                f"leaves corners of half of that, and the drawing has {corner.normalize():f}: "
+                "take a smaller one",
+            )  # fmt: skip
+
     # -- steps ----------------------------------------------------------------------------------
 
     def checks(self) -> tuple[Step, ...]:
@@ -158,30 +203,47 @@ class EndsWork:
     def before_top(self) -> list[Step]:
         """The end face touched, and over the start of a closed slot: nothing is raised or lowered
         between the touch on the top and the first depth."""
-        steps: list[Step] = [self.face.touch("Now the end. Cutter off it, below the top.")]
         if self.ends.closed:
-            away = f"{self.depth.name.capitalize()} {self.depth.way(-1)}, clear of the top. Then:"
-            steps.append(self._to_start(away))
-        return steps
+            half = Term("half the cutter", self.job.q(self.cutter / 2))
+            place = Term("end face to the slot", self.job.q(self.near))
+            return [self.touch_face(), self.over_start(self.begins, place, half)]
+        return [self.touch_face(), self.over_the_top()]
+
+    def touch_face(self) -> Step:
+        """The end face that lengths are counted from."""
+        return self.face.touch("Now the end. Cutter off it, below the top.")
+
+    def over_the_top(self) -> Move:
+        """Over the work, to touch its top, where the slot itself begins off the end."""
+        one = Term("end face to the touch", self.job.q(self.cutter))
+        return self._to(self.cutter, one, id_="over-top", title="Over the top, to touch it",
+                        say=self._clear)  # fmt: skip
+
+    def over_start(self, at: Decimal, *terms: Term) -> Move:
+        """Over the place where it is plunged, `at` from the end face."""
+        return self._to(at, *terms, say=self._clear)
 
     def after_top(self) -> list[Step]:
         """Off the open end before the depth is set."""
-        return [] if self.ends.closed else [self._to_start("Cutter off the end.")]
+        if self.ends.closed:
+            return []
+        return [self._to(self.off_the_end, say="Cutter off the end.")]
 
-    def _to_start(self, say: str) -> Move:
-        from_end = self.ends.from_end or Decimal(0)
-        terms = [Term("end face to the slot", self.job.q(from_end))] if self.ends.closed else []
-        half = Term("half the cutter", self.job.q(self.cutter / 2))
+    @property
+    def _clear(self) -> str:
+        return f"{self.depth.name.capitalize()} {self.depth.way(-1)}, clear of the top. Then:"
+
+    def _to(self, at: Decimal, *terms: Term, say: str, id_: str = "to-start",
+            title: str = "To the start of the slot") -> Move:  # fmt: skip
         return Move(
-            id="to-start",
-            title="To the start of the slot",
+            id=id_,
+            title=title,
             say=(say,),
             axis=TABLE,
-            target=self.start,
+            target=self.face.position(at),
             approach=1,
             lock=False,
-            terms_of=self.face.figure(self._begins, *terms, *([half] if terms else []),
-                                      what="start of the slot",
+            terms_of=self.face.figure(at, *terms, what="start of the slot",
                                       places=mill.places(self.job.unit)),
         )  # fmt: skip
 
@@ -195,9 +257,10 @@ class EndsWork:
             axis = self.depth
             out = f" {axis.name.capitalize()} {axis.way(-1)} exactly {count}."
             again = f" {axis.way(1).capitalize()} {those} again."
-        slack = "0.060" if job.unit == "inch" else "1.5"
         what = "the length of the slot"
-        steps: list[Step] = [mill.measure_made(job, FACT, what, length, slack, "too long", out)]
+        steps: list[Step] = [
+            mill.measure_made(job, FACT, what, length, mill.SLACK[job.unit], "too long", out)
+        ]
         told = self.facts.get(FACT)
         if is_quantity(told) and job.m(told) > length.high:
             steps.append(Note(id="too-long", title="Too long",
@@ -208,7 +271,7 @@ class EndsWork:
 
     def _further(self, short: Quantity, again: str) -> list[Step]:
         """One pass more at full depth, with the table so much further."""
-        target = self.face.position(self._stops, self.job.m(short))
+        target = self.face.position(self.stops, self.job.m(short))
         return [
             Move(
                 id="length-feed",

@@ -25,6 +25,7 @@ __all__ = [
     "RowsStroke",
     "ThroughStroke",
     "backed_off",
+    "conventional_across",
     "conventional_way",
     "counted_back",
     "counted_turns",
@@ -32,6 +33,7 @@ __all__ = [
 ]
 
 RIGHT, LEFT = 1, -1
+IN, OUT = 1, -1
 OVER_CLOSED = {"inch": Decimal("0.040"), "mm": Decimal(1)}
 """Room over a cut that is closed where it begins, while the cutter runs back past its start:
 common practice, no source."""
@@ -45,6 +47,16 @@ def conventional_way(uncut: str) -> int:
     """
     work_on = "left" if uncut == "front" else "right"
     return LEFT if climbs(work_on) else RIGHT  # type: ignore[arg-type]
+
+
+def conventional_across(uncut: str) -> int:
+    """The way of the saddle, +1 in or -1 out, that mills conventionally with a right-hand cutter
+    where the metal still to be cut lies at the `right` or the `left` of the cutter.
+
+    The saddle going in takes the cutter toward the front, with the right-hand end on its left.
+    """
+    work_on = "left" if uncut == "right" else "right"
+    return OUT if climbs(work_on) else IN  # type: ignore[arg-type]
 
 
 def counted_turns(turns: int) -> tuple[str, str]:

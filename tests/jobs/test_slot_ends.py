@@ -1,5 +1,5 @@
-"""Slots that end inside the work: numbers worked by hand; geometry and common practice, no
-source."""
+"""Slots that end inside the work, as wide as their cutter: numbers worked by hand; geometry and
+common practice, no source."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from assistant.errors import BadFile
+from assistant.errors import BadFile, ImpossibleInput
 from assistant.jobs.planning import read_job
 from assistant.jobs.steps import Cut, Move
 from assistant.units import magnitude, mm
@@ -79,10 +79,29 @@ def test_a_short_slot_is_fed_on_by_what_is_missing():
     assert not any(s.id in ("length-feed", "too-long") for s in good.steps)
 
 
-def test_a_smaller_cutter_is_fed_further():
-    """9.96 by measurement: it begins half of 0.04 sooner and ends so much later."""
-    plan = plan_of(CLOSED, cutter_width=mm("9.96"))
-    assert value(plan, "run", "mm") == Decimal("32.09")
+def test_a_larger_cutter_is_fed_less_far():
+    """10.06 by measurement: it begins half of 0.06 later and ends so much sooner."""
+    plan = plan_of(CLOSED, cutter_width=mm("10.06"))
+    assert value(plan, "run", "mm") == Decimal("31.99")
+
+
+def test_a_cutter_that_measures_under_the_width_is_no_cutter_for_it():
+    """9.96 makes neither 10 in one pass, nor leaves stock: it was once sent on to mill walls right
+    through the work. A wall's stock of 0.25, the saddle's 0.30 and a division of 0.02 are twice
+    0.57 off the width aimed at, 10.05."""
+    with pytest.raises(ImpossibleInput, match=r"leaves stock on both walls.*one of 8\.91 at most"):
+        plan_of(CLOSED, cutter_width=mm("9.96"))
+
+
+def test_the_top_is_touched_over_the_work_where_it_is_open_at_the_end():
+    """After its end face was touched the cutter stands beside it, below the top."""
+    plan = plan_of(CLOSED, open_ended())
+    ids = [s.id for s in plan.steps]
+    at = ids.index("touch-table")
+    assert ids[at : at + 3] == ["touch-table", "over-top", "touch-knee"]
+    # 5.08 to the face, and one cutter on
+    assert plan.step("over-top").target == mm("15.08")
+    assert "Knee down, clear of the top" in plan.step("over-top").say[0]
 
 
 @pytest.mark.parametrize(
@@ -91,7 +110,7 @@ def test_a_smaller_cutter_is_fed_further():
         ('length = "42 mm"', 'length = "9 mm"', "must be more than the cutter, 10"),
         ('length = "42 mm"               # over its round ends\n'
          'length_plus = "0.2 mm"\nlength_minus = "0 mm"\n', "", "has a length"),
-        ('diameter = "10 mm"', 'diameter = "8 mm"', "wanted a cutter of 10"),
+        ('length = "42 mm"', 'corner = "4 mm"\nlength = "42 mm"', "one of 8 mm at most"),
         ('from_end = "15 mm"', 'from_end = "-3 mm"', "must be more than zero"),
         ("centre_cutting = true", 'centre_cutting = "yes"', "wanted true or false"),
     ],
@@ -124,7 +143,7 @@ def test_walked_from_start_to_end(text, tmp_path):
 @given(
     from_end=st.decimals("3", "60", places=2),
     length=st.decimals("12", "90", places=2),
-    cutter=st.decimals("9.5", "10.1", places=2),
+    cutter=st.decimals("10.00", "10.10", places=2),
 )
 def test_the_dial_always_makes_the_length_and_the_place(from_end, length, cutter):
     """Near end = start - half the cutter, length = run + cutter, within half a line of the dial

@@ -1,0 +1,285 @@
+"""A slot wider than its cutter that ends inside the work: open at one end, or closed at both.
+
+Roughed in rows with stock left all round; the floor from its measurement; then the ends, each
+from what is measured along the work, and the walls, as in any slot. Seen from above the finishing
+cuts go round the inside clockwise, which is conventional, and each begins with the cutter let down
+in a corner, so that every corner is as near as the dials set it; the two at the right-hand end
+meet in a corner that is let down to last. Common practice, no source.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from decimal import Decimal
+from functools import cached_property
+
+from assistant.errors import ImpossibleInput
+from assistant.jobs import mill
+from assistant.jobs.block import ACROSS, BlockWork
+from assistant.jobs.depth_work import DepthWork
+from assistant.jobs.pocket_strokes import FlankStroke, Out, PocketRows, Run
+from assistant.jobs.sizing import Sizing
+from assistant.jobs.slot_ends import EndsWork
+from assistant.jobs.slot_flanks import flank
+from assistant.jobs.steps import Check, Cut, Move, Step
+from assistant.jobs.strokes import Row, conventional_across, conventional_way, turns_out
+from assistant.machine import Axis
+from assistant.spoken import Figure, Term
+from assistant.units import Quantity
+
+DRAWING = "the drawing"
+
+
+@dataclass(frozen=True)
+class PocketWork:
+    """The ends, the walls and the order of such a slot on one machine, with what was told."""
+
+    work: BlockWork
+    ends: EndsWork
+    middle: Decimal
+    """From the touched side to the centre line."""
+    rough: Decimal
+    """The cutter's centre either side of the centre line, in the roughing."""
+    floor: DepthWork
+    walls: tuple[DepthWork, ...]
+    """Near wall, far wall."""
+
+    @property
+    def closed(self) -> bool:
+        """Whether both ends lie inside the work."""
+        return self.ends.ends.closed
+
+    @property
+    def table(self) -> Axis:
+        """The axis along the slot."""
+        return self.ends.table
+
+    @cached_property
+    def saddle(self) -> Axis:
+        """The axis across it."""
+        return self.work.machine.axis(ACROSS)
+
+    @cached_property
+    def out(self) -> Out:
+        """How the cutter comes out of it."""
+        job = self.work.job
+        return Out(self.ends.depth, turns_out(self.ends.depth, self.floor.aim, job.unit))
+
+    @property
+    def feeds(self) -> int:
+        """The way of the table in the rows: the metal still to be cut lies ahead of them."""
+        return conventional_way(self.work.ahead)
+
+    # -- places along it, from the end face to the cutter's middle ------------------------------
+
+    @property
+    def _left(self) -> Decimal:
+        return self.ends.stops - self.work.job.wall
+
+    @property
+    def _right(self) -> Decimal:
+        return self.ends.begins + self.work.job.wall if self.closed else self.ends.off_the_end
+
+    @property
+    def begins(self) -> Decimal:
+        """Where the first row begins."""
+        return self._left if self.closed and self.feeds < 0 else self._right
+
+    def _along(self, at: Decimal) -> Quantity:
+        return self.ends.face.position(at)
+
+    @property
+    def run(self) -> Figure:
+        """How far the table runs in a row."""
+        job = self.work.job
+        value = self._along(self._left) - self._along(self._right)
+        if not self.closed:
+            return Figure(value, "to run", mill.places(job.unit),
+                          formula="from clear of the end to the stock at the other",
+                          source="geometry")  # fmt: skip
+        terms = (Term("length", job.q(self.ends.length)),
+                 Term("cutter", job.q(self.ends.cutter), -1),
+                 Term("stock at both ends", job.q(job.wall * 2), -1))  # fmt: skip
+        return Figure(value, "to run", mill.places(job.unit), terms,
+                      "length less the cutter and the stock", "geometry")  # fmt: skip
+
+    def check(self) -> None:
+        """Raises `ImpossibleInput` where the cutter leaves no room for stock on both sides: a cut
+        that is fed back to a dial's reading stops short by the backlash, and needs more room."""
+        job, ends = self.work.job, self.ends
+        least = job.wall + self._lost(self.saddle)
+        if self.walls[0].aim < least:
+            width = self.walls[0].aim * 2 + ends.cutter
+            raise ImpossibleInput(
+                "cutter", f"{ends.cutter.normalize():f} {job.unit}",
+                f"neither makes the slot's width nor leaves stock on both walls: take one that "
+                f"makes it, or one of {(width - least * 2).normalize():f} at most",
+            )  # fmt: skip
+        room = ends.length - ends.cutter
+        least = job.wall + self._lost(self.table)
+        if room < least * 2:
+            raise ImpossibleInput(
+                "cutter", f"{ends.cutter.normalize():f} {job.unit}",
+                f"is too large for a slot of {ends.length.normalize():f}: take one of "
+                f"{(ends.length - least * 2).normalize():f} at most",
+            )  # fmt: skip
+
+    def _lost(self, axis: Axis) -> Decimal:
+        """Lost motion, and the division that a setting may be off by."""
+        return self.work.job.m(axis.backlash) + self.work.job.m(axis.graduation)
+
+    # -- roughing -------------------------------------------------------------------------------
+
+    def stroke(self, rows: tuple[Row, ...]) -> PocketRows:
+        """The rows of one depth."""
+        right, left = self._along(self._right), self._along(self._left)
+        way = self.feeds
+        others = Run(right, left, 1) if way > 0 else Run(left, right, -1)
+        # open at its end, the first row comes from there whichever way the others go
+        first = others if self.closed else Run(right, left, 1)
+        return PocketRows(
+            rows, self.out, self.table, self.saddle, self.work.way, first, others,
+            plunged=self.closed, inside=self.closed or way < 0,
+        )  # fmt: skip
+
+    # -- finishing ------------------------------------------------------------------------------
+
+    @cached_property
+    def finished_ends(self) -> tuple[DepthWork, ...]:
+        """The near end, where it is closed, and the far end."""
+        return (self._near_end(), self._far_end()) if self.closed else (self._far_end(),)
+
+    def _near_end(self) -> DepthWork:
+        job, ends = self.work.job, self.ends
+        place = ends.ends.from_end
+        assert place is not None
+        half = ends.length / 2
+        middle = ends.near + half
+        aim = half - ends.cutter / 2
+        # fed back to its reading, a row stopped short of it by the backlash
+        short = job.m(self.table.backlash) if self.feeds < 0 else Decimal(0)
+        sizing = Sizing(
+            "from the end face to the slot", "caliper", place.low, place.high,
+            middle - ends.cutter / 2, job.unit, Decimal(-1), mill.size_places(job.unit),
+            "too near", "Too near the end. Ask before you go on.",
+            (Term("end face to the slot", job.q(place.nominal)),), DRAWING,
+        )  # fmt: skip
+        return flank(
+            self.work, ends.face, middle, outward=-1, sizing=sizing, aim=aim,
+            start=aim - job.wall - short, prefix="right", name="right-hand end",
+            full=self.floor.aim, terms=self._terms, formula="(length - cutter) / 2",
+        )  # fmt: skip
+
+    def _far_end(self) -> DepthWork:
+        job, ends = self.work.job, self.ends
+        limits = ends.ends.length
+        middle = ends.near + ends.length / 2 if self.closed else Decimal(0)
+        aim = ends.stops - middle
+        sizing = Sizing(
+            "the length of the slot", "caliper", limits.low, limits.high,
+            ends.length - aim, job.unit, Decimal(1), mill.size_places(job.unit), "too long",
+            "Too long. Ask before you go on.",
+            (Term("length on the drawing", job.q(limits.nominal)),), DRAWING,
+        )  # fmt: skip
+        return flank(
+            self.work, ends.face, middle, outward=1, sizing=sizing, aim=aim, start=aim - job.wall,
+            prefix="left", name="left-hand end", full=self.floor.aim,
+            terms=self._terms if self.closed else (Term("length", job.q(ends.length)),
+                                                   Term("half the cutter", job.q(ends.cutter / 2),
+                                                        -1)),
+            formula="(length - cutter) / 2" if self.closed else "length - cutter / 2",
+        )  # fmt: skip
+
+    @property
+    def _terms(self) -> tuple[Term, ...]:
+        job, ends = self.work.job, self.ends
+        return (Term("half the length", job.q(ends.length / 2)),
+                Term("half the cutter", job.q(ends.cutter / 2), -1))  # fmt: skip
+
+    def _end_stroke(self, uncut: str) -> FlankStroke:
+        """Across an end, between the roughed walls: they are finished after it."""
+        way = conventional_across(uncut)
+        near, far = (self.work.side.position(self.middle + at) for at in (-self.rough, self.rough))
+        run = Run(near, far, way) if way == self.work.way else Run(far, near, way)
+        return FlankStroke(self.out, self.saddle, run, self.work.way, plunged=True)
+
+    def _wall_stroke(self, uncut: str) -> FlankStroke:
+        """Along a wall, from the finished end where it begins to the other, or out of the slot."""
+        way = conventional_way(uncut)
+        left = self.finished_ends[-1].finished_at
+        right = self.finished_ends[0].finished_at if self.closed else self._along(self._right)
+        run = Run(right, left, way) if way > 0 else Run(left, right, way)
+        return FlankStroke(self.out, self.table, run, 1, plunged=self.closed or way < 0)
+
+    def finishing(self) -> list[Step]:
+        """Ends, walls, and the last corner."""
+        steps: list[Step] = []
+        for end, uncut in zip(self.finished_ends, ("right", "left")[-len(self.finished_ends):],
+                              strict=True):  # fmt: skip
+            steps += end.steps(self._end_stroke(uncut))
+        for wall, uncut in zip(self.walls, (self.work.job.side, self.work.ahead), strict=True):
+            steps += wall.steps(self._wall_stroke(uncut))
+        if self.closed:
+            steps += self._last_corner()
+        return steps
+
+    def _last_corner(self) -> list[Step]:
+        """At the right-hand end of the back wall: the cut along that wall was fed back to its
+        reading, so that it stopped short of the corner by the backlash."""
+        job = self.work.job
+        back = self.walls[0] if job.side == "back" else self.walls[1]
+        return [
+            Move(
+                id="corner-across", title="Over the last corner: across",
+                say=("Cutter out of the slot?", f"Unlock the {self.saddle.name}."),
+                after=("Lock it.",), axis=ACROSS, target=back.finished_at,
+                approach=self.work.way, verify=True, terms_of=back.aim_figure,
+            ),
+            Move(
+                id="corner-along", title="Over the last corner: along",
+                say=(f"Unlock the {self.table.name}.",), after=("Lock it.",),
+                axis=self.table.name, target=self.finished_ends[0].finished_at, approach=1,
+                verify=True, terms_of=self.finished_ends[0].aim_figure,
+            ),
+            Cut(
+                id="corner-cut", title="The last corner",
+                say=(f"Spindle on. {self.out.again}", "Slowly: it cuts in the corner."),
+                number=1, of=1, depth=job.q(self.floor.aim),
+                taken=job.q(job.m(self.table.backlash)), kind="finishing",
+                feed_axis=self.out.depth.name,
+            ),
+            self.out.note("corner"),
+        ]  # fmt: skip
+
+    # -- the order ------------------------------------------------------------------------------
+
+    def before_top(self) -> list[Step]:
+        """The end face touched, and over the place where the top is touched."""
+        ends = self.ends
+        if not self.closed:
+            return [ends.touch_face(), ends.over_the_top()]
+        job = self.work.job
+        half, stock = job.q(ends.cutter / 2), job.q(job.wall)
+        terms = [Term("end face to the slot", job.q(ends.near)), Term("half the cutter", half),
+                 Term("stock", stock)]  # fmt: skip
+        if self.feeds < 0:
+            terms = [Term("end face to the slot", job.q(ends.near)),
+                     Term("length", job.q(ends.length)), Term("half the cutter", half, -1),
+                     Term("stock", stock, -1)]  # fmt: skip
+        steps: list[Step] = [ends.touch_face(), ends.over_start(self.begins, *terms)]
+        if not self.work.job.cutter.centre_cutting:
+            steps.append(
+                Check(
+                    id="start-hole", title="Start hole",
+                    say=("This cutter can't plunge. Drill a start hole, here.",
+                         "Table and saddle locked. Keep it shallower than the floor.",
+                         "Then the same cutter in again."),
+                )
+            )  # fmt: skip
+        return steps
+
+    @property
+    def which_feed(self) -> str:
+        """Which way the cutter goes, in words."""
+        way = self.table.way(self.feeds)
+        return f"Rows: table {way}. Walls and ends: clockwise, seen from above."
