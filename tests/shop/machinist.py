@@ -131,7 +131,8 @@ class Machinist(Generic[W]):
         """A dial's reading as it is typed: thousandths of an inch, or millimetres."""
         if str(wheel.axis.per_turn.units) == "inch":
             return f"{wheel.read() * 1000:g}"
-        return f"{wheel.read():g}"
+        read = f"{wheel.read():g}"
+        return read if "." in read else f"{read}.0"  # 1 alone may be one division
 
     def free(self, step: Move) -> None:
         """A move that nobody counts: well clear."""

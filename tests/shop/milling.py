@@ -90,7 +90,7 @@ class Mill:
         begin, from_depth = self.place(**{name: before})
         end, depth = self.place(**{name: after})
         depth = max(depth, from_depth)
-        if depth <= 0.3 * self.small:  # a scratch
+        if depth <= 0.5 * self.small:  # a scratch
             return
         sweep = Sweep(begin, end, self.radius, depth)
         if self.feeding:
@@ -109,12 +109,12 @@ class Mill:
         if deep <= 0:
             return
         self.passes.append(Pass(self.feeding, deep, high - low))
-        push = 0.0
+        push, away = 0.0, min((high - low) * self.chances.push, 2 * self.small)
         if low > -0.9 * sweep.radius and high > 0.99 * sweep.radius:  # at its back
-            push = -(high - low) * self.chances.push
+            push = -away
             assert self.fed <= 0, f"{self.feeding}: climbing"
         elif high < 0.9 * sweep.radius and low < -0.99 * sweep.radius:
-            push = (high - low) * self.chances.push
+            push = away
             assert self.fed >= 0, f"{self.feeding}: climbing"
         spring = deep * self.chances.spring * (high - low) / (2 * sweep.radius)
         (x0, y0), (x1, y1) = sweep.begin, sweep.end
