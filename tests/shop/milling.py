@@ -54,6 +54,9 @@ class Mill:
             chance.uniform(0, 0.04), chance.uniform(0, 0.01), chance.uniform(0, 0.2) * self.small
         )
         self.square = {name: chance.uniform(-50, 50) * self.small for name in wheels}
+        self.tall: float | None = None
+        """Height of a cutter that cuts under what is above it; None for one that cuts to the top.
+        """
         self.feeding = ""
         """The step in which metal may be cut; empty where the cutter must meet none."""
         self.fed = 0
@@ -109,6 +112,10 @@ class Mill:
         if deep <= 0:
             return
         self.passes.append(Pass(self.feeding, deep, high - low))
+        if self.tall is not None:
+            above = sweep.depth - self.tall
+            self.block.take(Sweep(sweep.begin, sweep.end, sweep.radius, sweep.depth, above))
+            return
         push, away = 0.0, min((high - low) * self.chances.push, 2 * self.small)
         if low > -0.9 * sweep.radius and high > 0.99 * sweep.radius:  # at its back
             push = -away
