@@ -287,3 +287,36 @@ def test_picked_up_and_walked_to_its_end(tmp_path):
     straight = path.read_text().replace('method = "compound"', 'method = "straight"')
     with pytest.raises(BadFile, match="start"):
         read_job(straight.replace("set_over = 29.5", ""), "a.toml")
+
+
+def test_fed_straight_in_it_is_taken_right_out_of_a_deep_thread():
+    """Found by a thread cut in numbers: one turn out was always told. 4-1/2 threads an inch to
+    17/24 H are 0.136 deep and more, 0.27 on a dial that counts the diameter; its turn is 0.200, so
+    that one turn back left the tool in the thread on its way to the start. Two turns clear it."""
+    straight = (('"compound"', '"straight"'), ("set_over = 29.5 ", "# "))
+    coarse = planned("thread-external", ("3/4-10 UNC", "2-4.5 UNC"), *straight)
+    assert _taken_out(coarse) == inches("0.400")
+    assert _taken_out(planned("thread-external", *straight)) == inches("0.200")
+    assert _taken_out(planned("thread-internal")) == mm("4")
+
+
+def _taken_out(plan: Plan):
+    back, deep = plan.step("witness-1-back"), plan.step("witness-1-set")
+    assert isinstance(back, Move)
+    assert isinstance(deep, Move)
+    return abs(back.target - deep.target)
+
+
+def test_a_dial_that_cannot_be_set_has_no_zero_to_go_back_to():
+    """Said of a fixed dial, `to its zero` sends the slide to the figure 0, somewhere else."""
+    text = read_file(JOBS / "thread-external.toml")
+    profile = read_file(MACHINES / "rill-lathe.toml").replace('"settable"', '"fixed"')
+    plan = plan_for(text, "thread-external.toml", parse_machine(profile, "fixed.toml"), {})
+    spoken = " ".join(
+        text
+        for step in plan.steps
+        for text in (*step.say, *(step.after if isinstance(step, Move) else ()))
+    )
+    assert "to its zero" not in spoken
+    assert "dial to zero" not in spoken
+    assert "Cross slide to its reading at the touch." in spoken

@@ -46,10 +46,11 @@ def plan(job: ThreadJob, machine: Machine, facts: Facts) -> Plan:
     ]  # fmt: skip
     steps += setup.wires(job) if job.by_wires else []
     if job.pick_up:
-        steps += setup.picked_up(job)
+        steps += setup.picked_up(job, machine)
     else:
         held = dials_hold(job, facts) is not None
-        steps += [setup.blank(job), *(setup.to_zeros(job) if held else setup.touch(job))]
+        begin = setup.to_zeros if held else setup.touch
+        steps += [setup.blank(job), *begin(job, machine)]
     body = work.steps(stroke) if job.by_wires else work.gauge_steps(stroke, job.step * work.square)
     steps += _with_scratch_proved(job, body)
     steps.append(finish_note("Break the sharp start of the thread with a file, spindle off."))

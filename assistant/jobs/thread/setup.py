@@ -9,7 +9,7 @@ from assistant.jobs.checks import MEASURE_CAUTIONS
 from assistant.jobs.lathe.setup import CROSS, TOUCH_CAUTIONS, dial_check
 from assistant.jobs.steps import Check, Measure, Move, Note, Step, Touch
 from assistant.jobs.thread.job import ThreadJob
-from assistant.machine import Machine
+from assistant.machine import Axis, Machine
 from assistant.spoken import Figure, Term
 from assistant.units import magnitude, quantity
 
@@ -122,7 +122,12 @@ def blank(job: ThreadJob) -> Measure:
     )  # fmt: skip
 
 
-def touch(job: ThreadJob) -> list[Step]:
+def zero_of(axis: Axis) -> str:
+    """Where it touched, as it is said: a dial that can't be set reads no zero there."""
+    return "its zero" if axis.settable else "its reading at the touch"
+
+
+def touch(job: ThreadJob, machine: Machine) -> list[Step]:
     """The tool touched to the turning work, and both dials zeroed there."""
     sign = -1 if job.inner else 1
     where = "the bore" if job.inner else "the outside"
@@ -139,17 +144,18 @@ def touch(job: ThreadJob) -> list[Step]:
         )
     ]  # fmt: skip
     if job.by_compound:
-        steps.append(_zero_compound(sign, where))
+        steps.append(_zero_compound(sign, where, machine))
+    zero = zero_of(machine.axis(CROSS))
     steps.append(
         Move(id="to-start", title="Off the end",
              say=("Clear of the end. Carriage to the start.",) if not job.by_compound
-             else ("Carriage to the start, cross slide at its zero.",),
+             else (f"Carriage to the start, cross slide at {zero}.",),
              axis="carriage", target=None, done_words="clear")
     )  # fmt: skip
     return steps
 
 
-def to_zeros(job: ThreadJob) -> list[Step]:
+def to_zeros(job: ThreadJob, machine: Machine) -> list[Step]:
     """For the next part with the dials as they are: back to where the tool touched the last one."""
     start = Move(
         id="to-start", title="Off the end", say=("Clear of the end. Carriage to the start.",),
@@ -170,24 +176,25 @@ def to_zeros(job: ThreadJob) -> list[Step]:
         Check(
             id="check-level",
             title="Cross slide to its zero",
-            say=("Cross slide to its zero, by hand.",
+            say=(f"Cross slide to {zero_of(machine.axis(CROSS))}, by hand.",
                  "Is the point level with the outside? A turn off, it isn't."),
         ),
     ]  # fmt: skip
 
 
-def _zero_compound(sign: int, where: str) -> Touch:
+def _zero_compound(sign: int, where: str, machine: Machine) -> Touch:
+    to_zero = " to zero" if machine.axis("compound").settable else ""
     return Touch(
         id="zero-compound",
         title="Zero the compound too",
-        say=("Don't move it. Now the compound's dial to zero as well.",),
+        say=(f"Don't move it. Now the compound's dial{to_zero} as well.",),
         axis="compound",
         toward=sign,
         surface=where,
     )
 
 
-def picked_up(job: ThreadJob) -> list[Step]:
+def picked_up(job: ThreadJob, machine: Machine) -> list[Step]:
     """The tool back into a thread that was begun, and what is left of it."""
     sign = -1 if job.inner else 1
     low, high = (job.q(job.over_wires(size, job.wire))
@@ -203,7 +210,7 @@ def picked_up(job: ThreadJob) -> list[Step]:
               axis=CROSS, toward=sign, surface=groove),
     ]  # fmt: skip
     if job.by_compound:
-        steps.append(_zero_compound(sign, groove))
+        steps.append(_zero_compound(sign, groove, machine))
     steps.append(
         Measure(
             id="measure-picked-up",

@@ -7,7 +7,9 @@ from dataclasses import dataclass, replace
 from assistant.jobs.lathe.setup import CROSS
 from assistant.jobs.steps import Cut, Move, Step
 from assistant.jobs.thread.job import ThreadJob
+from assistant.jobs.thread.setup import zero_of
 from assistant.jobs.thread.work import ThreadWork
+from assistant.units import quantity
 
 
 @dataclass(frozen=True)
@@ -24,6 +26,10 @@ class ThreadStroke:
     @property
     def _out(self) -> str:
         return self.work.machine.axis(CROSS).way(1 if self.job.inner else -1)
+
+    @property
+    def _zero(self) -> str:
+        return zero_of(self.work.machine.axis(CROSS))
 
     def passes(self, move: Move, cut: Cut) -> list[Step]:
         """Set it, cut, out and back; spring passes after a finishing cut."""
@@ -45,7 +51,7 @@ class ThreadStroke:
     def _set(self, move: Move, title: str, first: bool = False) -> Move:
         said = tuple(text for text in move.say if "witness" not in text)
         # after the number, so that it is said too where only the number is given
-        back = ("Cross slide to its zero.",) if self.job.by_compound and not first else ()
+        back = (f"Cross slide to {self._zero}.",) if self.job.by_compound and not first else ()
         return replace(move, title=title, say=said, after=back, lock=False)
 
     def _along(self, first: bool) -> tuple[str, ...]:
@@ -57,7 +63,7 @@ class ThreadStroke:
     def _spring(self, name: str, move: Move, cut: Cut) -> list[Step]:
         """Once more with nothing set deeper."""
         say: tuple[str, ...] = (
-            "Cross slide back to its zero. Compound untouched.",
+            f"Cross slide back to {self._zero}. Compound untouched.",
             "A spring pass.",
         )
         steps: list[Step] = []
@@ -84,8 +90,8 @@ class ThreadStroke:
         return [*steps, self._back(name, move)]
 
     def _back(self, name: str, move: Move) -> Move:
-        """Clear of the thread, and back. Fed straight in, the turn by which the slide is taken out
-        is counted, so that the depth is still known."""
+        """Clear of the thread, and back. Fed straight in, the turns by which the slide is taken out
+        are counted, so that the depth is still known."""
         how = "Reverse the spindle to come back." if self.closed else "Carriage back to the start."
         if self.job.by_compound:
             return Move(
@@ -98,7 +104,7 @@ class ThreadStroke:
             id=f"{name}-back",
             title="Back to the start",
             axis=CROSS,
-            target=move.target - self.work.axis.per_turn * self.work.sign,
+            target=move.target - quantity(self.work.lift, self.job.unit) * self.work.sign,
             approach=-self.work.sign,
             lock=False,
             after=(how,),

@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 from decimal import Decimal
 from functools import cached_property, lru_cache
 
-from assistant.calc.exact import to_step
+from assistant.calc.exact import at_least, to_step
 from assistant.calc.thread_infeed import infeed_passes
 from assistant.calc.threads import DEPTH_BASES
 from assistant.errors import ImpossibleInput
@@ -22,10 +22,12 @@ from assistant.jobs.passes import Pass
 from assistant.jobs.sizing import Sizing
 from assistant.jobs.steps import Facts, FactValue, Measure, Note, Step
 from assistant.jobs.thread.job import ThreadJob
-from assistant.machine import Machine
+from assistant.machine import Axis, Machine
 from assistant.spoken import Figure, Term
 from assistant.units import Quantity, is_quantity, quantity
 
+CLEAR = {"inch": Decimal("0.010"), "mm": Decimal("0.25")}
+"""Between tool and work on the way back, on one side: common practice, no source."""
 MOST_TRIES = 12
 """Tries of the gauge with a small cut between: more mean that something is wrong."""
 
@@ -155,7 +157,7 @@ def thread_work(job: ThreadJob, machine: Machine, facts: Facts) -> ThreadWork:
     sign = -1 if job.inner else 1
     short = _blank_short(job, facts)
     depth = job.aim_depth - short
-    lift = NOTHING if job.by_compound else job.m(axis.per_turn)
+    lift = NOTHING if job.by_compound else _turns_out(job, axis, square)
     if job.by_wires:
         sizing = _over_wires(job, facts, wire, square, short, sign, lift)
         aim = sizing.depth_of((sizing.low + sizing.high) / 2)
@@ -181,6 +183,14 @@ def thread_work(job: ThreadJob, machine: Machine, facts: Facts) -> ThreadWork:
         least=job.least_cut,
         square=square,
     )
+
+
+def _turns_out(job: ThreadJob, axis: Axis, square: Decimal) -> Decimal:
+    """What the slide that feeds straight in is taken out by: as many turns as bring the tool out of
+    the full depth, though the backlash takes some of them."""
+    deep = (job.aim_depth + CLEAR[job.unit]) * square + job.m(axis.backlash)
+    turn = job.m(axis.per_turn)
+    return turn * at_least(deep, turn)
 
 
 def _blank_short(job: ThreadJob, facts: Facts) -> Decimal:
