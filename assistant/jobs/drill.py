@@ -46,6 +46,8 @@ from assistant.units import Quantity, magnitude, quantity
 HOLDINGS = ("vice", "clamps", "v-blocks", "angle plate")
 PILOT_FROM = {"inch": Decimal("0.5"), "mm": Decimal("12.5")}
 """Holes over it want a pilot: common practice, no source."""
+REAMER_CHAMFER = Decimal("0.25")
+"""Of its diameter: no machine reamer's chamfer is longer. Common practice, no source."""
 TOLERANCE = {"inch": "0.015", "mm": "0.4"}
 """Of a blind hole's depth, deeper only, where the job gives none: common practice, no source."""
 
@@ -115,9 +117,8 @@ def read(head: Head, fields: Fields) -> DrillJob:
         main = add("drill", words, dia, "drilling", point_figure(full, dia, point, through, unit))
         peck_plan(main.depth.value, dia)
         if reamer is not None:
-            ream_depth = Figure(full, "from the touch", places(unit), (Term("depth", full),))
-            add("ream", "reamer", reamer, "reaming", ream_depth)
-        _widened(hole, unit, dia, add)
+            add("ream", "reamer", reamer, "reaming", _ream_figure(full, reamer, through, unit))
+        _widened(hole, unit, reamer or dia, add)
     except BadFile:
         raise
     except BadInput as bad:
@@ -174,12 +175,21 @@ def _drill(hole: Fields, reamer: Quantity | None, unit: str) -> tuple[str, Quant
     return drill_words(found.name), found.diameter
 
 
+def _ream_figure(full: Quantity, dia: Quantity, through: bool, unit: str) -> Figure:
+    """Travel of a reamer from its touch: through, on till its chamfer is out at the back."""
+    terms = [Term("thickness" if through else "depth", full)]
+    if through:
+        terms.append(Term("its chamfer, to clear", dia * REAMER_CHAMFER))
+    deep = quantity(sum(magnitude(term.value, unit) for term in terms), unit)
+    return Figure(deep, "from the touch", places(unit), tuple(terms))
+
+
 Add = Callable[[str, str, Quantity, str, Figure], Operation]
 """Name, words, size and kind of a tool, and its depth."""
 
 
 def _widened(hole: Fields, unit: str, dia: Quantity, add: Add) -> None:
-    """Counterbore and countersink, where the job has them."""
+    """Counterbore and countersink, where the job has them, in a hole of diameter `dia`."""
     if "counterbore" in hole.table:
         bore = hole.table_at("counterbore")
         if "screw" in bore.table:
@@ -196,6 +206,7 @@ def _widened(hole: Fields, unit: str, dia: Quantity, add: Add) -> None:
         figure = Figure(value, "from the touch", places(unit), (Term("head height", deep),),
                         source=source)  # fmt: skip
         add("counterbore", "counterbore", size, "counterboring", figure)
+        dia = size  # what a countersink finds at the face
     if "countersink" in hole.table:
         sink = hole.table_at("countersink")
         size = sink.length("diameter", unit)

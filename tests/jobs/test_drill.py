@@ -58,10 +58,28 @@ def test_pecks_end_at_the_depth_and_are_on_the_dial():
 
 
 def test_the_countersink_is_counted_from_the_edge_of_the_hole():
-    """1/2 in over a 27/64 hole at 82 degrees: (0.5 - 0.4219) / 2 / tan 41 = 0.0449."""
+    """1/2 in over a hole reamed to 7/16 at 82 degrees: (0.5 - 0.4375) / 2 / tan 41 = 0.0359. From
+    the drill's 27/64, which is gone by then, it came to 0.0449 and a mouth of 0.516."""
     plan = plan_of(PRESS)
-    assert abs(value(plan, "sink depth") - Decimal("0.0449")) < Decimal("0.0001")
+    assert abs(value(plan, "sink depth") - Decimal("0.0359")) < Decimal("0.0001")
     assert plan.step("touch-sink").surface == "the edge of the hole"
+
+
+def test_a_countersink_over_a_counterbore_starts_at_its_edge():
+    """16 mm over the 15 mm that takes the head of an M8 screw, at 90 degrees: 0.5 deep."""
+    text = changed(BORE, ('screw = "M8"', 'screw = "M8"\n[hole.countersink]\ndiameter = "16 mm"'))
+    plan = plan_of(BORE, text)
+    across = dict(plan.drawing)["counterbore_across"]
+    assert magnitude(across, "mm") == 15
+    assert value(plan, "sink depth", "mm") == Decimal("0.5")
+
+
+def test_a_reamer_goes_through_with_its_chamfer():
+    """1-3/4 thick: a quarter of 7/16, 0.1094, beyond it. It stopped at the thickness, with the
+    chamfer still in the hole; a blind one goes to its depth."""
+    through = changed(PRESS, ('depth = "1-3/4 in"', 'through = "1-3/4 in"'))
+    assert value(plan_of(PRESS, through), "ream depth") == Decimal("1.859375")
+    assert value(plan_of(PRESS), "ream depth") == Decimal("1.75")
 
 
 def test_the_counterbore_is_as_deep_as_the_head():

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 import random
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import TypeVar
@@ -65,6 +66,13 @@ class Drilled(Work):
         far = min((tool.across for tool in self.tools.values()), default=0) / 2
         return [one for one in self.cuttings if math.hypot(one.x - x, one.y - y) < far]
 
+    def mouth(self, here: list[Cutting]) -> float:
+        """How wide the hole is at the face."""
+        return max(
+            self.tools[one.tool].across * min(1, one.depth / (self.tools[one.tool].tip or 1e-9))
+            for one in here
+        )
+
     def contact(self, touch: Touch) -> float:
         raise AssertionError(touch.surface)
 
@@ -75,6 +83,11 @@ class Drilled(Work):
             assert not begun, "the point would sink into the hole that is begun"
         elif touch.surface == "a feeler on the face":
             assert begun, "a feeler over no hole"
+        elif touch.surface == "the edge of the hole":
+            # its cone meets the edge where it is as wide as the hole is there
+            across = self.mouth(begun)
+            cone = Tool(across, self.tools[self.fitted].point)
+            return self.face_at[self.fitted] + cone.tip
         else:
             raise AssertionError(touch.surface)
         return self.face_at[self.fitted]
@@ -99,6 +112,8 @@ class Driller(Machinist[D]):
     """Whether edge finder or tool reach below the top of the work."""
     stop: float | None = None
     """Where the quill stands on its stop."""
+    stop_at = 0.0
+    """For what depth it was set."""
 
     @property
     def quill(self) -> Handwheel:
@@ -107,13 +122,14 @@ class Driller(Machinist[D]):
     def do(self, step: Step) -> None:
         if isinstance(step, Note):
             shown = self.job.glance
-            if shown.instruction.startswith("Fit the "):
-                self.work.fitted = shown.instruction.removeprefix("Fit the ").partition(".")[0]
+            if fit := re.match(r"Fit the (.+?)\. ", shown.instruction):
+                self.work.fitted = fit[1]
                 assert self.work.fitted in self.work.tools, f"no such tool: {self.work.fitted}"
             elif shown.instruction.startswith("Set the stop, counted from the touch."):
                 # common practice, no source: a stop is set to about a division of the dial
                 off = self.chance.uniform(-1, 1) * self.quill.graduation
-                self.stop = self.quill.zero + float(shown.number) + off
+                self.stop_at = float(shown.number)
+                self.stop = self.quill.zero + self.stop_at + off
         super().do(step)
 
     def paper(self, step: Touch) -> float:
@@ -145,9 +161,14 @@ class Driller(Machinist[D]):
         super().move(step)
 
     def cut(self, step: Cut) -> None:
-        if step.kind != "spotting":
+        if step.kind not in ("spotting", "tapping"):
             self.quill.back_to_zero()
-            if "down to the stop" in self.job.glance.instruction.lower():
+            shown = self.job.glance
+            if "Move the stop down by what is short." in shown.instruction:
+                assert self.stop is not None
+                self.stop += float(shown.number) - self.stop_at
+                self.stop_at = float(shown.number)
+            if "down to the stop" in shown.instruction.lower():
                 assert self.stop is not None, "no stop was set"
                 self.quill.turn(self.stop - self.quill.screw)
         super().cut(step)
