@@ -194,43 +194,35 @@ class BlockWork:
         )  # fmt: skip
         if not off_the_end:
             return touched
-        return [
-            *touched,
-            Move(
-                id="table-out",
-                title=f"Table out before the {axis} comes {up}",
-                say=(f"Run the table {self._out} till the cutter's off the end.",),
-                axis=self.feed_axis.name,
-                target=None,
-                done_words="clear",
-            ),
-        ]  # fmt: skip
+        way = self._begins(self.ahead) or "out"
+        say = f"Run the table {way} till the cutter's off the end."
+        return [*touched, self._run("table-out", f"Table out before the {axis} comes {up}", say)]
 
-    @property
-    def _out(self) -> str:
-        """The way of the table to where the first cut begins: a cut that has to go one way can't
-        begin off the other end."""
-        if self.on_arbor:
-            return "out"
-        return self.feed_axis.way(-conventional_way(self.ahead))
+    def _begins(self, uncut: str) -> str:
+        """The way of the table to where a cut begins: a cut that has to go one way can't begin off
+        the other end. Nothing where the arbor's rotation says the way."""
+        return "" if self.on_arbor else self.feed_axis.way(-conventional_way(uncut))
+
+    def _run(self, id_: str, title: str, say: str) -> Move:
+        """Along the table, not counted."""
+        return Move(
+            id=id_, title=title, say=(say,), axis=self.feed_axis.name, target=None,
+            done_words="clear",
+        )  # fmt: skip
+
+    def off_the_end(self, name: str, uncut: str) -> Move:
+        """From a wall that was touched to the end where its cuts begin."""
+        say = f"Run the table {self._begins(uncut) or 'out'} till the cutter's off the end."
+        return self._run(f"{name}-table-out", "Table out before the cut is set", say)
 
     def other_end(self, name: str, uncut: str) -> list[Step]:
         """Through to the end where a wall's cuts begin, in the cut made before it with its way of
         the table the other one; `name` is the wall's, `uncut` the side on which its metal lies."""
-        if self.on_arbor:
+        way = self._begins(uncut)
+        if not way:
             return []
-        way = self.feed_axis.way(-conventional_way(uncut))
-        feed = self.feed_axis.name
-        return [
-            Move(
-                id=f"{name}-other-end",
-                title="Through to the other end",
-                say=(f"Spindle off. Run the {feed} {way}, till the cutter's off the other end.",),
-                axis=feed,
-                target=None,
-                done_words="clear",
-            )
-        ]
+        say = f"Spindle off. Run the table {way}, till the cutter's off the other end."
+        return [self._run(f"{name}-other-end", "Through to the other end", say)]
 
     def check_reach(self, depth: Decimal) -> None:
         """Raises `ImpossibleInput` where cutter and machine don't go together, or where the

@@ -192,11 +192,11 @@ class _Work(BlockWork):
         )  # fmt: skip
         for first in (True, False):
             wall = job.side if first else self.ahead
-            steps.append(
-                self._side(first).touch(f"Cutter on the floor, off the end, at the {wall} wall.")
-            )
-            stroke = self.stroke(self._uncut(first), sideways=True)
-            for step in self.side_work(first).steps(stroke):
+            steps.append(self._side(first).touch(f"Cutter on the floor, at the {wall} wall."))
+            work, uncut = self.side_work(first), self._uncut(first)
+            # touched beside the wall: set there, the cut would go into it sideways
+            steps.append(self.off_the_end(work.prefix, uncut))
+            for step in work.steps(self.stroke(uncut, sideways=True)):
                 if not (first and step.id.startswith("measure-first")):
                     steps.append(step)
         steps.append(mill.deburr("Spindle off. Break the sharp edges. Try the mating part."))

@@ -54,6 +54,20 @@ def test_each_side_is_touched_its_own_way_and_milled_conventionally(kind, ways, 
     assert said == [f"Table {way}" for way in tables]
 
 
+@pytest.mark.parametrize("kind", ["female", "male"])
+def test_off_the_end_before_a_side_is_set(kind):
+    """It was touched beside the wall: set there, the cutter would go into it sideways. The table
+    goes to the end where the cut begins, against the way in which it then feeds."""
+    plan = plan_of("dovetail-inch", changed("dovetail-inch", ('"female"', f'"{kind}"')))
+    ids = [step.id for step in plan.steps]
+    for side in ("first", "second"):
+        at = ids.index(f"{side}-table-out")
+        assert ids[at - 1] == f"touch-{side}"
+        assert ids[at + 1] == f"{side}-roughing-1-set"
+        out, cut = plan.step(f"{side}-table-out").say[0], plan.step(f"{side}-roughing-1-cut").say[0]
+        assert ("table left" in out) == ("Table right" in cut)
+
+
 def test_the_second_side_comes_from_the_pins():
     """Two thou less between the pins than foreseen: two thou further."""
     usual = plan_of("dovetail-inch").step("second-finishing-1-set").target
