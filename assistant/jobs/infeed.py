@@ -41,6 +41,8 @@ class Infeed:
     witness: Decimal = NOTHING
     finish: Decimal = NOTHING
     """Left for the finishing cut."""
+    gives: Decimal = NOTHING
+    """Share of a pass by which cutter and work may give way, and come back in a lighter one."""
     start: Decimal = NOTHING
     """The depth at which this work begins, already cut."""
     origin: Decimal = NOTHING
@@ -188,15 +190,33 @@ class Infeed:
             at = self.facts.get(f"{fact}.at")
             if is_quantity(at):
                 return settle(self._q(self._m(at) + self.sign * self.lift), self.axis.graduation)
-        return self.position(self.aim_from(size), self.offset(fact))
+        return self.position(self.aim_from(size, self.sprung(round_)), self.offset(fact))
 
-    def aim_from(self, measured: Decimal | None) -> Decimal:
+    def sprung(self, round_: int) -> Decimal:
+        """What of the depth missing at that round's measurement may be spring of the pass before
+        it. It isn't missing from the dial then: a lighter cut goes deeper by that of itself."""
+        fact = self.fact(f"size.{round_}")
+        size, before = self.facts.get(fact), self.facts.get(self.fact(f"size.{round_ - 1}"))
+        if not (self.gives and is_quantity(size)):
+            return NOTHING
+        if is_quantity(before):
+            taken = self.sizing.depth_of(self._m(size)) - self.sizing.depth_of(self._m(before))
+        else:
+            taken = self.passes[-1].taken if self.passes else NOTHING
+        return max(NOTHING, min(self.offset(fact), taken * self.gives))
+
+    def aim_from(self, measured: Decimal | None, sprung: Decimal = NOTHING) -> Decimal:
         """The depth of a finishing cut: no lighter than the least useful cut, which would rub,
-        where the limits allow that."""
+        where the limits allow that and a division of the dial besides."""
         depth = self.aim
         if measured is not None:
-            useful = self.sizing.depth_of(measured) + self.least_cut
-            if depth < useful <= self.sizing.most:
+            reached = self.sizing.depth_of(measured)
+            useful = reached + self.least_cut
+            # inside the last limit, to what is read on the dial, were all of it spring
+            furthest = self.sizing.most - self._m(self.axis.graduation) / 2 - sprung
+            if sprung and useful <= furthest < depth:
+                return furthest
+            if depth < useful <= self.sizing.most - self._m(self.axis.graduation):
                 depth = useful
         return depth
 

@@ -148,3 +148,41 @@ def test_corrected_on_the_way():
     said = job.say("measured six thirty-five")
     assert job.state.step_id == "finishing-1-set"
     assert "in thirty-five" in said.lower()
+
+
+def test_the_proving_cut_goes_the_whole_length():
+    """Tapers cut in numbers came out wrong by what was never cut: the light cut after a correction
+    missed the end that had gone from the tool, and the two marks told the old taper again. 0.0959
+    for 0.0999 is 0.0040 short over two inches, 0.0050 over the whole 2-1/2: with the usual light
+    cut of 0.005 that is 0.010 more, from 135 to 145. In millimetres 3.15 for 3.00 over 150 of the
+    300 between the ends: 0.30 of the diameter at the tailstock, half of that on this dial, and
+    0.075 more: 2.50 + 0.225, set to 2.72."""
+    morse = planned(
+        "taper-morse",
+        **{"large__1": inches("0.7430"), "large__1__at": inches("0.135"),
+           "small__1": inches("0.6471")},
+    )  # fmt: skip
+    assert round(magnitude(morse.step("prove-1-set").target, "inch"), 3) == Decimal("0.145")
+    over = planned(
+        "taper-set-over",
+        **{"large__1": mm("30.23"), "large__1__at": mm("2.50"), "small__1": mm("27.08")},
+    )  # fmt: skip
+    assert magnitude(over.step("prove-1-set").target, "mm") == Decimal("2.72")
+
+
+def test_slender_tapers_get_the_spring_passes_that_are_spoken_of():
+    """Without them a finishing cut of 0.040 leaves its spring on the size that is measured, and
+    the next cut takes it off as well."""
+    for name in ("taper-morse", "taper-set-over"):
+        steps = [step.id for step in planned(name).steps]
+        assert {"roughing-4-spring-cut", "finishing-1-spring-cut"} <= set(steps), name
+
+
+def test_a_last_cut_is_not_made_useful_up_to_the_very_limit():
+    """26.01 for 26.00 to 25.90: the least useful cut, 0.1 of the diameter, would leave 25.91, and
+    a hand a half division off the mark 25.88. So it is cut as it was meant, to 25.99: 0.01 on a
+    dial with lines of 0.02, so that it is set to 3.14."""
+    facts = {"large__1": mm("30.06"), "large__1__at": mm("2.58"), "small__1": mm("27.06"),
+             "size__2": mm("26.01"), "size__2__at": mm("3.12")}  # fmt: skip
+    step = planned("taper-set-over", **facts).step("finishing-2-set")
+    assert magnitude(step.target, "mm") == Decimal("3.14")

@@ -23,6 +23,7 @@ from assistant.jobs.lathe.setup import (
     finish_note,
     first_checks,
     places,
+    springs,
     wanted_lathe,
 )
 from assistant.jobs.lathe.speed import lathe_speed, notes, results
@@ -41,14 +42,16 @@ def plan(job: TaperJob, machine: Machine, facts: Facts) -> Plan:
     wanted_lathe(machine, CROSS, *(("compound",) if job.by_compound else ()))
     rounds = rounds_of(job, facts)
     facts = known(job, facts, rounds)
-    work = diameter_work(job, machine, facts, based(job, machine, facts, rounds))
+    slender = springs(job, job.q(job.one.stock))
+    one = based(job, machine, facts, rounds)
+    work = diameter_work(job, machine, facts, one, springy=slender)
     speed = lathe_speed(job.turning, machine, facts)
     stroke = TaperStroke(
         work, job.one,
         "Carriage locked. Compound by hand, evenly, the whole length." if job.by_compound
         else "Feed along the whole length.",
         feed_axis="compound" if job.by_compound else "carriage",
-        measured_first=False, job=job, rounds=rounds,
+        measured_first=False, spring=slender, job=job, rounds=rounds,
     )  # fmt: skip
     setting = _setting(job, machine)
     steps: list[Step] = [

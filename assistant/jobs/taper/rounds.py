@@ -204,11 +204,23 @@ class TaperStroke(LengthwiseStroke):
             ),
         )
 
+    def _gone(self, one: Round) -> Decimal:
+        """By how much one end of the taper, or of the work that is set over, has moved on the
+        diameter; no more than half of what is left."""
+        assert one.large is not None
+        assert one.small is not None
+        job = self.job
+        whole = job.length if job.total is None else job.m(job.total)
+        error = abs(job.m(one.large - one.small) - job.wanted)
+        left = max(Decimal(0), job.m(_held(job, one)) - job.one.size.high)
+        return min(error * whole / job.spacing, left / 2)
+
     def _proving_cut(self, one: Round) -> list[Step]:
-        """A light cut at the new setting, from where the dial stood."""
+        """A light cut at the new setting, from where the dial stood: so deep that it cuts the whole
+        length, though one end has gone from the tool by what was put right."""
         assert one.at is not None
         job, work = self.job, self.work
-        light = max(work.least_cut, work.witness / 2)
+        light = max(work.least_cut, work.witness / 2) + self._gone(one) * work.on_dial
         target = settle(one.at + job.q(light), work.axis.graduation, halves=False)
         number = len(work.passes)
         name = f"prove-{one.number}"
