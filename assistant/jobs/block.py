@@ -31,6 +31,8 @@ ACROSS = "saddle"
 MACHINES = ("horizontal mill", "vertical mill")
 KINDS = ("end mill", "slotting cutter", "face mill")
 HOLDINGS = ("vice", "clamps", "angle plate")
+COVERED = "Saddle: cutter over the middle, so that it covers the face."
+"""Before a face that is cut in one row."""
 MOST_ROWS = 60
 """More rows at each depth are a slip in the cutter's size, not a plan."""
 
@@ -184,13 +186,14 @@ class BlockWork:
             "to-first", title, figure, at, *stay, f"{down}, clear of the top. Then:"
         )
 
-    def touch_top(self, *, off_the_end: bool = True) -> list[Step]:
-        """The top that depths are counted from, and off the end before the depth is set."""
+    def touch_top(self, *lead: str, off_the_end: bool = True) -> list[Step]:
+        """The top that depths are counted from, and off the end before the depth is set; `lead` is
+        said first."""
         axis, up = self.job.depth_axis, self.depth_axis.way(1)
         touched = touch_top(
             self.machine, axis, 1, self.job.paper, self.facts,
             surface="the top of the work",
-            say=(f"Now touch the top: {axis} {up}, gently.",),
+            say=(*lead, f"Now touch the top: {axis} {up}, gently."),
         )  # fmt: skip
         if not off_the_end:
             return touched

@@ -129,7 +129,8 @@ class ThroughStroke:
         if self.target is not None:
             return f"Feed the {self.feed.name} in to the length."
         if not self.way:
-            return f"Feed the {self.feed.name} right through."
+            # "the table right through" would be heard as a way
+            return f"Feed the {self.feed.name} through, from end to end."
         if not self.uncut:
             return f"{self.feed.name.capitalize()} {self.feed.way(self.way)}, right through."
         return (

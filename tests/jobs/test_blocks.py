@@ -146,6 +146,21 @@ def test_the_last_row_of_a_face_goes_past_the_far_edge():
     assert overlap - Decimal("1.5") + last > 80
 
 
+def test_a_face_in_one_row_is_set_so_that_the_cutter_covers_it():
+    """A cutter of 90 covers 80 only from over its middle: no other row takes what it leaves."""
+    wide = changed("face-metric", ('diameter = "50 mm"', 'diameter = "90 mm"'))
+    assert any(
+        "covers the face" in line for line in plan_of("face-metric", wide).step("touch-knee").say
+    )
+    narrow = plan_of("face-metric").step("touch-knee").say
+    assert not any("covers" in line for line in narrow)
+    faces = plan_of("square-block-inch")
+    assert all(
+        "covers the face" in faces.step(f"face-{number}-touch-knee").say[0]
+        for number in range(1, 7)
+    )
+
+
 def test_the_face_is_as_thick_as_it_measures():
     """Measured stock takes the place of the nominal one: 23.4 to 20 is 3.4 deep. And at 2.75 on
     the knee it measures 20.30, not 20.25: the dial goes 0.30 further, not 0.25."""

@@ -71,6 +71,11 @@ class Mill:
         """Half of what the cutter really cuts."""
         return self.diameter / 2 + self.chances.runout
 
+    @property
+    def half_long(self) -> float:
+        """How far it reaches along the table from its middle."""
+        return self.radius
+
     # -- where the cutter stands ------------------------------------------------------------------
 
     def place(self, **moved: float) -> tuple[tuple[float, float], float]:
@@ -178,15 +183,15 @@ class Mill:
     def clear_of_end(self, way: int) -> float:
         """Where the table stands with the cutter off the end to which the table takes it: off
         the left end where it goes right."""
-        over = self.radius + self.small * self.chance.uniform(100, 400)
+        over = self.half_long + self.small * self.chance.uniform(100, 400)
         return self.square["table"] - (-over if way > 0 else self.block.length + over)
 
     def off(self) -> int:
         """The end that the cutter is off: 1 the right-hand one, -1 the left-hand one, 0 neither."""
         (x, _), _ = self.place()
-        if x - self.radius > self.block.length:
+        if x - self.half_long > self.block.length:
             return 1
-        return -1 if x + self.radius < 0 else 0
+        return -1 if x + self.half_long < 0 else 0
 
     # -- what the gauges find ---------------------------------------------------------------------
 
