@@ -39,6 +39,8 @@ class Face:
     """The direction that it makes to size; empty where it is only cleaned up."""
     check: str = ""
     """What is tried with a square afterwards."""
+    opposite: int = 0
+    """The face on the other side, where that was cleaned up before."""
 
 
 FACES = (
@@ -46,12 +48,13 @@ FACES = (
     Face(2, ("Face one to the fixed jaw. A round bar at the moving jaw.",),
          check="Try face two against face one with a square. No light?"),
     Face(3, ("Face one still to the fixed jaw, face two down.", "Bar in, tap it down."),
-         "width"),
+         "width", opposite=2),
     Face(4, ("Face one down on parallels, face two to the fixed jaw.",
-             "No bar now. Tap it down."), "thickness"),
+             "No bar now. Tap it down."), "thickness", opposite=1),
     Face(5, ("An end up. Face one to the fixed jaw, stood upright with a square.",),
          check="Try the end against faces one and two. No light?"),
-    Face(6, ("The finished end down, face one to the fixed jaw. Tap it down.",), "length"),
+    Face(6, ("The finished end down, face one to the fixed jaw. Tap it down.",), "length",
+         opposite=5),
 )  # fmt: skip
 
 
@@ -193,19 +196,29 @@ class _Work(BlockWork):
                 break
         return steps
 
-    def _measure_stock(self, face: Face) -> Step:
+    def _about_now(self, face: Face) -> Decimal:
+        """What is left of the stock once the face opposite is clean, as foreseen: it is measured
+        before anything is cut, so that there is always taken to be something left to cut."""
         job = self.job
         assert isinstance(job, SquareJob)
-        rough, _ = job.direction(face.size)
-        fact = f"stock.{face.size}"
-        return mill.measure_work(job, fact, f"the {face.size} now", job.q(rough - job.skim))
+        rough, wanted = job.direction(face.size)
+        opposite = f"face-{face.opposite}.clean"
+        told = (self.facts.get(f"{opposite}.{number}") for number in range(1, MOST_SKIMS))
+        skims = 1 + sum(1 for answer in told if answer == "no")
+        least = min(rough - job.skim, wanted.high + job.skim)
+        return max(rough - job.skim * skims, least)
+
+    def _measure_stock(self, face: Face) -> Step:
+        job = self.job
+        now = job.q(self._about_now(face))
+        return mill.measure_work(job, f"stock.{face.size}", f"the {face.size} now", now)
 
     def _to_size(self, face: Face) -> list[Step]:
         """From what it measures now to the size on the drawing."""
         job = self.job
         assert isinstance(job, SquareJob)
-        rough, wanted = job.direction(face.size)
-        now = mill.told(job, self.facts, f"stock.{face.size}", job.q(rough - job.skim))
+        _, wanted = job.direction(face.size)
+        now = mill.told(job, self.facts, f"stock.{face.size}", job.q(self._about_now(face)))
         aim = now - wanted.aim(job.aim_inside)
         need_metal(face.size, now, now - aim, job.unit)
         work = DepthWork(

@@ -5,10 +5,10 @@ from __future__ import annotations
 import pytest
 
 from assistant.errors import BadFile
-from assistant.jobs.planning import read_job
+from assistant.jobs.planning import plan_for, read_job
 from assistant.units import inches
 from tests.factories import Job
-from tests.jobs.walking import changed, plan_of, walk_to_end
+from tests.jobs.walking import changed, machine_of, plan_of, text_of, walk_to_end
 
 
 def test_each_face_is_squared_from_those_before_it():
@@ -34,9 +34,6 @@ def test_a_face_is_milled_to_size_from_what_it_measures():
         "stock.width": inches("1.612"), "face-3.size.1": inches("1.513"),
         "face-3.size.1.at": inches("0.102"),
     }  # fmt: skip
-    from assistant.jobs.planning import plan_for
-    from tests.jobs.walking import machine_of, text_of
-
     name = "square-block-inch"
     plan = plan_for(text_of(name), f"{name}.toml", machine_of(name), told)
     assert plan.step("face-3-finishing-1-set").target == inches("0.115")
@@ -49,6 +46,30 @@ def test_it_is_skimmed_till_it_is_clean():
     assert job.state.step_id == "face-1-skim-2-set"
     assert "Knee up fifteen" in said
     assert job.say("which face").startswith("Face 1 of six")
+
+
+def test_what_every_skim_took_is_foreseen_on_the_other_side():
+    """Five skims of 0.015 off 1.625 leave 1.550: told so, it was taken for a slip of the tongue,
+    since one skim was foreseen."""
+    job = Job("square-block-inch")
+    job.to_step("face-2-clean-1")
+    for number in range(1, 5):
+        job.say("no")
+        job.to_step(f"face-2-clean-{number + 1}")
+    job.to_step("measure-stock-width")
+    assert job.glance.number == "1.550"
+    job.say("measured 1.549 in")
+    assert job.state.facts["stock.width"] == inches("1.549")
+
+
+def test_a_hollow_face_is_skimmed_though_little_is_left():
+    """0.025 over the size: after a second skim, and a third, it is measured, not foreseen."""
+    little = changed("square-block-inch", ('width = "1.625 in"', 'width = "1.525 in"'))
+    told = {"face_2_clean_1": "no", "face_2_clean_2": "no"}
+    named = {name.replace("face_2", "face-2").replace("_", "."): no for name, no in told.items()}
+    plan = plan_for(little, "little.toml", machine_of("square-block-inch"), named)
+    assert plan.step("face-2-skim-3-set")
+    assert plan.step("measure-stock-width")
 
 
 @pytest.mark.parametrize(
