@@ -6,7 +6,7 @@ handwheel of the machine sets the size; the quill or the knee only feeds.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 from functools import cached_property, lru_cache
 
@@ -61,8 +61,13 @@ class _Work:
 
     @cached_property
     def passes(self) -> tuple[TurnPass, ...]:
-        """Roughing cuts and the finishing cut."""
-        return passes_for(self.job, self.hole)
+        """Roughing cuts and the finishing cut; from the second on as the first was measured: a hole
+        that lay to one side, or a bar that sprang, leaves more for those after it."""
+        first, *rest = passes_for(self.job, self.hole)
+        size = self._told("size.0")
+        if rest and size is not None and self._m(size) < self.job.size.low:
+            rest = list(passes_for(self.job, size))
+        return (first, *rest)
 
     def _open(self, id_: str, title: str, now: Quantity, wanted: Quantity) -> Note:
         """How far to open the head from the bore as it is, set to its own dial: to the nearest
@@ -86,34 +91,42 @@ class _Work:
             after=(f"That's {divisions:f} more on its dial. Lock it.",),
         )
 
-    def _cut(self, name: str, number: int, of: int, one: tuple[Quantity, Quantity], kind: str
-             ) -> list[Step]:  # fmt: skip
-        """One pass through the bore; `one` is the bore before and after it."""
+    def _cut(self, name: str, number: int, of: int, one: tuple[Quantity, Quantity], kind: str,
+             *, spring: bool = False) -> list[Step]:  # fmt: skip
+        """One pass through the bore; `one` is the bore before and after it. With `spring` once more
+        at the same setting: the next cut is taken from what is measured then, and would else take
+        what the bar sprang off as well."""
         job = self.job
         before, after = one
         target = job.q(job.aim)
         through = "through" if job.through else "to the depth stop"
         none = job.q(Decimal(0))
         left = (target - after) / 2
-        return [
-            Cut(
-                id=f"{name}-cut",
-                title=f"Bore, pass {number} of {of}",
-                say=(f"Quill down, {through}. Steady and slow.",),
-                number=number,
-                of=of,
-                depth=(after - self.hole) / 2,
-                taken=(after - before) / 2,
-                remaining=left if left > none else none,
-                kind=kind,
-                figure=Figure((target - self.hole) / 2, "to come off a side", 4, source=DRAWING),
-            ),
-            Note(
-                id=f"{name}-out",
-                title="Out of the bore",
-                say=("Spindle off. Turn the tool clear by hand, then quill up.",),
-            ),
-        ]
+        down = f"Quill down, {through}. Steady and slow."
+        cut = Cut(
+            id=f"{name}-cut",
+            title=f"Bore, pass {number} of {of}",
+            say=(down,),
+            number=number,
+            of=of,
+            depth=(after - self.hole) / 2,
+            taken=(after - before) / 2,
+            remaining=left if left > none else none,
+            kind=kind,
+            figure=Figure((target - self.hole) / 2, "to come off a side", 4, source=DRAWING),
+        )
+        out = Note(
+            id=f"{name}-out",
+            title="Out of the bore",
+            say=("Spindle off. Turn the tool clear by hand, then quill up.",),
+        )
+        if not spring:
+            return [cut, out]
+        again = replace(
+            cut, id=f"{name}-spring-cut", title="Spring pass", kind="spring", taken=cut.taken * 0,
+            say=("Same setting, head untouched. A spring pass.", down),
+        )  # fmt: skip
+        return [cut, replace(out, id=f"{name}-spring-out"), again, out]
 
     # -- steps ----------------------------------------------------------------------------------
 
@@ -140,8 +153,9 @@ class _Work:
             name = f"pass-{number}"
             steps.append(self._open(f"{name}-set", f"Set pass {number}", now or before,
                                     one.diameter))  # fmt: skip
-            steps += self._cut(name, number, of, (now or before, one.diameter), "roughing")
-            if number == 1 and of > 2:
+            steps += self._cut(name, number, of, (now or before, one.diameter), "roughing",
+                               spring=number >= of - 1)  # fmt: skip
+            if number == 1 and len(passes_for(self.job, self.hole)) > 2:
                 steps.append(self._measure("size.0", one.diameter, optional=True))
             before = one.diameter
         steps += self._to_size(before, of)
@@ -177,7 +191,8 @@ class _Work:
             name = f"finishing-{round_}"
             steps.append(self._open(f"{name}-set", "Set the finishing cut", now, job.q(job.aim)))
             number = of + round_ - 1
-            steps += self._cut(name, number, number, (now, job.q(job.aim)), "finishing")
+            steps += self._cut(name, number, number, (now, job.q(job.aim)), "finishing",
+                               spring=True)  # fmt: skip
         return steps
 
     def _checks(self) -> list[Step]:

@@ -82,3 +82,26 @@ def test_its_verdict_is_that_of_a_bore():
     job = Job("boring-head-inch")
     job.to_step("measure-size-1")
     assert "under the limit" in job.say("one point two three two")
+
+
+def test_the_bar_is_let_come_back_before_it_is_measured():
+    """Bored in numbers with a bar that springs by a twentieth, the hole came out two thou too big:
+    what the last rough cut sprang was measured as still to come off, and came off besides."""
+    steps = [step.id for step in plan_of("boring-head-inch", size_1=inches("1.2345")).steps]
+    for measured, cut in (("measure-size-1", "pass-3"), ("measure-size-2", "finishing-1")):
+        place = steps.index(measured)
+        assert steps[place - 4 : place] == [
+            f"{cut}-cut", f"{cut}-spring-out", f"{cut}-spring-cut", f"{cut}-out",
+        ]  # fmt: skip
+
+
+def test_passes_after_a_light_first_one_are_divided_anew():
+    """1.0700 after the first cut and not 1.0782, since the hole lay to one side: 1.1563 for the
+    second would take 0.0432 a side. From 1.0700 to 1.2345 are 0.08225 a side: three of 0.0274."""
+    plan = plan_of("boring-head-inch", size_0=inches("1.0700"))
+    cuts = [step for step in plan.steps if isinstance(step, Cut)]
+    assert all(cut.taken <= inches("0.040") for cut in cuts)
+    assert opened(plan, "pass-2-set") == Decimal("0.0545")
+    assert [s.id for s in plan.steps if s.id.endswith("-set")][:4] == [
+        "pass-1-set", "pass-2-set", "pass-3-set", "pass-4-set",
+    ]  # fmt: skip
