@@ -68,7 +68,7 @@ turns = Choice(
 
 def _with_turns(part: Node, unit: str) -> Node:
     """A dial reading, with or without whole turns before it."""
-    count = Choice((below_hundred, Word("a", (1,)), Word("no", (0,))))
+    count = Choice((below_hundred, Word("a", (1,)), Word("no", (0,)), zero))
     return Choice(
         (
             part,

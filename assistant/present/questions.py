@@ -50,10 +50,13 @@ def asked(question: Question, state: State) -> str:
 
 def _place(question: Question, turns: int, reading: Quantity) -> str:
     """A reading with its turns, told from the other that may be meant: `no turn and sixty`,
-    `ninety-four past zero`. The further one is asked for."""
+    `ninety-four past zero`. The further one is asked for first, and the other side of the zero
+    after it."""
     words = say_turns(turns, reading)
-    if question.candidate is None or question.otherwise is None:
+    if question.candidate is None:
         return words
+    if question.otherwise is None:
+        return f"{words} short of zero" if question.candidate.get("side") else words
     if question.candidate.get("side") != question.otherwise.get("side"):
         return f"{words} past zero"
     return words if turns else f"no turn and {words}"

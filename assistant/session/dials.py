@@ -7,10 +7,11 @@ from dataclasses import replace
 from assistant.errors import BadInput
 from assistant.jobs.steps import Move, Touch
 from assistant.machine import Axis
+from assistant.session import events as ev
 from assistant.session.doing import finish_move, finish_touch
 from assistant.session.instruct import dial_at
 from assistant.session.readings import places_from_reading
-from assistant.session.reply import Part, ReadBack, Travel
+from assistant.session.reply import Ask, Part, ReadBack, Travel
 from assistant.session.state import AxisState, Doubt, DoubtKind, Phase, Question, State
 from assistant.session.work import Work
 from assistant.spoken import Intent, Reason, SlotKind
@@ -125,14 +126,25 @@ def _places(state: State, intent: Intent) -> tuple[Quantity, ...]:
 
 def not_there(work: Work, question: Question) -> None:
     """No to the further of two places. Only where the nearer is where the axis was known to stand
-    is it known to stand there still: else it has been moved, or the number was misheard."""
+    is it known to stand there still: else it has been moved, or the number was misheard. Where it
+    was read with its turns already, only the side of the zero is left to ask for."""
     assert question.otherwise is not None
     axis = _axis_of(work.state, question.otherwise)
+    if Doubt(DoubtKind.TURN, axis) in work.state.doubts and _either_side(question):
+        work.emit(ev.Asked(replace(question, candidate=question.otherwise, otherwise=None)))
+        work.say(Ask())
+        return
     work.say("All right.")
     if _places(work.state, question.otherwise)[0] != work.state.axes[axis].position:
         _ask_for_turns(work, axis)
     else:
         work.instruct()
+
+
+def _either_side(question: Question) -> bool:
+    """Whether the two places lie on either side of the zero."""
+    one, other = question.candidate, question.otherwise
+    return one is not None and other is not None and one.get("side") != other.get("side")
 
 
 def _ask_for_turns(work: Work, axis: str) -> None:

@@ -12,7 +12,7 @@ from assistant.errors import BadInput
 from assistant.jobs.steps import IN_ONE_GO, Cut, Measure, Move, Touch
 from assistant.session import events as ev
 from assistant.session.allowed import working_axis
-from assistant.session.metal import depth_measure
+from assistant.session.metal import bites_afresh, depth_measure
 from assistant.session.reply import Instruction
 from assistant.session.state import Doubt, DoubtKind, Phase, State
 from assistant.session.work import Work
@@ -64,7 +64,7 @@ def lost_count(work: Work, intent: Intent) -> None:
         work.say("No count to lose yet.", Instruction())
         return
     _settle_dial(work, axis)
-    if axis == _depth_axis(work.state) and _has_cut(work.state) and _cuts_to_depth(work.state):
+    if _in_metal(work.state, axis):
         work.emit(ev.AxisLost(axis, "count lost"))
         work.say("I'll work from the size.")
         work.doubt(Doubt(DoubtKind.METAL, axis), "count lost in depth")
@@ -96,15 +96,16 @@ def dial_slipped(work: Work, intent: Intent) -> None:
         return
     _settle_dial(work, axis)
     work.emit(ev.AxisLost(axis, "dial slipped"))
-    if axis == _depth_axis(work.state) and _has_cut(work.state) and _cuts_to_depth(work.state):
+    if _in_metal(work.state, axis):
         work.say("The zero is gone. Don't touch the dial.")
         work.doubt(Doubt(DoubtKind.METAL, axis), "dial slipped in depth")
         work.instruct()
         return
-    if axis == _depth_axis(work.state) and isinstance(work.state.step, Cut):
-        # the holes before this one are as they are: the place in the pattern is kept
+    fresh = _has_cut(work.state) and bites_afresh(work.state)
+    if axis == _depth_axis(work.state) and (isinstance(work.state.step, Cut) or fresh):
+        # what was cut before is as it is: the place in the pattern is kept
         work.say("The zero is gone. Touch it again here, zero it, and say I'm set.")
-        work.doubt(Doubt(DoubtKind.TOUCH, axis), "dial slipped in a hole")
+        work.doubt(Doubt(DoubtKind.TOUCH, axis), "dial slipped where nothing is cut")
         return
     _touch_again(work, axis)
 
@@ -212,8 +213,9 @@ def undo(work: Work, intent: Intent) -> None:
     axis = working_axis(work.state)
     if cut_since:
         work.say("I can take back the word, not the metal.")
-    if cut_since and _cuts_to_depth(work.state):
-        work.doubt(Doubt(DoubtKind.METAL, _depth_axis(work.state)), "undone after a cut")
+    measure = depth_measure(work.state)
+    if cut_since and measure is not None and not _in_one_go(work.state):
+        work.doubt(Doubt(DoubtKind.METAL, measure.at_axis), "undone after a cut")
     elif (
         axis and work.state.axes[axis].zeroed and (dials_since or isinstance(work.state.step, Move))
     ):
@@ -247,12 +249,18 @@ def _cuts_done(state: State) -> frozenset[str]:
     return state.confirmed & cuts
 
 
-def _cuts_to_depth(state: State) -> bool:
-    """Whether the job cuts in passes to a depth that can be measured on the way; a hole is done
-    in one go, and counted from the touch of its own tool."""
-    steps = state.plan.steps if state.plan is not None else ()
-    in_passes = any(isinstance(step, Cut) and step.kind not in IN_ONE_GO for step in steps)
-    return in_passes and depth_measure(state) is not None
+def _in_metal(state: State, axis: str) -> bool:
+    """Whether the axis cuts in passes to a depth that was begun, and that is measured on the way; a
+    hole is done in one go, and counted from the touch of its own tool."""
+    measure = depth_measure(state)
+    return (
+        axis == _depth_axis(state)
+        and measure is not None
+        and measure.at_axis == axis
+        and _has_cut(state)
+        and not _in_one_go(state)
+        and not bites_afresh(state)
+    )
 
 
 def _in_one_go(state: State) -> bool:

@@ -2,19 +2,91 @@
 
 from __future__ import annotations
 
-from assistant.jobs.steps import Measure
+from collections.abc import Sequence
+
+from assistant.jobs.steps import IN_ONE_GO, Cut, Measure, Move, Step
 from assistant.session.state import State
 from assistant.units import Quantity
 
 
 def depth_measure(state: State) -> Measure | None:
-    """The next measurement that tells how deep it is; a thread stopped by a gauge has none."""
+    """The next measurement that tells how deep it is, on the axis by which the cut at hand is set;
+    a thread stopped by a gauge has none."""
     if state.plan is None or not state.step_id:
         return None
-    for step in state.plan.steps[state.plan.index(state.step_id) :]:
-        if isinstance(step, Measure) and step.at_axis:
+    here = state.plan.index(state.step_id)
+    axis = _set_by(state.plan.steps, here) or state.plan.depth_axis
+    for step in state.plan.steps[here:]:
+        if isinstance(step, Measure) and step.at_axis and step.at_axis == axis:
             return step
     return None
+
+
+def _set_by(steps: Sequence[Step], here: int) -> str:
+    """The axis by which the cut at hand was set, or the first one to come; '' without any."""
+    settings = [
+        (place, step.axis)
+        for place, step in enumerate(steps)
+        if isinstance(step, Move) and _sets_a_pass(step)
+    ]
+    before = [axis for place, axis in settings if place <= here]
+    return before[-1] if before else (settings[0][1] if settings else "")
+
+
+def _sets_a_pass(move: Move) -> bool:
+    told = (move.depth_after, move.limit, move.leaves_inside)
+    return bool(move.pass_number) or any(one is not None for one in told)
+
+
+def pass_at_hand(state: State) -> tuple[str, int]:
+    """The pass that is set next, or being cut: the prefix of its facts, and its number. After the
+    last pass of its kind, one more than that."""
+    assert state.plan is not None
+    measure = depth_measure(state)
+    if measure is None:
+        return "", 0
+    # `wall.size.2` is of the passes of `wall.`, of which there may be none but finishing cuts
+    here, last = state.plan.index(state.step_id), (measure.fact.rpartition("size.")[0], 0)
+    for place, step in enumerate(state.plan.steps[: state.plan.index(measure.id)]):
+        if not isinstance(step, Move) or step.axis != measure.at_axis or not step.pass_fact:
+            continue
+        prefix = step.pass_fact.rpartition("pass.")[0]
+        # a cut at hand is that of the move that set it
+        cut = state.plan.steps[place + 1] if place + 1 <= here else None
+        if place >= here or (cut is state.step and isinstance(cut, Cut)):
+            return prefix, step.pass_number
+        last = prefix, step.pass_number + 1
+    return last
+
+
+def bites_afresh(state: State) -> bool:
+    """Whether the next cut is the first at its place: nothing was cut there that could be measured
+    or come back to."""
+    if state.plan is None or not state.step_id or isinstance(state.step, Cut):
+        return False
+    for step in state.plan.steps[state.plan.index(state.step_id) :]:
+        if isinstance(step, Cut) and step.kind not in IN_ONE_GO:
+            return bool(step.taken == step.depth)
+    return False
+
+
+def stood_in_the_cut(state: State, axis: str) -> tuple[Quantity, int]:
+    """Where the axis stood in the last cut that it set or fed, and the way it came there; where it
+    stands now, if there is none. It may have been moved away since: over to a next seat, or clear
+    of a shoulder."""
+    assert state.plan is not None
+    now = state.axes[axis]
+    here = state.plan.index(state.step_id)
+    set_to: Move | None = None
+    found = now.position, now.came
+    for step in state.plan.steps[: here + 1]:
+        if isinstance(step, Move) and step.axis == axis and _sets_a_pass(step):
+            set_to = step
+        elif isinstance(step, Cut) and set_to is not None and set_to.target is not None:
+            found = set_to.target, set_to.approach
+        elif isinstance(step, Cut) and step.feed_axis == axis and step.feed_target is not None:
+            found = step.feed_target, step.feed_approach
+    return found
 
 
 def what_tells(state: State) -> str:

@@ -6,6 +6,7 @@ from assistant.jobs.steps import Cut, Measure, Move, Touch
 from assistant.session import events as ev
 from assistant.session.doing import finish_touch
 from assistant.session.instruct import dial_at
+from assistant.session.metal import depth_measure, pass_at_hand, stood_in_the_cut
 from assistant.session.reply import Answer, ReadBack, Verdict
 from assistant.session.state import DoubtKind, State
 from assistant.session.work import Work
@@ -112,13 +113,13 @@ def _is_in(state: State, step: Measure, size: Quantity) -> bool:
 
 def _measured_in_doubt(work: Work, size: Quantity) -> None:
     """What was cut is known again: the passes to come start from this measurement."""
-    doubt = work.state.doubts[0]
-    axis = doubt.axis or (work.state.plan.depth_axis if work.state.plan else "")
-    prefix, number = _pass_at_hand(work.state)
+    doubt, measure = work.state.doubts[0], depth_measure(work.state)
+    axis = measure.at_axis if measure is not None else doubt.axis
+    prefix, number = pass_at_hand(work.state)
     work.tell(f"{prefix}check.size", size)
     work.tell(f"{prefix}check.pass", quantity(number, "dimensionless"))
     if axis:
-        work.tell(f"{prefix}check.size.at", work.state.axes[axis].position)
+        work.tell(f"{prefix}check.size.at", stood_in_the_cut(work.state, axis)[0])
     work.record("measured in doubt", size)
     work.say(ReadBack(size))
     work.replan("measured in doubt")
@@ -133,25 +134,15 @@ def _back_to_what_was_cut(work: Work, axis: str) -> None:
     is known where the axis stood when it was cut."""
     assert work.state.machine is not None
     wheel, now = work.state.machine.axis(axis), work.state.axes[axis]
-    reading = dial_at(wheel, now, now.position)
+    place, came = stood_in_the_cut(work.state, axis)
+    reading = dial_at(wheel, now, place)
     lathe = work.state.machine.kind == "lathe"
     work.say(f"Come to {'what was turned' if lathe else 'the floor'}, just touching.")
     work.say(Answer(Figure(reading, f"on the {axis} dial there"), unit_name(reading)))
     if wheel.settable:
         work.say("If it isn't, set the dial so.")
-    work.stands(axis, now.position, now.came)
-
-
-def _pass_at_hand(state: State) -> tuple[str, int]:
-    """The pass that is set next, or being cut: the prefix of its facts, and its number."""
-    assert state.plan is not None
-    here = state.plan.index(state.step_id)
-    if isinstance(state.step, Cut):
-        here -= 1  # the move that set it
-    for step in state.plan.steps[here:]:
-        if isinstance(step, Move) and step.pass_fact:
-            return step.pass_fact.rpartition("pass.")[0], step.pass_number
-    return "", 0
+    work.stands(axis, place, came)
+    work.refigure()
 
 
 def left_wall(work: Work, intent: Intent) -> None:
