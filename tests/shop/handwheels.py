@@ -20,6 +20,9 @@ TOLD = re.compile(
 )
 """The line of a move on the screen: `4 turns + 140½, stop at 140½, coming back ½ turn`."""
 
+ROUND = re.compile(r"back off (?P<back>[\d¼½¾]+) turns?, stop at (?P<stop>[\d.¼½¾]+)")
+"""Gone past a little: back, and come to the reading again."""
+
 
 def number(text: str | None) -> float:
     """`140½` or `1.25`; 0 for nothing."""
@@ -42,19 +45,27 @@ class Instruction:
     past_zero: bool
     stays: bool
     """Nothing to turn: the dial should read `stop` already."""
+    comes_again: bool = False
+    """Back off first, and come to `stop` the way `way`, wherever it stands now."""
 
 
 def read_move(shown: Glance, axis: Axis) -> Instruction:
     """The screen's words for a move of that axis."""
+    # an inch dial is marked in thousandths and read so
+    scale = 1000 if str(axis.per_turn.units) == "inch" else 1
+    words = shown.what.split()
+    again = ROUND.fullmatch(shown.dial)
+    if again is not None:
+        way = words[-2]
+        assert shown.what == f"{axis.name} {way} to", shown.what
+        stop, back = number(again["stop"]) / scale, number(again["back"])
+        return Instruction(axis.name, way, 0, 0.0, stop, back, False, False, comes_again=True)
     told = TOLD.fullmatch(shown.dial)
     assert told is not None, f"a line that nobody can follow: {shown.dial!r}"
-    words = shown.what.split()
     way = words[-1]
     if not told["stays"]:
         assert axis.name in shown.what, shown.what
         assert way in WAYS[axis.name], shown.what
-    # an inch dial is marked in thousandths and read so
-    scale = 1000 if str(axis.per_turn.units) == "inch" else 1
     return Instruction(
         axis.name,
         way,
@@ -113,6 +124,12 @@ class Handwheel:
         self._dial_zero = self.screw
         self.count_from_here()
 
+    def set_reading(self, reading: float) -> None:
+        """Hold the wheel and set the dial to that; its zero lies so far back."""
+        assert self.axis.settable
+        self._dial_zero = self.zero = self.screw - reading * self.axis.rises
+        self._read_at_zero = 0.0
+
     def count_from_here(self) -> None:
         """Whole turns are counted from here on; the dial reads what it reads."""
         self.zero = self.screw
@@ -147,6 +164,11 @@ class Handwheel:
             assert abs(off - self.per_turn / 2) < 0.8 * self.graduation, told
             return
         way = 1 if told.way == WAYS[self.axis.name][0] else -1
+        if told.comes_again:
+            self.turn(-way * told.back * self.per_turn)
+            on = (told.stop - self.reading) * self.axis.rises * way % self.per_turn
+            self.turn(way * on + error)
+            return
         beside = ((told.stop - self.reading) * self.axis.rises * way) % self.per_turn
         if self.per_turn - beside < self.graduation and told.rest < self.graduation:
             beside -= self.per_turn  # a hair past the mark already: not once round

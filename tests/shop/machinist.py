@@ -153,12 +153,12 @@ class Machinist(Generic[W]):
         elif step.zero_after:
             wheel.count_from_here()
 
-    def follow(self, wheel: Handwheel) -> None:
-        """Turn `wheel` as the screen and the last sentences say."""
+    def follow(self, wheel: Handwheel, beyond: float = 0.0) -> None:
+        """Turn `wheel` as the screen and the last sentences say, and `beyond` the mark."""
         told = read_move(self.job.glance, wheel.axis)
         spoken = " ".join(self.job.state.last_reply).lower()
         error = self.chance.uniform(-UNSTEADY, UNSTEADY) * wheel.graduation
-        wheel.follow(told, error, back_first=" first" in spoken)
+        wheel.follow(told, error + beyond, back_first=" first" in spoken)
 
     def cut(self, step: Cut) -> None:
         """Through, with the feed counted where it has to stop."""
