@@ -238,11 +238,14 @@ L = TypeVar("L", bound=LatheWork)
 class Turner(Machinist[L], Generic[L]):
     """A machinist at the lathe: runs the carriage back, sets its stop, reads close gauges."""
 
+    has_stop = False
+
     def do(self, step: Step) -> None:
         if isinstance(step, Note) and step.id == "carriage-stop":
             shown = self.job.glance
             eye = 0.010 if self.unit == "inch" else 0.25
             assert shown.unit in ("in", "mm"), shown
+            self.has_stop = True
             self.work.stop = float(shown.number) + self.chance.uniform(-eye, eye)
         super().do(step)
 
@@ -270,7 +273,7 @@ class Turner(Machinist[L], Generic[L]):
     def cut(self, step: Cut) -> None:
         if step.feed_axis == "carriage" and step.feed_target is None:
             self.carriage_to(self.work.stop)
-        elif step.feed_axis == "cross slide" and self.work.by_compound:
+        elif step.feed_axis == "cross slide" and self.has_stop:
             before = self.places()
             self.carriage_to(self.work.stop)
             self.work.moved([before, self.places()])
