@@ -79,6 +79,11 @@ class Shaft:
         # The saddle goes in with the work: the cutter is left behind, toward the operator.
         self.middles[-1] = self.axis_at - at["saddle"]
 
+    def surface(self, axis: str) -> float:
+        """Where the knee stands with the cutter on the floor."""
+        assert axis == "knee"
+        return self.top_at + self.depths[-1]
+
     def size(self, fact: str) -> float:
         land = (self.diameter - self.width) / 2
         floor = self.diameter - self.depths[-1] if self.depths else 0.0

@@ -102,7 +102,13 @@ def turned(name: str, seed: int, path: Path | None = None) -> Turner[Shaft]:
         Job(name, path), lambda chance, wheels: Shaft(drawn, chance, wheels), seed
     )
     made.work_it()
-    shaft, off = made.work, UNSTEADY[drawn.unit]
+    check_drawing(name, made.work)
+    return made
+
+
+def check_drawing(name: str, shaft: Shaft) -> None:
+    """Every diameter and length within its limits, and no pass deeper than the tool takes."""
+    drawn, off = DRAWINGS[name], UNSTEADY[DRAWINGS[name].unit]
     for number, one in enumerate(drawn.journals):
         sizes = shaft.journal(number)
         assert one.low - off <= min(sizes) <= max(sizes) <= one.high + off, number
@@ -111,7 +117,6 @@ def turned(name: str, seed: int, path: Path | None = None) -> Turner[Shaft]:
     most = drawn.max_cut * 1.06 + off + shaft.runout
     assert max(shaft.passes) <= most, "deeper than the tool takes"
     assert max(shaft.reached) < drawn.journals[0].longest, "on into the shoulder"
-    return made
 
 
 @pytest.mark.parametrize("seed", range(10))
@@ -230,3 +235,27 @@ METRIC_DIALS = {
 def test_a_metric_shaft_on_other_dials(dials: str, seed: int, tmp_path: Path) -> None:
     path = changed_copy(tmp_path, "turn-metric", machine_file=METRIC_DIALS[dials])
     turned("turn-metric", seed, path)
+
+
+@pytest.mark.parametrize("seed", range(5))
+@pytest.mark.parametrize("name", [*DRAWINGS, "bore-bush"])
+def test_the_next_part_is_as_good(name: str, seed: int) -> None:
+    """Same again: other stock in the same chuck, the tool and its dial as they were."""
+    if name == "bore-bush":
+        bush = bored(seed)
+        bush.job.say("same again")
+        bush.work.bar = Bar(0.9375 + bush.chance.uniform(-0.004, 0.002), 1.5, inner=True)
+        bush.work.passes.clear()
+        bush.work_it()
+        bush_is_right(bush)
+        return
+    shaft = turned(name, seed)
+    shaft.job.say("same again")
+    drawn = DRAWINGS[name]
+    fine = 0.001 if drawn.unit == "inch" else 0.025
+    shaft.work.bar = Bar(drawn.stock + shaft.chance.uniform(-3, 1) * fine, drawn.stick_out)
+    shaft.work.face_at += shaft.chance.uniform(-1, 1) * drawn.stick_out / 10
+    shaft.work.passes.clear()
+    shaft.work.reached.clear()
+    shaft.work_it()
+    shaft_is_right(shaft)
