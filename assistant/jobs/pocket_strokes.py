@@ -13,6 +13,7 @@ from dataclasses import dataclass, replace
 from assistant.jobs.steps import Cut, Move, Note, Step
 from assistant.jobs.strokes import Row, counted_back, counted_turns
 from assistant.machine import Axis
+from assistant.spoken import Figure
 from assistant.units import Quantity
 
 
@@ -24,6 +25,8 @@ class Run:
     stop: Quantity
     way: int
     """The way that the axis goes in the cut."""
+    figure: Figure
+    """The beginning with its derivation."""
 
 
 @dataclass(frozen=True)
@@ -121,7 +124,8 @@ class PocketRows:
         before = self.first if number == 2 else self.others
         if before.stop != self.others.begin:
             steps.append(counted_back(f"{name}-back", self.out.depth, self.out.turns,
-                                      self.along.name, self.others.begin))  # fmt: skip
+                                      self.along.name, self.others.begin,
+                                      terms_of=self.others.figure))  # fmt: skip
         if not self.inside:
             return [*steps, self._over(f"{name}-across", number, "Clear of the end?")]
         row = self.rows[number - 1]
@@ -169,6 +173,7 @@ class PocketRows:
                 say=(f"{self.out.away} before you run back.",
                      f"Unlock the {self.along.name}."),
                 axis=self.along.name, target=self.first.begin, approach=1, lock=False,
+                terms_of=self.first.figure,
             )
         ]  # fmt: skip
 
@@ -186,27 +191,25 @@ class FlankStroke:
     """It begins in a corner of the slot, not off the end of the work."""
 
     def passes(self, move: Move, cut: Cut) -> list[Step]:
-        """The setting, over the start of the cut, and the cut."""
+        """Over the start of the cut, the setting, and the cut."""
         name = self.along.name
+        way = f"{name} {self.along.way(self.run.way)}: conventional, no climbing."
         down = (
             (f"Spindle on. {self.out.again}", "Slowly: it cuts, down the side.")
             if self.plunged
-            else (f"{self.out.again} Clear of the end?",)
+            else ("Clear of the end? Spindle on.", self.out.again)
         )
         begin = Move(
             id=f"{cut.id.removesuffix('-cut')}-begin", title="Over the start of the cut",
-            say=(f"Unlock the {name}.",), after=down,
+            say=("Cutter out of the slot?", f"Unlock the {name}."),
             axis=name, target=self.run.begin, approach=self.approach, lock=False,
+            terms_of=self.run.figure,
         )  # fmt: skip
-        words = f"{name.capitalize()} {self.along.way(self.run.way)}: conventional, no climbing."
-        return [
-            replace(move, say=("Cutter out of the slot?", *move.say)),
-            begin,
-            replace(
-                cut, say=(words,), feed_axis=name, feed_target=self.run.stop,
-                feed_approach=self.run.way, answers=(("which_feed", words),),
-            ),
-        ]  # fmt: skip
+        feed = replace(
+            cut, say=(*down, f"Then {way}"), feed_axis=name, feed_target=self.run.stop,
+            feed_approach=self.run.way, answers=(("which_feed", f"{way[0].upper()}{way[1:]}"),),
+        )  # fmt: skip
+        return [begin, move, feed]
 
     def back(self, name: str) -> list[Step]:
         """Out of the slot, to be measured."""

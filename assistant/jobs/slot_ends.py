@@ -227,7 +227,12 @@ class EndsWork:
         """Off the open end before the depth is set."""
         if self.ends.closed:
             return []
-        return [self._to(self.off_the_end, say="Cutter off the end.")]
+        return [self._to(self.off_the_end, self.clear_term, say="Cutter off the end.")]
+
+    @property
+    def clear_term(self) -> Term:
+        """How far off the end the cutter's middle then is."""
+        return Term("off the end", self.job.q(-self.off_the_end), -1)
 
     @property
     def _clear(self) -> str:

@@ -18,16 +18,13 @@ from assistant.jobs import mill
 from assistant.jobs.block import ACROSS, BlockWork
 from assistant.jobs.depth_work import DepthWork
 from assistant.jobs.pocket_strokes import FlankStroke, Out, PocketRows, Run
-from assistant.jobs.sizing import Sizing
 from assistant.jobs.slot_ends import EndsWork
-from assistant.jobs.slot_flanks import flank
+from assistant.jobs.slot_flanks import far_end, near_end
 from assistant.jobs.steps import Check, Cut, Move, Step
 from assistant.jobs.strokes import Row, conventional_across, conventional_way, turns_out
 from assistant.machine import Axis
 from assistant.spoken import Figure, Term
 from assistant.units import Quantity
-
-DRAWING = "the drawing"
 
 
 @dataclass(frozen=True)
@@ -89,6 +86,31 @@ class PocketWork:
         return self.ends.face.position(at)
 
     @property
+    def _left_terms(self) -> tuple[Term, ...]:
+        job, ends = self.work.job, self.ends
+        place = (Term("end face to the slot", job.q(ends.near)),) if self.closed else ()
+        return (*place, Term("length", job.q(ends.length)),
+                Term("half the cutter", job.q(ends.cutter / 2), -1),
+                Term("stock", job.q(job.wall), -1))  # fmt: skip
+
+    @property
+    def _right_terms(self) -> tuple[Term, ...]:
+        job, ends = self.work.job, self.ends
+        if not self.closed:
+            return (ends.clear_term,)
+        return (Term("end face to the slot", job.q(ends.near)),
+                Term("half the cutter", job.q(ends.cutter / 2)),
+                Term("stock", job.q(job.wall)))  # fmt: skip
+
+    def _run(self, way: int) -> Run:
+        """A row, the one way or the other."""
+        right, left = self._along(self._right), self._along(self._left)
+        at, terms = (self._right, self._right_terms) if way > 0 else (self._left, self._left_terms)
+        figure = self.ends.face.figure(at, *terms, what="start of the row",
+                                       places=mill.places(self.work.job.unit))  # fmt: skip
+        return Run(right, left, way, figure) if way > 0 else Run(left, right, way, figure)
+
+    @property
     def run(self) -> Figure:
         """How far the table runs in a row."""
         job = self.work.job
@@ -132,11 +154,10 @@ class PocketWork:
 
     def stroke(self, rows: tuple[Row, ...]) -> PocketRows:
         """The rows of one depth."""
-        right, left = self._along(self._right), self._along(self._left)
         way = self.feeds
-        others = Run(right, left, 1) if way > 0 else Run(left, right, -1)
+        others = self._run(way)
         # open at its end, the first row comes from there whichever way the others go
-        first = others if self.closed else Run(right, left, 1)
+        first = others if self.closed else self._run(1)
         return PocketRows(
             rows, self.out, self.table, self.saddle, self.work.way, first, others,
             plunged=self.closed, inside=self.closed or way < 0,
@@ -147,69 +168,43 @@ class PocketWork:
     @cached_property
     def finished_ends(self) -> tuple[DepthWork, ...]:
         """The near end, where it is closed, and the far end."""
-        return (self._near_end(), self._far_end()) if self.closed else (self._far_end(),)
-
-    def _near_end(self) -> DepthWork:
-        job, ends = self.work.job, self.ends
-        place = ends.ends.from_end
-        assert place is not None
-        half = ends.length / 2
-        middle = ends.near + half
-        aim = half - ends.cutter / 2
+        far = far_end(self.work, self.ends, self.floor.aim)
+        if not self.closed:
+            return (far,)
         # fed back to its reading, a row stopped short of it by the backlash
-        short = job.m(self.table.backlash) if self.feeds < 0 else Decimal(0)
-        sizing = Sizing(
-            "from the end face to the slot", "caliper", place.low, place.high,
-            middle - ends.cutter / 2, job.unit, Decimal(-1), mill.size_places(job.unit),
-            "too near", "Too near the end. Ask before you go on.",
-            (Term("end face to the slot", job.q(place.nominal)),), DRAWING,
-        )  # fmt: skip
-        return flank(
-            self.work, ends.face, middle, outward=-1, sizing=sizing, aim=aim,
-            start=aim - job.wall - short, prefix="right", name="right-hand end",
-            full=self.floor.aim, terms=self._terms, formula="(length - cutter) / 2",
-        )  # fmt: skip
-
-    def _far_end(self) -> DepthWork:
-        job, ends = self.work.job, self.ends
-        limits = ends.ends.length
-        middle = ends.near + ends.length / 2 if self.closed else Decimal(0)
-        aim = ends.stops - middle
-        sizing = Sizing(
-            "the length of the slot", "caliper", limits.low, limits.high,
-            ends.length - aim, job.unit, Decimal(1), mill.size_places(job.unit), "too long",
-            "Too long. Ask before you go on.",
-            (Term("length on the drawing", job.q(limits.nominal)),), DRAWING,
-        )  # fmt: skip
-        return flank(
-            self.work, ends.face, middle, outward=1, sizing=sizing, aim=aim, start=aim - job.wall,
-            prefix="left", name="left-hand end", full=self.floor.aim,
-            terms=self._terms if self.closed else (Term("length", job.q(ends.length)),
-                                                   Term("half the cutter", job.q(ends.cutter / 2),
-                                                        -1)),
-            formula="(length - cutter) / 2" if self.closed else "length - cutter / 2",
-        )  # fmt: skip
-
-    @property
-    def _terms(self) -> tuple[Term, ...]:
-        job, ends = self.work.job, self.ends
-        return (Term("half the length", job.q(ends.length / 2)),
-                Term("half the cutter", job.q(ends.cutter / 2), -1))  # fmt: skip
+        lost = self.work.job.m(self.table.backlash) if self.feeds < 0 else Decimal(0)
+        return (near_end(self.work, self.ends, self.floor.aim, lost), far)
 
     def _end_stroke(self, uncut: str) -> FlankStroke:
         """Across an end, between the roughed walls: they are finished after it."""
-        way = conventional_across(uncut)
-        near, far = (self.work.side.position(self.middle + at) for at in (-self.rough, self.rough))
-        run = Run(near, far, way) if way == self.work.way else Run(far, near, way)
-        return FlankStroke(self.out, self.saddle, run, self.work.way, plunged=True)
+        way, job, work = conventional_across(uncut), self.work.job, self.work
+        toward = way * work.way
+        begin, stop = (self.middle - toward * self.rough * end for end in (1, -1))
+        figure = work.side.figure(
+            begin, Term("side to the middle", job.q(self.middle)),
+            Term("to the roughed wall", job.q(self.rough), -toward),
+            what="start of the cut", places=mill.places(job.unit),
+        )  # fmt: skip
+        run = Run(work.side.position(begin), work.side.position(stop), way, figure)
+        return FlankStroke(self.out, self.saddle, run, work.way, plunged=True)
 
     def _wall_stroke(self, uncut: str) -> FlankStroke:
         """Along a wall, from the finished end where it begins to the other, or out of the slot."""
         way = conventional_way(uncut)
-        left = self.finished_ends[-1].finished_at
-        right = self.finished_ends[0].finished_at if self.closed else self._along(self._right)
-        run = Run(right, left, way) if way > 0 else Run(left, right, way)
+        left = self._came_out(self.finished_ends[-1])
+        right = self._came_out(self.finished_ends[0]) if self.closed else self._run(1).figure
+        at_right = right.value if self.closed else self._along(self._right)
+        run = (
+            Run(at_right, left.value, 1, right) if way > 0 else Run(left.value, at_right, -1, left)
+        )
         return FlankStroke(self.out, self.table, run, 1, plunged=self.closed or way < 0)
+
+    def _came_out(self, side: DepthWork) -> Figure:
+        """Where the axis stands for an end or a wall as it was finished."""
+        return Figure(
+            side.finished_at, side.name, mill.places(self.work.job.unit), formula="as it came out",
+            source=f"where the {side.name} came out",
+        )  # fmt: skip
 
     def finishing(self) -> list[Step]:
         """Ends, walls, and the last corner."""
@@ -233,13 +228,13 @@ class PocketWork:
                 id="corner-across", title="Over the last corner: across",
                 say=("Cutter out of the slot?", f"Unlock the {self.saddle.name}."),
                 after=("Lock it.",), axis=ACROSS, target=back.finished_at,
-                approach=self.work.way, verify=True, terms_of=back.aim_figure,
+                approach=self.work.way, verify=True, terms_of=self._came_out(back),
             ),
             Move(
                 id="corner-along", title="Over the last corner: along",
                 say=(f"Unlock the {self.table.name}.",), after=("Lock it.",),
                 axis=self.table.name, target=self.finished_ends[0].finished_at, approach=1,
-                verify=True, terms_of=self.finished_ends[0].aim_figure,
+                verify=True, terms_of=self._came_out(self.finished_ends[0]),
             ),
             Cut(
                 id="corner-cut", title="The last corner",
@@ -258,14 +253,7 @@ class PocketWork:
         ends = self.ends
         if not self.closed:
             return [ends.touch_face(), ends.over_the_top()]
-        job = self.work.job
-        half, stock = job.q(ends.cutter / 2), job.q(job.wall)
-        terms = [Term("end face to the slot", job.q(ends.near)), Term("half the cutter", half),
-                 Term("stock", stock)]  # fmt: skip
-        if self.feeds < 0:
-            terms = [Term("end face to the slot", job.q(ends.near)),
-                     Term("length", job.q(ends.length)), Term("half the cutter", half, -1),
-                     Term("stock", stock, -1)]  # fmt: skip
+        terms = self._left_terms if self.feeds < 0 else self._right_terms
         steps: list[Step] = [ends.touch_face(), ends.over_start(self.begins, *terms)]
         if not self.work.job.cutter.centre_cutting:
             steps.append(
