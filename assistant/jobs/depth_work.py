@@ -167,7 +167,7 @@ class DepthWork(Infeed):
     def _finish(self, stroke: Stroke, round_: int, size: Decimal | None) -> list[Step]:
         """The finishing cut of one round: from the dial as it stood when it was measured."""
         offset = self.offset(self.fact("check.size" if size is None else f"size.{round_}"))
-        depth = self.aim_from(size)
+        depth = self.aim_from(size, self.sprung(round_))
         before = self.aim - self.finishing_cut if size is None else self.sizing.depth_of(size)
         target = self.position(depth, offset)
         reached = self.depth_at(target, offset)
@@ -180,6 +180,7 @@ class DepthWork(Infeed):
             else:
                 terms = (Term("measured", first), Term("wanted", last, -1))
         number = len(self.passes) + round_
+        inside = self.sizing.inside(self.sizing.size_of(reached))
         move = Move(
             id=self.id(f"finishing-{round_}-set"),
             title=self._title("Set the finishing cut"),
@@ -193,7 +194,7 @@ class DepthWork(Infeed):
                             source=self.sizing.source),
             depth_after=self._q(reached) if self.full is None else None,
             limit=self._deepest(offset),
-            leaves_inside=self._q(self.sizing.inside(self.sizing.size_of(reached))),
+            leaves_inside=self._q(inside) if inside >= 0 else None,
             size_places=self.sizing.places,
         )  # fmt: skip
         cut = self._cut(f"finishing-{round_}", number, self.aim, reached - before, "finishing")

@@ -101,6 +101,7 @@ class _Work:
             limit=job.m(job.cutter.max_pass),
             witness=job.witness,
             finish=job.finish,
+            gives=mill.GIVES,
             terms=(Term("stock", job.q(self.stock)), thing),
             formula="(stock - across flats) / 2" if self.pair else "stock - flat to the round",
             look="Spindle off. Look at the mark. Even, end to end?",
@@ -218,6 +219,9 @@ class _Work:
         """One more flat, in the same passes, to the same last reading."""
         job, work = self.job, self.work
         depths = [one.depth for one in work.passes if one.kind == "roughing"]
+        if work.passes[0].kind == "witness" and depths and depths[0] > work.limit:
+            # on the first flats the witness skim had come before it
+            depths.insert(0, work.passes[0].depth)
         if work.finishing_cut:
             depths.append(work.aim)
         steps: list[Step] = []

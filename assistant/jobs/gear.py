@@ -92,6 +92,7 @@ class _Work:
             aim=aim,
             limit=job.m(job.cutter.max_pass),
             finish=job.finish,
+            gives=mill.GIVES,
             terms=(
                 Term("whole depth", gear.whole_depth),
                 *((Term("blank too small, in radius", job.q(self.short), -1),)
@@ -224,9 +225,12 @@ class _Work:
 
     def _target(self, round_: int) -> Quantity:
         """Where the knee stands for full depth, by the tooth measured in that round."""
-        fact = f"size.{round_}"
-        told = is_quantity(self.facts.get(fact))
-        return self.work.position(self.work.aim, self.work.offset(fact if told else "check.size"))
+        fact, work = f"size.{round_}", self.work
+        size = self.facts.get(fact)
+        if not is_quantity(size):
+            return work.position(work.aim, work.offset("check.size"))
+        return work.position(work.aim_from(self.job.m(size), work.sprung(round_)),
+                             work.offset(fact))  # fmt: skip
 
     def _index(self, id_: str, number: int) -> Step:
         return self.dividing.index(number, self.job.teeth, id_)

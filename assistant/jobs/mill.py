@@ -45,6 +45,9 @@ SLACK = {"inch": "0.060", "mm": "1.5"}
 """A size of stock, or one that is only checked, told further off than this is a slip of the tongue
 or of the ear: common practice, no source."""
 
+GIVES = Decimal("0.1")
+"""Share of a pass by which a milling cutter and what it cuts give way, at the most that is seen:
+common practice, no source."""
 CUTTER_FACT = "cutter.width"
 SHANKED = ("end mill", "t-slot cutter", "woodruff cutter", "dovetail cutter")
 """Cutters on a shank."""

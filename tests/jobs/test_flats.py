@@ -63,6 +63,36 @@ def test_the_others_go_to_the_reading_at_which_the_pair_came_in():
     assert {magnitude(s.target, "inch") for s in finals} == {Decimal("0.097")}
 
 
+def test_spring_of_a_heavy_pass_is_not_cut_off_with_the_rest():
+    """After a pass of 1.335 to 2.775 the square measures 14.57 where it should be 14.45: 0.06 a
+    flat. A tenth of the pass may be spring, so all of that may be, and a light cut gives it back:
+    the dial goes no further than 3.04, half a division short of 3.05, which is 13.90 then. It went
+    to 3.08 and the square came out small. Where it measures 14.04 at 3.04, 0.06 is missing still,
+    and of the last pass, 0.265, a tenth may be spring: 0.0265. To 3.04 less that, and 0.06 on by
+    the dial, is 3.0735."""
+    told = {"size_1": mm("14.57"), "size_1_at": mm("2.78")}
+    move = plan_of("flats-square", **told).step("finishing-1-set")
+    assert move.target == mm("3.04")
+    assert move.leaves_inside is None
+    over = {"size_2": mm("14.04"), "size_2_at": mm("3.04")}
+    assert plan_of("flats-square", **told, **over).step("finishing-2-set").target == mm("3.08")
+    # less than a division: as it always was
+    near = plan_of("flats-square", size_1=mm("14.47"), size_1_at=mm("2.78"))
+    assert near.step("finishing-1-set").target == mm("3.04")
+
+
+def test_no_flat_s_first_pass_is_deeper_than_the_cutter_takes():
+    """By 0.060 one pass of the others takes the skim of 0.003 and the 0.041 after it. By 0.041 it
+    would be 0.044, three too deep: they get the skim too."""
+    text = changed("flats-hexagon", ('max_pass = "0.060 in"', 'max_pass = "0.041 in"'))
+    plan = plan_of("flats-hexagon", text)
+    taken = [s.taken for s in plan.steps if isinstance(s, Cut)]
+    assert max(magnitude(one, "inch") for one in taken) == Decimal("0.041")
+    assert plan.step("flat-2-1-set").depth_after == inches("0.003")
+    whole = plan_of("flats-hexagon").step("flat-2-1-set")
+    assert whole.depth_after == inches("0.044")
+
+
 def test_a_square_in_a_block_is_turned_by_hand():
     plan = plan_of("flats-square")
     assert not any(isinstance(step, Index) for step in plan.steps)
