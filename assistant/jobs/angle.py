@@ -177,11 +177,17 @@ class _Work:
         job = self.job
         wanted, places = self.rise.value, 4
         shown = quantity(round_places(magnitude(wanted, job.unit), places), job.unit)
-        way = "Quill" if job.part == "head" else "Table"
+        # the quill goes along its own tilted line, where the run would be the slope
+        say = (
+            ("Test bar in the spindle. Indicator on the table, level, against it.",
+             "Knee moved by the run, by its dial. How far did the indicator move?")
+            if job.part == "head"
+            else ("Table moved by the run, by its dial. How far did the indicator rise?",)
+        )  # fmt: skip
         return Measure(
             id="measure-" + fact.replace(".", "-"),
             title="Rise over the run",
-            say=(f"{way} moved by the run, by its dial. How far did the indicator rise?",),
+            say=say,
             fact=fact,
             gauge="indicator",
             figure=self.rise,

@@ -31,6 +31,14 @@ def test_it_is_tapped_till_the_rise_is_right():
     assert not any(step.id == "tap-2" for step in flat.steps)
 
 
+def test_the_run_is_upright_where_the_rise_is_a_tangent():
+    """A quill run out 3 along its own line at 15 degrees shifts 3 sin 15 = 0.7765, not 0.8038: set
+    by that, the head would stand at 15.5. The knee goes upright."""
+    said = " ".join(plan_of("angle-head").step("measure-rise-1").say)
+    assert "Knee moved by the run" in said
+    assert "uill" not in said
+
+
 def test_a_head_that_was_tilted_is_to_be_trammed():
     assert any("Tram it" in text for text in plan_of("angle-head").step("set").say)
 
