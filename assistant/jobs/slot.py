@@ -8,40 +8,21 @@ and the other wall from the width of the slot. Ends inside the work come before 
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
-from decimal import ROUND_CEILING, ROUND_FLOOR, Decimal
+from dataclasses import dataclass
 from functools import cached_property
 
-from assistant.calc.exact import at_least
-from assistant.calc.milling import slot_walls
 from assistant.errors import ImpossibleInput
 from assistant.fields import Fields
 from assistant.jobs import block, mill
-from assistant.jobs.block import BlockJob, BlockWork
-from assistant.jobs.depth_work import DepthWork
 from assistant.jobs.jobfile import Head
-from assistant.jobs.sizing import Sizing, Toleranced, toleranced
-from assistant.jobs.slot_ends import Ends, EndsWork, read_ends
-from assistant.jobs.slot_flanks import flank
+from assistant.jobs.sizing import toleranced
+from assistant.jobs.slot_ends import EndsWork, read_ends
 from assistant.jobs.slot_pocket import PocketWork
+from assistant.jobs.slot_work import DRAWING, SlotJob, SlotWork
 from assistant.jobs.steps import Facts, Note, Plan, Step
 from assistant.machine import Machine
 from assistant.spoken import Figure, Term
 from assistant.units import is_quantity
-
-DRAWING = "the drawing"
-
-
-@dataclass(frozen=True, eq=False)
-class SlotJob(BlockJob):
-    """A slot."""
-
-    width: Toleranced
-    depth: Toleranced
-    from_side: Toleranced
-    """From the touched side to the slot's centre line."""
-    ends: Ends | None
-    """None for a slot right through."""
 
 
 def read(head: Head, fields: Fields) -> SlotJob:
@@ -67,130 +48,13 @@ def read(head: Head, fields: Fields) -> SlotJob:
 
 
 @dataclass(frozen=True)
-class _Work(BlockWork):
-    job: SlotJob = field()
-
-    @cached_property
-    def width(self) -> Decimal:
-        """The width that is aimed at."""
-        return self.job.width.aim(self.job.aim_inside)
-
-    @property
-    def narrow(self) -> bool:
-        """Whether the cutter makes the width in one pass."""
-        return self.cutter >= self.job.width.low
-
-    @cached_property
-    def offsets(self) -> tuple[Decimal, Decimal]:
-        """Cutter's centre either side of the centre line: finished, and roughed."""
-        job = self.job
-        if self.narrow:
-            return Decimal(0), Decimal(0)
-        room = slot_walls(job.q(self.width), job.q(self.cutter))
-        stock = min(job.wall, job.m(room.offset))
-        found = slot_walls(job.q(self.width), job.q(self.cutter), job.q(stock))
-        return job.m(found.offset), job.m(found.rough_offset)
-
-    @property
-    def middle(self) -> Decimal:
-        """From the touched side to the centre line."""
-        return self.job.from_side.nominal
-
-    @cached_property
-    def centres(self) -> tuple[Decimal, ...]:
-        """Rows of the roughing: from the touched side's wall to the other."""
-        rough = self.offsets[1]
-        if rough == 0:
-            return (self.middle,)
-        count = at_least(2 * rough, self.job.m(self.job.step_over))
-        self.check_rows(count + 1)
-        gap = 2 * rough / count
-        return tuple(self.middle - rough + gap * i for i in range(count + 1))
-
-    @cached_property
-    def floor(self) -> DepthWork:
-        """The floor, from the top."""
-        job = self.job
-        aim = job.depth.aim(job.aim_inside)
-        return DepthWork(
-            unit=job.unit,
-            machine=self.machine,
-            facts=self.facts,
-            axis_name=job.depth_axis,
-            sizing=Sizing(
-                "the depth of the slot", "depth gauge", job.depth.low, job.depth.high,
-                Decimal(0), job.unit, places=mill.size_places(job.unit), source=DRAWING,
-                how="Burrs off the top first.",
-            ),
-            aim=aim,
-            limit=job.m(job.cutter.max_pass),
-            witness=job.witness,
-            finish=job.finish,
-            terms=(Term("depth on the drawing", job.q(job.depth.nominal)),),
-            look="Spindle off. Look at the mark. Where it should be, end to end?",
-        )  # fmt: skip
-
-    def _wall(self, near: bool) -> DepthWork:
-        """A wall: the cutter's centre goes from the centre line outwards."""
-        job, half = self.job, self.cutter / 2
-        offset, rough = self.offsets
-        if near:
-            low, high = self._near_limits
-            sizing = Sizing(
-                f"from the {job.side} to the wall", "caliper", low, high,
-                self.middle - half, job.unit, Decimal(-1), mill.size_places(job.unit),
-                "too near", "Too near the side. Ask before you go on.",
-                (Term("side to the middle", job.q(self.middle)),
-                 Term("half the slot", job.q(self.width / 2), -1)), DRAWING,
-            )  # fmt: skip
-        else:
-            sizing = Sizing(
-                "the width of the slot", "caliper", job.width.low, job.width.high,
-                self.width / 2 + half, job.unit, Decimal(1), mill.size_places(job.unit),
-                "too wide", "Too wide. Ask: a wider or a stepped key, or a new part.",
-                (Term("width on the drawing", job.q(job.width.nominal)),), DRAWING,
-            )  # fmt: skip
-        return flank(
-            self, self.side, self.middle, outward=-1 if near else 1, sizing=sizing,
-            aim=offset, start=rough, prefix="near" if near else "far",
-            name=f"{job.side} wall" if near else f"{self.ahead} wall", full=self.floor.aim,
-            terms=(Term("half the slot", job.q(self.width / 2)),
-                   Term("half the cutter", job.q(half), -1)),
-            formula="(width - cutter) / 2",
-        )  # fmt: skip
-
-    @cached_property
-    def _near_limits(self) -> tuple[Decimal, Decimal]:
-        """From the touched side to the near wall: however wide the slot then becomes inside its
-        limits, its middle is inside its own. Told in few places, the limits must not grow."""
-        job = self.job
-        places = Decimal(1).scaleb(-mill.size_places(job.unit))
-        low = (job.from_side.low - job.width.low / 2).quantize(places, ROUND_CEILING)
-        high = (job.from_side.high - job.width.high / 2).quantize(places, ROUND_FLOOR)
-        if low <= high:
-            return low, high
-        # a middle held closer than the width: as wide as it is aimed at, then
-        return job.from_side.low - self.width / 2, job.from_side.high - self.width / 2
-
-    @cached_property
-    def walls(self) -> tuple[DepthWork, ...]:
-        """Near wall, far wall; none where the cutter makes the width."""
-        return () if self.narrow else (self._wall(True), self._wall(False))
-
-    @cached_property
-    def along(self) -> EndsWork | None:
-        """The ends, where the slot has any inside the work."""
-        job = self.job
-        if job.ends is None:
-            return None
-        return EndsWork(job.ends, job, self.machine, self.facts, self.cutter)
-
+class _Work(SlotWork):
     @cached_property
     def pocket(self) -> PocketWork | None:
         """The slot, where it has ends inside the work and is wider than the cutter."""
         if self.along is None or self.narrow:
             return None
-        return PocketWork(self, self.along, self.middle, self.offsets[1], self.floor, self.walls)
+        return PocketWork(self, self.along)
 
     def steps(self) -> list[Step]:
         """The whole order of the work."""

@@ -15,11 +15,12 @@ from functools import cached_property
 
 from assistant.errors import ImpossibleInput
 from assistant.jobs import mill
-from assistant.jobs.block import ACROSS, BlockWork
+from assistant.jobs.block import ACROSS
 from assistant.jobs.depth_work import DepthWork
 from assistant.jobs.pocket_strokes import FlankStroke, Out, PocketRows, Run
 from assistant.jobs.slot_ends import EndsWork
 from assistant.jobs.slot_flanks import far_end, near_end
+from assistant.jobs.slot_work import SlotWork
 from assistant.jobs.steps import Check, Cut, Move, Step
 from assistant.jobs.strokes import Row, conventional_across, conventional_way, turns_out
 from assistant.machine import Axis
@@ -31,15 +32,8 @@ from assistant.units import Quantity
 class PocketWork:
     """The ends, the walls and the order of such a slot on one machine, with what was told."""
 
-    work: BlockWork
+    work: SlotWork
     ends: EndsWork
-    middle: Decimal
-    """From the touched side to the centre line."""
-    rough: Decimal
-    """The cutter's centre either side of the centre line, in the roughing."""
-    floor: DepthWork
-    walls: tuple[DepthWork, ...]
-    """Near wall, far wall."""
 
     @property
     def closed(self) -> bool:
@@ -60,7 +54,7 @@ class PocketWork:
     def out(self) -> Out:
         """How the cutter comes out of it."""
         job = self.work.job
-        return Out(self.ends.depth, turns_out(self.ends.depth, self.floor.aim, job.unit))
+        return Out(self.ends.depth, turns_out(self.ends.depth, self.work.floor.aim, job.unit))
 
     @property
     def feeds(self) -> int:
@@ -130,8 +124,8 @@ class PocketWork:
         that is fed back to a dial's reading stops short by the backlash, and needs more room."""
         job, ends = self.work.job, self.ends
         least = job.wall + self._lost(self.saddle)
-        if self.walls[0].aim < least:
-            width = self.walls[0].aim * 2 + ends.cutter
+        if self.work.walls[0].aim < least:
+            width = self.work.walls[0].aim * 2 + ends.cutter
             raise ImpossibleInput(
                 "cutter", f"{ends.cutter.normalize():f} {job.unit}",
                 f"neither makes the slot's width nor leaves stock on both walls: take one that "
@@ -168,21 +162,21 @@ class PocketWork:
     @cached_property
     def finished_ends(self) -> tuple[DepthWork, ...]:
         """The near end, where it is closed, and the far end."""
-        far = far_end(self.work, self.ends, self.floor.aim)
+        far = far_end(self.work, self.ends, self.work.floor.aim)
         if not self.closed:
             return (far,)
         # fed back to its reading, a row stopped short of it by the backlash
         lost = self.work.job.m(self.table.backlash) if self.feeds < 0 else Decimal(0)
-        return (near_end(self.work, self.ends, self.floor.aim, lost), far)
+        return (near_end(self.work, self.ends, self.work.floor.aim, lost), far)
 
     def _end_stroke(self, uncut: str) -> FlankStroke:
         """Across an end, between the roughed walls: they are finished after it."""
         way, job, work = conventional_across(uncut), self.work.job, self.work
         toward = way * work.way
-        begin, stop = (self.middle - toward * self.rough * end for end in (1, -1))
+        begin, stop = (self.work.middle - toward * self.work.offsets[1] * end for end in (1, -1))
         figure = work.side.figure(
-            begin, Term("side to the middle", job.q(self.middle)),
-            Term("to the roughed wall", job.q(self.rough), -toward),
+            begin, Term("side to the middle", job.q(self.work.middle)),
+            Term("to the roughed wall", job.q(self.work.offsets[1]), -toward),
             what="start of the cut", places=mill.places(job.unit),
         )  # fmt: skip
         run = Run(work.side.position(begin), work.side.position(stop), way, figure)
@@ -212,7 +206,7 @@ class PocketWork:
         for end, uncut in zip(self.finished_ends, ("right", "left")[-len(self.finished_ends):],
                               strict=True):  # fmt: skip
             steps += end.steps(self._end_stroke(uncut))
-        for wall, uncut in zip(self.walls, (self.work.job.side, self.work.ahead), strict=True):
+        for wall, uncut in zip(self.work.walls, (self.work.job.side, self.work.ahead), strict=True):
             steps += wall.steps(self._wall_stroke(uncut))
         if self.closed:
             steps += self._last_corner()
@@ -222,7 +216,7 @@ class PocketWork:
         """At the right-hand end of the back wall: the cut along that wall was fed back to its
         reading, so that it stopped short of the corner by the backlash."""
         job = self.work.job
-        back = self.walls[0] if job.side == "back" else self.walls[1]
+        back = self.work.walls[0] if job.side == "back" else self.work.walls[1]
         return [
             Move(
                 id="corner-across", title="Over the last corner: across",
@@ -239,7 +233,7 @@ class PocketWork:
             Cut(
                 id="corner-cut", title="The last corner",
                 say=(f"Spindle on. {self.out.again}", "Slowly: it cuts in the corner."),
-                number=1, of=1, depth=job.q(self.floor.aim),
+                number=1, of=1, depth=job.q(self.work.floor.aim),
                 taken=job.q(job.m(self.table.backlash)), kind="finishing",
                 feed_axis=self.out.depth.name,
             ),

@@ -98,6 +98,17 @@ def test_the_ends_worked_by_hand():
     assert abs(target(plan, "left-finishing-1-set") - Decimal("60.13")) <= Decimal("0.01")
 
 
+def test_a_middle_with_limits_to_one_side_is_aimed_at_inside_them():
+    """22 +0.2 -0: 0.05 inside is 22.05, and the near wall 9.025 before it, at 13.025. Its limits
+    are 22 - 9 and 22.2 - 9.05, so that the middle lies in its own however wide it becomes."""
+    text = changed(JOB, ('from_side = "22 mm"', 'from_side_plus = "0.2 mm"\nfrom_side = "22 mm"'))
+    plan = plan_of(JOB, text)
+    # with the dial at the touch 6.08 before the back, and the cutter's middle 3.025 from the middle
+    assert abs(target(plan, "near-finishing-1-set") - Decimal("25.105")) <= Decimal("0.01")
+    measure = plan.step("measure-near-size-2")
+    assert (measure.low, measure.high) == (mm("13.00"), mm("13.15"))
+
+
 def test_an_end_is_finished_from_what_was_measured():
     """With the table at 32.20 the near end lies at 20.15 and not at 20.12: on by 0.15, to 32.05 and
     not to 32.08. At 60.00 the pocket is 39.88 long and not 39.92: on by 0.17, to 60.17. Lines of
