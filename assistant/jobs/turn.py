@@ -22,6 +22,7 @@ from assistant.jobs.lathe.diameter import (
     touch_work,
 )
 from assistant.jobs.lathe.setup import (
+    CROSS,
     LatheJob,
     dial_check,
     finish_note,
@@ -34,7 +35,7 @@ from assistant.jobs.lathe.setup import (
 from assistant.jobs.lathe.shoulder import Shoulder, read_shoulder
 from assistant.jobs.lathe.speed import Turning, lathe_speed, notes, read_turning, results
 from assistant.jobs.lathe.stepped import FEED_WORDS, FurtherStep, further_steps, read_further
-from assistant.jobs.steps import Check, Facts, Plan, Step
+from assistant.jobs.steps import Check, Facts, Move, Plan, Step
 from assistant.machine import Machine
 from assistant.spoken import Figure
 from assistant.units import Quantity, quantity
@@ -127,10 +128,14 @@ def plan(job: TurnJob, machine: Machine, facts: Facts) -> Plan:
         *first_checks(job, machine, diameter, dial_check(machine), *_bar(job)),
         *notes(speed),
     ]
+    held = dial_holds(facts, job.one) is not None
     if job.shoulder is not None:
+        steps += _in_front(work) if held else []
         steps += lengths.before(job, machine, job.shoulder)
-    if dial_holds(facts, job.one) is None:
-        steps += [touch_work(job.one, machine), *stroke.returned("start", "")]
+    if not held:
+        steps.append(touch_work(job.one, machine))
+    if job.shoulder is not None or not held:
+        steps += stroke.returned("start", "")
     steps += work.steps(stroke)
     if job.shoulder is not None:
         steps += lengths.finishing(job, machine, facts, job.shoulder, work, job.one.stock)
@@ -158,6 +163,17 @@ def plan(job: TurnJob, machine: Machine, facts: Facts) -> Plan:
             ("depth_full", quantity(work.aim, job.unit)),
         ),
     )
+
+
+def _in_front(work: DiameterWork) -> list[Step]:
+    """The tool of the part before was left clear of the stock, and its slide is still counted: by
+    hand to the end face it would be lost. Counted too, it comes in front of the metal there."""
+    return [
+        Move(id="clear-of-end", title="Clear of the end", axis="carriage", target=None,
+             say=("Carriage back, clear of the end.",), done_words="clear"),
+        Move(id="in-front", title="In front of the end", axis=CROSS,
+             target=work.position(work.aim), approach=work.sign, lock=False),
+    ]  # fmt: skip
 
 
 def _bar(job: TurnJob) -> list[Step]:

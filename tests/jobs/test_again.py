@@ -233,3 +233,20 @@ def test_an_edge_at_the_fixed_jaw_or_at_a_stop_is_not_found_again():
     )
     first = plan.step("hole-1-saddle")
     assert (first.target, first.say[0]) == (inches("-0.5"), "Quill up clear.")
+
+
+def test_the_next_end_face_is_touched_with_the_slide_counted():
+    """The next shaft's face was to be touched with the tool still clear of the outside: brought in
+    by hand for that, the cross slide, that is not zeroed again, is lost by a turn or more; and the
+    next move was in, with the tool still at the face. The last dial, 1.2493 at 0.2510, puts 1.2495
+    at 0.2508: to 251 in front of the end, and back from the face before anything else is set."""
+    plan = plan_of("turn-shaft", **{
+        "previous.cross slide": inches("-0.100"), "previous.size.2": inches("1.2493"),
+        "previous.size.2.at": inches("0.2510"),
+    })  # fmt: skip
+    begun = [step for step in ids(plan) if step.endswith(("-end", "-front", "compound", "-back"))]
+    assert begun[:4] == ["clear-of-end", "in-front", "touch-compound", "start-back"]
+    step = plan.step("in-front")
+    assert isinstance(step, Move)
+    assert magnitude(step.target, "inch") == Decimal("0.251")
+    assert "in-front" not in ids(plan_of("turn-shaft"))

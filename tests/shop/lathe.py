@@ -29,6 +29,8 @@ BEFORE_THE_FACE = {"inch": 0.3, "mm": 8.0}
 """Where the carriage stands when it was run back clear of the end."""
 RUBS = {"inch": 0.010, "mm": 0.25}
 """On the diameter: a tool that is drawn back over what sprang away from it only rubs."""
+NOSE = {"inch": 0.020, "mm": 0.5}
+"""How much of the work the tool's point touches, that is fed across."""
 CELLS = 24
 
 
@@ -132,6 +134,8 @@ class LatheWork:
         self.face_at = chance.uniform(-1, 1) * bar.length
         self.compound_at = chance.uniform(-0.5, 0.5) * bar.length
         """Where carriage and compound stand with the tool at the end face."""
+        self.counted = False
+        """Whether the cross slide was touched: by hand it would be lost again."""
         self.by_compound = False
         """Whether the compound lies along the bed and sets lengths."""
         self.stop = bar.length
@@ -141,6 +145,10 @@ class LatheWork:
         """What each pass along took off on one side, at most."""
         self.reached: list[float] = []
         """Where along the work each pass along ended."""
+
+    def places(self) -> dict[str, float]:
+        """Where the slides stand."""
+        return {name: wheel.nut for name, wheel in self.wheels.items()}
 
     # -- where the tool is ------------------------------------------------------------------------
 
@@ -156,12 +164,16 @@ class LatheWork:
         return along
 
     def contact(self, touch: Touch) -> float:
+        if touch.axis != "cross slide" and self.counted:
+            here, end = self.set_to(self.places()), self.bar.at(0.0)
+            assert self.bar.stands_in(end, here), "the tool isn't in front of the metal"
         if touch.axis == "carriage":
             return self.face_at / self.scale["carriage"]
         if touch.axis == "compound":
             # with the compound along the bed the carriage stands by the face by then
             self.face_at = self.wheels["carriage"].nut * self.scale["carriage"]
             return self.compound_at / self.scale["compound"]
+        self.counted = True
         high = self.touched() + self.runout * (-1 if self.bar.inner else 1)
         return (self.centre - high / self.share) / self.scale["cross slide"]
 
@@ -204,11 +216,15 @@ class LatheWork:
         return 1 - 0.9 * z / self.bar.length
 
     def across(self, begun: float, end: float, z: float) -> None:
-        """A cut across at a place, to a diameter."""
+        """A cut across at a place, to a diameter: the ledge that is left, and the corner."""
         assert not self.bar.stands_in(self.bar.at(z - 1e-6), begun), "went along in the metal"
+        self.bar.split(z - NOSE[self.unit])
         self.bar.split(z)
+        ledge = end + RUBS[self.unit] * (-1 if self.bar.inner else 1)
         for one in self.bar.cells:
-            if one.end <= z + 1e-9 and self.bar.stands_in(one.size, end):
+            at_it = z - NOSE[self.unit] < one.end <= z + 1e-9
+            on_the_way = one.end <= z and self.bar.stands_in(one.size, ledge)
+            if (at_it or on_the_way) and self.bar.stands_in(one.size, end):
                 one.size = end
 
     def moved(self, trail: Sequence[Mapping[str, float]]) -> None:
@@ -217,7 +233,7 @@ class LatheWork:
         for before, after in pairwise(trail):
             near, far = sorted((self.along(before), self.along(after)))
             for at in (before, after):
-                for size in self.bar.over(max(near, 0.0), far):
+                for size in self.bar.over(max(near, 0.0), far - 1e-9):
                     assert not self.bar.stands_in(size - rubs, self.set_to(at)), (
                         f"the tool at {self.set_to(at):.4f} in metal of {size:.4f}, "
                         f"{near:.4f} to {far:.4f} from the face"

@@ -158,7 +158,9 @@ class Machinist(Generic[W]):
         told = read_move(self.job.glance, wheel.axis)
         spoken = " ".join(self.job.state.last_reply).lower()
         error = self.chance.uniform(-UNSTEADY, UNSTEADY) * wheel.graduation
-        wheel.follow(told, error + beyond, back_first=" first" in spoken)
+        wheel.follow(
+            told, error + beyond, back_first="turn first" in spoken or "turns first" in spoken
+        )
 
     def cut(self, step: Cut) -> None:
         """Through, with the feed counted where it has to stop."""

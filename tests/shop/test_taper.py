@@ -68,7 +68,7 @@ class Cone(LatheWork):
             spring=chance.uniform(0, 0.03), runout=chance.uniform(0, 4) * fine,
         )  # fmt: skip
         self.drawn = drawn
-        self.places = [drawn.length * n / (POINTS - 1) for n in range(POINTS)]
+        self.along_it = [drawn.length * n / (POINTS - 1) for n in range(POINTS)]
         self.sizes = [stock] * POINTS
         self.slope = 0.0
         """Tangent of the compound's angle from the axis."""
@@ -93,7 +93,7 @@ class Cone(LatheWork):
 
     def cut(self, cut: Cut, begun: Mapping[str, float], at: Mapping[str, float]) -> None:
         most = 0.0
-        for n, z in enumerate(self.places):
+        for n, z in enumerate(self.along_it):
             wanted, size = self.wanted(at, z), self.sizes[n]
             if size > wanted:
                 most = max(most, (size - wanted) / 2)

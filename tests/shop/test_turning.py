@@ -12,7 +12,7 @@ import pytest
 
 from tests.factories import Job
 from tests.shop.handwheels import Handwheel
-from tests.shop.lathe import Bar, LatheWork, Turner, changed_copy
+from tests.shop.lathe import BEFORE_THE_FACE, Bar, LatheWork, Turner, changed_copy
 
 UNSTEADY = {"inch": 0.0003, "mm": 0.008}
 """On a size: half of what a gauge reads to, and a hand that stops a little off the mark where a
@@ -157,11 +157,16 @@ def bored(seed: int, path: Path | None = None, floor: str = "") -> Turner[Bush]:
         Job("bore-bush", path), lambda chance, wheels: Bush(chance, wheels, floor), seed
     )
     made.work_it()
-    bush, off = made.work, UNSTEADY["inch"]
+    check_bush(made.work)
+    return made
+
+
+def check_bush(bush: Bush) -> None:
+    """The bore within its limits, and no pass deeper than the bar takes."""
+    off = UNSTEADY["inch"]
     sizes = bush.bar.over(0.0, bush.depth())
     assert 1.1250 - off <= min(sizes) <= max(sizes) <= 1.1260 + off
     assert max(bush.passes) <= 0.030 * 1.05 + off + bush.runout, "deeper than the bar takes"
-    return made
 
 
 @pytest.mark.parametrize("seed", range(20))
@@ -247,7 +252,7 @@ def test_the_next_part_is_as_good(name: str, seed: int) -> None:
         bush.work.bar = Bar(0.9375 + bush.chance.uniform(-0.004, 0.002), 1.5, inner=True)
         bush.work.passes.clear()
         bush.work_it()
-        bush_is_right(bush)
+        check_bush(bush.work)
         return
     shaft = turned(name, seed)
     shaft.job.say("same again")
@@ -255,7 +260,8 @@ def test_the_next_part_is_as_good(name: str, seed: int) -> None:
     fine = 0.001 if drawn.unit == "inch" else 0.025
     shaft.work.bar = Bar(drawn.stock + shaft.chance.uniform(-3, 1) * fine, drawn.stick_out)
     shaft.work.face_at += shaft.chance.uniform(-1, 1) * drawn.stick_out / 10
+    shaft.carriage_to(-BEFORE_THE_FACE[drawn.unit])  # else nothing goes into the chuck
     shaft.work.passes.clear()
     shaft.work.reached.clear()
     shaft.work_it()
-    shaft_is_right(shaft)
+    check_drawing(name, shaft.work)
