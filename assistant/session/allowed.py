@@ -235,6 +235,8 @@ def dial_limit(state: State, axis: str, per_turn: Quantity) -> Quantity:
             reach.append(abs(magnitude(step.target, unit)))
         if isinstance(step, Touch) and step.axis == axis and step.near is not None:
             reach.append(abs(magnitude(step.near, unit)))
+        if isinstance(step, Cut) and step.feed_axis == axis and step.feed_target is not None:
+            reach.append(abs(magnitude(step.feed_target, unit)))
     return quantity(max(reach) + reach[0], unit)
 
 

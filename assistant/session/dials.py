@@ -5,12 +5,12 @@ from __future__ import annotations
 from dataclasses import replace
 
 from assistant.errors import BadInput
-from assistant.jobs.steps import Move, Touch
+from assistant.jobs.steps import Cut, Move, Touch
 from assistant.machine import Axis
 from assistant.session import events as ev
 from assistant.session.doing import finish_move, finish_touch
 from assistant.session.instruct import dial_at
-from assistant.session.readings import places_from_reading
+from assistant.session.readings import Going, places_from_reading
 from assistant.session.reply import Ask, Part, ReadBack, Travel
 from assistant.session.state import AxisState, Doubt, DoubtKind, Phase, Question, State
 from assistant.session.work import Work
@@ -106,14 +106,12 @@ def _places(state: State, intent: Intent) -> tuple[Quantity, ...]:
     reading, reading_only = intent.size("reading"), state.phase is Phase.READ
     if reading_only and isinstance(step, Touch) and step.keeps and step.near is not None:
         now = replace(now, position=step.near)
-    # while it is locked and read again it isn't on its way any more
-    moving = isinstance(step, Move) and step.axis == axis and state.phase is Phase.ACT
     found = places_from_reading(
         wheel,
         now,
         reading,
         turns if isinstance(turns, int) else None,
-        move=step if moving and isinstance(step, Move) else None,
+        going=_going(state, axis),
         side=side if isinstance(side, int) else 0,
     )
     if reading_only and isinstance(step, Touch) and not step.keeps:
@@ -122,6 +120,17 @@ def _places(state: State, intent: Intent) -> tuple[Quantity, ...]:
     asked = doubt is not None and doubt.kind is DoubtKind.DIAL and doubt.axis == axis
     # "same turn?" was asked, and it reads what it read
     return (now.position,) if asked and turns is None and now.position in found else found
+
+
+def _going(state: State, axis: str) -> Going | None:
+    """The travel that the step at hand makes on that axis: a move, or a feed that is counted."""
+    step = state.step
+    if isinstance(step, Cut) and step.feed_axis == axis and step.feed_target is not None:
+        return Going(step.feed_target, step.feed_approach)
+    # while it is locked and read again it isn't on its way any more
+    if isinstance(step, Move) and step.axis == axis and state.phase is Phase.ACT:
+        return None if step.target is None else Going(step.target, step.approach)
+    return None
 
 
 def not_there(work: Work, question: Question) -> None:

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from types import MappingProxyType
 
+from assistant.calc.dial import split
 from assistant.errors import BadInput
 from assistant.jobs.steps import IN_ONE_GO, Cut, Measure, Move, Touch
 from assistant.session import events as ev
@@ -207,19 +208,31 @@ def undo(work: Work, intent: Intent) -> None:
         return
     seq, target = before.undoable[-1]
     cut_since = len(_cuts_done(before)) > len(_cuts_done(target))
+    moved_since = [
+        name for name, axis in before.axes.items() if axis.position != target.axes[name].position
+    ]
     dials_since = before.axes != target.axes
     work.emit(ev.Undone(seq))
     work.say(f"Taken back: {before.last_words}." if before.last_words else "Taken back.")
-    axis = working_axis(work.state)
     if cut_since:
         work.say("I can take back the word, not the metal.")
     measure = depth_measure(work.state)
     if cut_since and measure is not None and not _in_one_go(work.state):
         work.doubt(Doubt(DoubtKind.METAL, measure.at_axis), "undone after a cut")
-    elif (
-        axis and work.state.axes[axis].zeroed and (dials_since or isinstance(work.state.step, Move))
-    ):
-        work.doubt(Doubt(DoubtKind.DIAL, axis), "undone after a move")
+    for name in moved_since if cut_since else ():
+        # a feed may have gone all the way, or not: nobody can tell from the reading alone
+        if work.state.axes[name].zeroed:
+            work.doubt(Doubt(DoubtKind.TURN, name), "undone after a feed")
+    axis = working_axis(work.state)
+    on_the_move = dials_since or isinstance(work.state.step, Move)
+    if not cut_since and axis and work.state.axes[axis].zeroed and on_the_move:
+        assert work.state.machine is not None
+        wheel = work.state.machine.axis(axis)
+        travel = before.axes[axis].position - work.state.axes[axis].position
+        gone = split(travel, wheel.per_turn, wheel.graduation)
+        # after whole turns it reads what it read before
+        kind = DoubtKind.TURN if gone.turns and not gone.part else DoubtKind.DIAL
+        work.doubt(Doubt(kind, axis), "undone after a move")
     work.instruct()
 
 

@@ -8,13 +8,22 @@ same on the dial and is a whole turn of metal away. Common practice, no source.
 from __future__ import annotations
 
 from decimal import Decimal
+from typing import NamedTuple
 
 from assistant.calc import dial
 from assistant.calc.exact import wrap
-from assistant.jobs.steps import Move
 from assistant.machine import Axis
 from assistant.session.state import AxisState
 from assistant.units import Quantity, magnitude, quantity, unit_name
+
+
+class Going(NamedTuple):
+    """A travel under way."""
+
+    target: Quantity
+    """Counted from the zero."""
+    approach: int
+    """+1 or -1: the way of its last part."""
 
 
 def places_from_reading(
@@ -23,7 +32,7 @@ def places_from_reading(
     reading: Quantity,
     turns: int | None = None,
     *,
-    move: Move | None = None,
+    going: Going | None = None,
     side: int = 0,
 ) -> tuple[Quantity, ...]:
     """Where the axis may stand when its dial reads so: one place where there is no doubt, else
@@ -32,7 +41,7 @@ def places_from_reading(
     `turns` are the whole turns that were told with it ("two turns and eleven"); a reading of a
     turn or more tells them too. They count from the zero, toward the `side` (+1 or -1) that was
     told; else toward where the axis stands or is going, and both where the zero lies between.
-    `move` is the travel that the axis is making from where it was last known to stand.
+    `going` is the travel that the axis is making from where it was last known to stand.
 
     Raises `ImpossibleInput` for a reading that the dial can't show.
     """
@@ -42,8 +51,8 @@ def places_from_reading(
     if turns is None and said >= turn:
         turns, said = int(said // turn), said % turn
     at = magnitude(now.position, unit)
-    target = magnitude(move.target, unit) if move is not None and move.target is not None else at
-    approach = move.approach if move is not None else 1
+    target = magnitude(going.target, unit) if going is not None else at
+    approach = going.approach if going is not None else 1
     zero = magnitude(now.zero_reading, unit) if now.zero_reading is not None else turn * 0
     if turns is not None:
         sides = (side,) if side else _sides(at, target, approach)

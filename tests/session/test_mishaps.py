@@ -16,7 +16,7 @@ from assistant.present.sentences import instruction_sentences
 from assistant.session.allowed import allowed, allowed_sum
 from assistant.session.state import Doubt, DoubtKind, Phase, State
 from assistant.spoken import Expected, Heard, Reason, Understood
-from assistant.units import inches, magnitude
+from assistant.units import inches
 from tests.factories import BOOK, NOW, Job, answer, expected_words
 
 KINDS = ("keyseat-inch", "keyseat-metric", "turn-shaft", "drill-press", "divide-ratchet")
@@ -405,81 +405,3 @@ def test_a_yes_that_comes_to_nothing_ends_the_question() -> None:
     assert "shaft.diameter" in job.state.facts
     job.say("measured 7.98 mm")
     assert job.state.step_id == "measure-key"
-
-
-@pytest.mark.parametrize(
-    ("demo", "asked"),
-    [
-        ("keyseat-inch", "Measure the slot, over the key, and tell me."),
-        ("keyseat-metric", "Measure the slot, floor to opposite side, and tell me."),
-        ("slot-inch", "Measure the depth of the slot, and tell me."),
-        ("turn-shaft", "Measure the diameter, and tell me."),
-    ],
-)
-def test_what_is_to_be_measured_is_named_to_ear_and_eye(demo: str, asked: str) -> None:
-    job = Job(demo)
-    job.to_step("roughing-2-set")
-    assert job.say("lost count").endswith(asked)
-    assert job.glance.instruction.endswith(asked)
-
-
-def test_a_depth_told_for_a_size_over_the_key_is_asked_back(job: Job) -> None:
-    """The slot's own depth is measured more easily, and would be a slot cut right through."""
-    job.to_step("roughing-3-set")
-    job.say("lost count")
-    outcome = job.try_saying("measured one hundred and forty thou")
-    assert answer(outcome).endswith("Yes or no.")
-    assert outcome.state.doubts
-
-
-def test_where_nothing_is_cut_yet_a_lost_count_goes_back_to_the_touch() -> None:
-    """The second seat in line, the knee three turns down: the first seat's floor is elsewhere, and
-    to come up to it would plunge."""
-    job = Job("keyseat-two-in-line")
-    job.to_step("seat-2-witness-1-set")
-    assert "Back to the touch: knee down past zero, up to zero." in job.say("lost count")
-    assert job.say("touched").startswith("Knee up three.")
-
-
-def test_where_nothing_is_cut_yet_a_slipped_dial_is_zeroed_on_the_spot() -> None:
-    job = Job("keyseat-two-in-line")
-    job.to_step("seat-2-witness-1-set")
-    assert "Touch it again here, zero it" in job.say("dial slipped")
-    assert job.say("I'm set").startswith("Knee up three.")
-
-
-def test_what_was_cut_is_where_the_slide_stood_then_not_where_it_stands() -> None:
-    """Between two steps of a shaft the cross slide is moved out: the last cut was at 73."""
-    job = Job("turn-stepped")
-    job.to_step("second-roughing-1-set")
-    stands = job.state.axes["cross slide"].position
-    assert stands == inches("-0.090")
-    first = job.state.facts["size.2"]
-    job.say("lost count")
-    size = f"{magnitude(first, 'inch'):.4f}"  # type: ignore[arg-type]
-    said = job.say(f"measured {size} in")
-    assert "Come to what was turned, just touching. Seventy-three on the cross slide dial" in said
-    # 0.144 as planned: nothing else was turned since
-    assert job.glance.dial == "under a turn: 71, stop at 144"
-
-
-def test_a_wall_in_doubt_is_measured_on_its_own_axis() -> None:
-    job = Job("slot-inch")
-    job.to_step("near-finishing-1-cut")
-    job.say("that's through")
-    assert "from the back to the wall" in job.say("scratch that")
-    assert job.state.doubts == (Doubt(DoubtKind.METAL, "saddle"),)
-    job.say("measured 0.8865 in")
-    assert job.state.facts["near.check.size.at"] == job.state.axes["saddle"].position
-
-
-def test_short_of_zero_is_asked_for_after_past_zero() -> None:
-    job = Job("keyseat-two-in-line")
-    job.to_step("seat-2-witness-1-set")
-    assert job.say("knee dial reads ninety eight").startswith("Which turn?")
-    assert job.say("zero turns and ninety eight") == "Ninety-eight past zero? Yes or no."
-    assert job.say("no") == "Ninety-eight short of zero? Yes or no."
-    assert job.glance.instruction == "Ninety-eight short of zero? Yes or no."
-    job.say("yes")
-    assert job.state.axes["knee"].position == inches("-0.002")
-    assert job.glance.dial == "under a turn: 5, past zero, stop at 3"

@@ -239,3 +239,15 @@ def test_a_zero_is_read_within_one_turn_of_the_dial() -> None:
     asked = said(state, "dial reads point two four oh")
     assert answer(asked).endswith("Yes or no.")
     assert unmoved(state, asked.state)
+
+
+def test_short_of_zero_is_asked_for_after_past_zero() -> None:
+    job = Job("keyseat-two-in-line")
+    job.to_step("seat-2-witness-1-set")
+    assert job.say("knee dial reads ninety eight").startswith("Which turn?")
+    assert job.say("zero turns and ninety eight") == "Ninety-eight past zero? Yes or no."
+    assert job.say("no") == "Ninety-eight short of zero? Yes or no."
+    assert job.glance.instruction == "Ninety-eight short of zero? Yes or no."
+    job.say("yes")
+    assert job.state.axes["knee"].position == inches("-0.002")
+    assert job.glance.dial == "under a turn: 5, past zero, stop at 3"

@@ -7,7 +7,7 @@ import re
 from collections import Counter
 from typing import Generic, Protocol, TypeVar
 
-from assistant.jobs.steps import Move
+from assistant.jobs.steps import Cut, Move
 from assistant.session.metal import depth_measure
 from assistant.session.state import Doubt, DoubtKind, Phase
 from assistant.spoken import Intent
@@ -18,6 +18,8 @@ from tests.shop.machinist import Machinist, Work
 
 OFTEN = 0.4
 """Share of the moves at which something happens."""
+RARELY = 0.15
+"""Share of the cuts after which the word is taken back."""
 MOST_ANSWERS = 8
 SHORTEST = 12
 """Divisions of a move that can be stopped short of."""
@@ -49,6 +51,13 @@ class Clumsy(Machinist[W], Generic[W]):
         what(self.wheels[step.axis])
         self.settle()
 
+    def cut(self, step: Cut) -> None:
+        super().cut(step)
+        if self.chance.random() < RARELY:
+            self.happened["unsaid"] += 1
+            self.job.say("scratch that")
+            self.settle()  # and the cut is gone over once more
+
     def settle(self) -> None:
         """Answer whatever is asked until nothing is in doubt."""
         for _ in range(MOST_ANSWERS):
@@ -67,7 +76,8 @@ class Clumsy(Machinist[W], Generic[W]):
         assert asked.name == "dial_reads", asked
         wheel = self.wheels[str(asked.get("axis"))]
         side = 1 if wheel.screw >= wheel.zero else -1
-        return (asked.get("turns"), asked.get("side")) == (wheel.counted()[0], side)
+        stands = asked.get("turns") == wheel.counted()[0]
+        return stands and asked.get("side") in (None, side)
 
     def answer(self, doubt: Doubt) -> None:
         """What is asked, as it is."""

@@ -16,7 +16,7 @@ from tests.shop.mishaps import Clumsy
 from tests.shop.test_keyseat import DRAWINGS, Shaft, check_drawing, shaft_for
 
 SEEDS = range(12)
-HAPPENS = ("short", "past", "lost", "home", "too_soon")
+HAPPENS = ("short", "past", "lost", "home", "too_soon", "unsaid")
 
 
 @pytest.mark.parametrize("demo", DRAWINGS)

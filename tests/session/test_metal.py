@@ -1,0 +1,116 @@
+"""What was cut is in doubt: what is to be measured, and where the slide is counted from then."""
+
+from __future__ import annotations
+
+import pytest
+
+from assistant.session.state import Doubt, DoubtKind
+from assistant.units import inches, magnitude, quantity
+from tests.factories import Job, answer
+
+
+@pytest.mark.parametrize(
+    ("demo", "asked"),
+    [
+        ("keyseat-inch", "Measure the slot, over the key, and tell me."),
+        ("keyseat-metric", "Measure the slot, floor to opposite side, and tell me."),
+        ("slot-inch", "Measure the depth of the slot, and tell me."),
+        ("turn-shaft", "Measure the diameter, and tell me."),
+    ],
+)
+def test_what_is_to_be_measured_is_named_to_ear_and_eye(demo: str, asked: str) -> None:
+    job = Job(demo)
+    job.to_step("roughing-2-set")
+    assert job.say("lost count").endswith(asked)
+    assert job.glance.instruction.endswith(asked)
+
+
+def test_a_depth_told_for_a_size_over_the_key_is_asked_back() -> None:
+    """The slot's own depth is measured more easily, and would be a slot cut right through."""
+    job = Job()
+    job.to_step("roughing-3-set")
+    job.say("lost count")
+    outcome = job.try_saying("measured one hundred and forty thou")
+    assert answer(outcome).endswith("Yes or no.")
+    assert outcome.state.doubts
+
+
+def test_where_nothing_is_cut_yet_a_lost_count_goes_back_to_the_touch() -> None:
+    """The second seat in line, the knee three turns down: the first seat's floor is elsewhere, and
+    to come up to it would plunge."""
+    job = Job("keyseat-two-in-line")
+    job.to_step("seat-2-witness-1-set")
+    assert "Back to the touch: knee down past zero, up to zero." in job.say("lost count")
+    assert job.say("touched").startswith("Knee up three.")
+
+
+def test_where_nothing_is_cut_yet_a_slipped_dial_is_zeroed_on_the_spot() -> None:
+    job = Job("keyseat-two-in-line")
+    job.to_step("seat-2-witness-1-set")
+    assert "Touch it again here, zero it" in job.say("dial slipped")
+    assert job.say("I'm set").startswith("Knee up three.")
+
+
+def test_what_was_cut_is_where_the_slide_stood_then_not_where_it_stands() -> None:
+    """Between two steps of a shaft the cross slide is moved out: the last cut was at 73."""
+    job = Job("turn-stepped")
+    job.to_step("second-roughing-1-set")
+    stands = job.state.axes["cross slide"].position
+    assert stands == inches("-0.090")
+    first = job.state.facts["size.2"]
+    job.say("lost count")
+    size = f"{magnitude(first, 'inch'):.4f}"  # type: ignore[arg-type]
+    said = job.say(f"measured {size} in")
+    assert "Come to what was turned, just touching. Seventy-three on the cross slide dial" in said
+    # 0.144 as planned: nothing else was turned since
+    assert job.glance.dial == "under a turn: 71, stop at 144"
+
+
+def test_a_wall_in_doubt_is_measured_on_its_own_axis() -> None:
+    job = Job("slot-inch")
+    job.to_step("near-finishing-1-cut")
+    job.say("that's through")
+    assert "from the back to the wall" in job.say("scratch that")
+    assert job.state.doubts == (Doubt(DoubtKind.METAL, "saddle"),)
+    job.say("measured 0.8865 in")
+    assert job.state.facts["near.check.size.at"] == job.state.axes["saddle"].position
+
+
+def test_a_fed_cut_taken_back_asks_how_far_the_table_went() -> None:
+    """Eight whole turns further the dial reads the same: taken for the start, the feed would run
+    eight turns past the end of the seat."""
+    job = Job("keyseat-metric")
+    job.to_step("roughing-2-cut")
+    start = job.state.axes["table"].position
+    job.say("that's through")
+    job.say("scratch that")
+    assert job.state.doubts == (Doubt(DoubtKind.METAL, "knee"), Doubt(DoubtKind.TURN, "table"))
+    assert job.say("measured 28.64 mm").endswith("Read me the table dial, with its whole turns "
+                                                 "from zero.")  # fmt: skip
+    job.say("table dial reads thirteen turns")
+    assert job.state.axes["table"].position == start + quantity(32, "mm")
+    assert job.glance.what == "table stays at"
+
+
+def test_whole_turns_taken_back_are_asked_for() -> None:
+    job = Job("keyseat-metric")
+    job.to_step("to-start")
+    assert job.glance.dial == "5 turns, stop at 0.00"
+    job.say("I'm set")
+    job.say("scratch that")
+    assert job.state.doubts == (Doubt(DoubtKind.TURN, "table"),)
+    job.say("table dial reads no turns")
+    assert job.glance.dial == "5 turns, stop at 0.00"
+
+
+def test_a_feed_s_dial_short_of_zero_is_not_taken_for_past_it() -> None:
+    """The cross slide fed from 1.2 before its zero to 2.52 after it, on a dial of 4 a turn."""
+    job = Job("turn-metric")
+    job.to_step("shoulder-roughing-1-cut")
+    job.say("that's through")
+    job.say("scratch that")
+    job.say("measured 59.80 mm")
+    asked = job.say("cross slide dial reads no turns and 2.52")
+    assert asked == "Two point five two past zero? Yes or no."
+    job.say("yes")
+    assert job.glance.dial == "stays, at 2.52"
