@@ -110,7 +110,6 @@ def test_a_feed_s_dial_short_of_zero_is_not_taken_for_past_it() -> None:
     job.say("that's through")
     job.say("scratch that")
     job.say("measured 59.80 mm")
-    asked = job.say("cross slide dial reads no turns and 2.52")
-    assert asked == "Two point five two past zero? Yes or no."
-    job.say("yes")
-    assert job.glance.dial == "stays, at 2.52"
+    job.say("cross slide dial reads no turns and 2.52")
+    assert job.state.axes["cross slide"].position == quantity("2.52", "mm")
+    assert job.glance.dial == "back off ½ turn, stop at 2.52"
