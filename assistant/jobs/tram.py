@@ -3,6 +3,10 @@
 The indicator is read at both ends; the difference over the sweep is what is out. A head swings
 about its middle, so half of the difference is taken out at one end; a vice is held by one bolt
 at one end, so the whole of it is taken out at the other. Common practice, no source.
+
+A head that nods turns about a knuckle behind the spindle, and how far behind isn't known: the back
+end hardly moves, or moves the other way. It is corrected at the front, by a half at first, and
+then by what the last correction really did.
 """
 
 from __future__ import annotations
@@ -24,6 +28,8 @@ MOST_ROUNDS = 8
 LIMIT = {"inch": Decimal("0.0005"), "mm": Decimal("0.01")}
 """Difference over the sweep that is good enough, where the job is silent: common practice."""
 BAND = {"inch": Decimal("0.200"), "mm": Decimal(5)}
+MOST_SHARE = Decimal("2.5")
+"""Of the difference: at the front of a head that nods about a knuckle two sweeps behind."""
 COMMON = "common practice, no source"
 KINDS = ("head", "vice")
 
@@ -79,6 +85,8 @@ class Sweep:
     """How much of the difference is taken out at the second end: a half, or all."""
     how: str
     """What to do, in a sentence."""
+    nods: bool = False
+    """About a place behind the far end: corrected at the first end, and learning from it."""
 
     def difference(self, round_: int) -> Quantity | None:
         """Second end less first; None where it was not told, nothing where it was even."""
@@ -130,17 +138,29 @@ class Sweep:
             optional=True,
         )
 
+    def _share(self, round_: int) -> Decimal:
+        """How much of the difference is taken out in that round."""
+        share = self.share
+        for earlier in range(1, round_ if self.nods else 1):
+            was, became = self.difference(earlier), self.difference(earlier + 1)
+            if was is None or became is None or not was.magnitude:
+                continue
+            came_in: Decimal = 1 - (became / was).magnitude
+            # a reading is never so good that the next share could be trusted to be anything
+            share = min(share / came_in, MOST_SHARE) if came_in > 0 else share
+            share = max(share, self.share)
+        return share
+
     def _correct(self, round_: int, out: Quantity) -> Note:
         size = quantity(abs(magnitude(out, self.unit)), self.unit)
-        move = size * self.share
-        second = self.ends[1]
-        way = "down" if out.magnitude > 0 else "up"
+        share = self._share(round_)
+        higher = (out.magnitude > 0) != self.nods
         figure = Figure(
-            move, f"{way} {second}", 4,
+            size * share, f"{'down' if higher else 'up'} {self.ends[0 if self.nods else 1]}", 4,
             (Term("difference of the readings", size, 0),
              Term("over the sweep", self.sweep, 0),
              Term("angle out", tilt_angle(self.sweep, size), 0)),
-            "half the difference" if self.share < 1 else "the difference", COMMON,
+            _share_words(share, self.share), COMMON,
         )  # fmt: skip
         return Note(
             id=f"correct-{self.name}-{round_}",
@@ -149,6 +169,12 @@ class Sweep:
             figure=figure,
             after=("Tighten. It moves as you tighten: sweep again.",),
         )
+
+
+def _share_words(share: Decimal, at_first: Decimal) -> str:
+    if share != at_first:
+        return "the difference, by what the last correction did"
+    return "half the difference" if share < 1 else "the difference"
 
 
 def _sweeps(job: TramJob, facts: Facts) -> list[Sweep]:
@@ -160,8 +186,10 @@ def _sweeps(job: TramJob, facts: Facts) -> list[Sweep]:
     sweeps = [Sweep(job.unit, facts, "x", ("at the left", "at the right"), job.sweep, job.limit,
                     Decimal("0.5"), how)]  # fmt: skip
     if job.nods:
-        sweeps.append(Sweep(job.unit, facts, "y", ("in front", "at the back"), job.sweep,
-                            job.limit, Decimal("0.5"), how))  # fmt: skip
+        sweeps.append(
+            Sweep(job.unit, facts, "y", ("in front", "at the back"), job.sweep,
+                            job.limit, Decimal("0.5"), f"{how} Both ends move.", nods=True)
+        )  # fmt: skip
     return sweeps
 
 

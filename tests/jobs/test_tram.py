@@ -24,6 +24,22 @@ def test_half_of_it_on_a_head_and_all_of_it_on_a_vice():
     assert (figure.value, figure.what) == (mm("0.02"), "up at the right")
 
 
+def test_a_head_that_nods_is_corrected_in_front_and_learns_where_its_knuckle_is():
+    """About a knuckle 8 behind the spindle the back end, 5 behind it, rises as the front comes
+    down: told to go down there, the head went from bad to worse. 0.004 high in front, over 10: at
+    the front 13 from the knuckle, 0.002 turns it by 0.002 / 13, which over 10 is 0.0015. Left are
+    0.0025 for 0.002 moved: to take them out, 0.0025 x 0.002 / 0.0015 = 0.0033."""
+    told = {
+        "x_1": "even", "y_1_left": inches("0.004"), "y_1_right": inches("0"),
+        "y_2_left": inches("0.0025"), "y_2_right": inches("0"),
+    }  # fmt: skip
+    plan = plan_of("tram-head", **told)
+    first, second = plan.step("correct-y-1").figure, plan.step("correct-y-2").figure
+    assert (first.value, first.what) == (inches("0.002"), "down in front")
+    assert second.what == "down in front"
+    assert round(magnitude(second.value, "inch"), 6) == Decimal("0.003333")
+
+
 def test_it_is_swept_again_till_it_is_good():
     plan = plan_of(
         "tram-head", x_1_left=inches("0"), x_1_right=inches("0.004"),
