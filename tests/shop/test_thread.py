@@ -91,6 +91,9 @@ class Thread(LatheWork):
         if touch.axis == "compound":
             raise AssertionError("the compound isn't moved at the touch")
         self.compound_at = self.wheels["compound"].nut * self.scale["compound"]
+        if touch.id == "touch-groove":  # down to where both flanks are met
+            down = self.blank - 2 * self.groove
+            return (self.centre - down / self.share) / self.scale["cross slide"]
         return super().contact(touch)
 
     def cut(self, cut: Cut, begun: Mapping[str, float], at: Mapping[str, float]) -> None:
@@ -126,6 +129,9 @@ class Threader(Turner[Thread]):
     def do(self, step: Step) -> None:
         if isinstance(step, Check) and step.id == "check-compound":
             self.set_over()
+        if step.id == "check-level":
+            assert f"cross slide to {self.zero}, by hand" in self.heard()
+            self.to_zero()
         if isinstance(step, Measure) and step.kind == "gauge":
             self.gauge(step)
         else:
@@ -168,11 +174,17 @@ class Threader(Turner[Thread]):
 
     def free(self, step: Move) -> None:
         if step.axis == "cross slide":
-            wheel = self.wheels["cross slide"]
             out = "in" if self.work.drawn.inner else "out"
             assert f"cross slide {out}, well clear" in self.heard()
-            wheel.turn((1 if self.work.drawn.inner else -1) * 1.5 * wheel.per_turn)
+            self.clear()
+        elif "cross slide clear. carriage to the start" in self.heard():
+            self.clear()
         super().free(step)
+
+    def clear(self) -> None:
+        """The tool out of the thread."""
+        wheel = self.wheels["cross slide"]
+        wheel.turn((1 if self.work.drawn.inner else -1) * 1.5 * wheel.per_turn)
 
     def move(self, step: Move) -> None:
         to_zero = f"cross slide to {self.zero}." in self.heard()
@@ -241,11 +253,17 @@ def threaded(
     drawn = drawn or DRAWINGS[name]
     made = Threader(Job(name, path), lambda chance, wheels: Thread(drawn, chance, wheels), seed)
     made.work_it()
+    check_thread(made)
+    return made
+
+
+def check_thread(made: Threader) -> None:
+    """Within its limits, in light cuts, one groove."""
+    drawn = made.work.drawn
     off = 0.0002 if drawn.unit == "inch" else 0.004
     assert drawn.low - off <= made.work.pitch_diameter <= drawn.high + off
     assert max(made.work.passes) <= drawn.first_cut * 1.12 + off, "deeper than the tool takes"
     assert len(made.work.starts) == 1, "a second groove beside the first"
-    return made
 
 
 @pytest.mark.parametrize("seed", range(10))
@@ -328,3 +346,37 @@ def test_an_inside_thread_fed_out_other_ways(way: str, seed: int, tmp_path: Path
     job_file, machine_file = WAYS_OUT[way]
     path = changed_copy(tmp_path, "thread-internal", job_file=job_file, machine_file=machine_file)
     threaded("thread-internal", seed, path)
+
+
+@pytest.mark.parametrize("seed", range(5))
+@pytest.mark.parametrize("dials", ["as they are", "dials that can't be set", "falling numbers"])
+def test_the_next_thread_on_the_same_zeros(dials: str, seed: int, tmp_path: Path) -> None:
+    """Same again: another blank, both slides' zeros where the tool touched the last one."""
+    machine_file = WAYS_IN[dials][1] if dials in WAYS_IN else None
+    path = changed_copy(tmp_path, "thread-external", machine_file=machine_file)
+    made = threaded("thread-external", seed, path)
+    made.job.say("same again")
+    work, drawn = made.work, made.work.drawn
+    work.blank = made.chance.uniform(*drawn.blank)
+    work.groove = 0.0
+    work.passes.clear()
+    work.starts.clear()
+    made.work_it()
+    check_thread(made)
+
+
+@pytest.mark.parametrize("seed", range(10))
+def test_a_thread_that_was_begun_is_picked_up(seed: int, tmp_path: Path) -> None:
+    """Half cut by a tool that was ground since: back into its groove, and on from the wires."""
+    changes = {"[thread]": 'start = "pick up"\n\n[thread]'}
+    path = changed_copy(tmp_path, "thread-external", job_file=changes)
+    drawn = DRAWINGS["thread-external"]
+
+    def begun(chance: random.Random, wheels: Mapping[str, Handwheel]) -> Thread:
+        work = Thread(drawn, chance, wheels)
+        work.groove = chance.uniform(0.2, 0.8) * 0.0613
+        return work
+
+    made = Threader(Job("thread-external", path), begun, seed)
+    made.work_it()
+    check_thread(made)
