@@ -11,7 +11,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from assistant.jobs.steps import Cut, Move, Note, Step
-from assistant.jobs.strokes import Row, counted_back, counted_turns
+from assistant.jobs.strokes import Row, counted_back, counted_turns, plunging
 from assistant.machine import Axis
 from assistant.spoken import Figure
 from assistant.units import Quantity
@@ -83,7 +83,10 @@ class PocketRows:
         if cut.number > 1:
             if len(self.rows) > 1:
                 steps.append(self._over(f"{name}-across", 1, "Cutter out of the slot?"))
-            move = replace(move, say=(f"Spindle on. {self.out.again}", *move.say))
+            again = self.out.again if self.plunged else f"Spindle on. {self.out.again}"
+            move = replace(move, say=(again, *move.say))
+        if self.plunged:
+            move = plunging(move)
         steps.append(move)
         for number in range(1, len(self.rows) + 1):
             tail = "" if number == 1 else f"-row-{number}"

@@ -29,6 +29,7 @@ __all__ = [
     "conventional_way",
     "counted_back",
     "counted_turns",
+    "plunging",
     "turns_out",
 ]
 
@@ -92,6 +93,11 @@ def counted_back(
     )
 
 
+def plunging(move: Move) -> Move:
+    """The setting of a depth that cuts already: a cutter that stands still would break."""
+    return replace(move, say=(*move.say, "Spindle on: it plunges."))
+
+
 def backed_off(depth: Axis) -> tuple[str, str]:
     """Said before running back in the open: one turn off, or the spindle stopped, and on again."""
     down, up = depth.way(-1), depth.way(1)
@@ -140,7 +146,7 @@ class ThroughStroke:
     def passes(self, move: Move, cut: Cut) -> list[Step]:
         """Set it, feed through."""
         return [
-            move,
+            plunging(move) if self.turns_out else move,
             replace(
                 cut,
                 say=(self._say,),
