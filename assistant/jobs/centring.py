@@ -7,7 +7,7 @@ from decimal import Decimal
 from functools import cached_property
 
 from assistant.calc.dial import settle
-from assistant.jobs import checks
+from assistant.jobs import checks, mill
 from assistant.jobs.again import before
 from assistant.jobs.sizing import sized
 from assistant.jobs.steps import Facts, Measure, Move, Touch
@@ -112,7 +112,7 @@ class SideTouch:
 
 def walls(unit: str, land: Decimal, terms: tuple[Term, ...]) -> Measure:
     """Both walls to the sides of the work, front and back."""
-    slack = quantity("0.060" if unit == "inch" else "1.5", unit)
+    slack = quantity(mill.SLACK[unit], unit)
     nominal = quantity(land, unit)
     return Measure(
         id="measure-walls",

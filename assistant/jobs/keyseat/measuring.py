@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from assistant.jobs import checks
+from assistant.jobs import checks, mill
 from assistant.jobs.keyseat.depths import Depths
 from assistant.jobs.keyseat.setup import places
 from assistant.jobs.steps import Measure, Note
@@ -26,7 +26,7 @@ def look_at_the_mark(depths: Depths) -> Measure:
 def walls(depths: Depths) -> Measure:
     seat = depths.seat
     land = (seat.shaft - seat.width.nominal) / 2
-    slack = quantity("0.060" if depths.unit == "inch" else "1.5", depths.unit)
+    slack = quantity(mill.SLACK[depths.unit], depths.unit)
     return Measure(
         id="measure-walls",
         title="Both walls to the sides of the shaft",
