@@ -45,6 +45,8 @@ class Infeed:
     """Share of a pass by which cutter and work may give way, and come back in a lighter one."""
     start: Decimal = NOTHING
     """The depth at which this work begins, already cut."""
+    roughed: Decimal = NOTHING
+    """What the cut before this work took in its direction: the last row beside a wall."""
     origin: Decimal = NOTHING
     """Position of the axis at no depth."""
     sign: int = 1
@@ -144,6 +146,10 @@ class Infeed:
         depth = self.sizing.depth_of(self._m(size))
         if not fact.endswith("check.size"):
             return dial + self.lift - depth
+        half = self.facts.get(self.fact("check.half"))
+        if is_quantity(half):
+            # one of the two cuts that the size goes over was still to come: this one is deeper
+            depth += self._m(half) / 2
         # told in doubt, at depth or backed off: the nearer of the two
         return min((dial - depth, dial + self.lift - depth), key=abs)
 
@@ -156,12 +162,13 @@ class Infeed:
 
     def position(self, depth: Decimal, offset: Decimal = NOTHING) -> Quantity:
         """Where the axis stands for a depth, set to its dial: a half division only where a whole
-        one would be on a limit or outside."""
+        one would be on a limit or outside, or nearer to the last than a hand stops."""
         exact = self._q(self.origin + self.sign * (depth + offset))
         whole = settle(exact, self.axis.graduation, halves=False)
         reached = self.depth_at(whole, offset)
+        last = self.sizing.most - self._m(self.axis.graduation) / 4
         if self.sizing.least <= depth <= self.sizing.most and not (
-            self.sizing.least < reached < self.sizing.most
+            self.sizing.least < reached < last
         ):
             return settle(exact, self.axis.graduation)
         return whole
@@ -202,7 +209,7 @@ class Infeed:
         if is_quantity(before):
             taken = self.sizing.depth_of(self._m(size)) - self.sizing.depth_of(self._m(before))
         else:
-            taken = self.passes[-1].taken if self.passes else NOTHING
+            taken = self.passes[-1].taken if self.passes else self.roughed
         return max(NOTHING, min(self.offset(fact), taken * self.gives))
 
     def aim_from(self, measured: Decimal | None, sprung: Decimal = NOTHING) -> Decimal:

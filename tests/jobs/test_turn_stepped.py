@@ -131,3 +131,11 @@ def test_the_dial_makes_every_diameter_however_the_touch_was_off(large, less, to
                 and s.id.endswith("-set")][-1]  # fmt: skip
         dial = magnitude(last.target, "inch") - Decimal("0.063") - touched
         assert wanted - Decimal("0.001") <= Decimal("1.1870") - dial <= wanted
+
+
+def test_a_division_that_ends_at_the_last_limit_is_split():
+    """0.9567 with the dial at 0.293 and 0.9370 aimed at, for 0.9375 to 0.9365: 19.7 thou. Twenty
+    would leave 0.9367, nearer to the low limit than a hand stops at a mark: nineteen and a half,
+    which leaves 0.9372."""
+    facts = {"second.size.1": inches("0.9567"), "second.size.1.at": inches("0.293")}
+    assert at(plan_of(STEPPED, **facts), "second-finishing-1-set") == Decimal("0.3125")
