@@ -92,6 +92,7 @@ class _Work(BlockWork):
             limit=job.m(job.cutter.max_pass),
             witness=job.witness,
             finish=job.finish,
+            gives=mill.GIVES,
             terms=(Term("stock", job.q(stock)),
                    Term("thickness wanted", job.q(stock - aim), -1)),
             formula="stock - thickness wanted",

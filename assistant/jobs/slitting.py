@@ -95,6 +95,7 @@ class _Work(BlockWork):
             limit=job.m(job.cutter.max_pass),
             witness=job.witness,
             finish=Decimal(0) if job.through else job.finish,
+            gives=mill.GIVES,
             terms=(Term("thickness and clear of it" if job.through else "depth on the drawing",
                         job.q(job.depth.nominal)),),
             look="Spindle off. Look at the mark. Is it straight, end to end?",

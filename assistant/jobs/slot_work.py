@@ -94,6 +94,7 @@ class SlotWork(BlockWork):
             limit=job.m(job.cutter.max_pass),
             witness=job.witness,
             finish=job.finish,
+            gives=mill.GIVES,
             terms=(Term("depth on the drawing", job.q(job.depth.nominal)),),
             look="Spindle off. Look at the mark. Where it should be, end to end?",
         )  # fmt: skip

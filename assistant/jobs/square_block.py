@@ -235,6 +235,7 @@ class _Work(BlockWork):
             aim=aim,
             limit=job.m(job.cutter.max_pass),
             finish=job.finish,
+            gives=mill.GIVES,
             prefix=f"face-{face.number}",
             name=f"face {face.number}",
             terms=(Term(f"{face.size} now", job.q(now)),

@@ -60,6 +60,11 @@ class _Work(BlockWork):
         """Rows of the roughing, from the touched side to the wall."""
         return self.face_centres(self.rough)
 
+    @property
+    def last_row(self) -> Decimal:
+        """What the row along the wall takes sideways."""
+        return self.rough if len(self.centres) == 1 else self.centres[-1] - self.centres[-2]
+
     @cached_property
     def floor(self) -> DepthWork:
         """The floor, from the top."""
@@ -78,6 +83,7 @@ class _Work(BlockWork):
             limit=job.m(job.cutter.max_pass),
             witness=job.witness,
             finish=job.finish,
+            gives=mill.GIVES,
             terms=(Term("depth on the drawing", job.q(job.depth.nominal)),),
         )  # fmt: skip
 
@@ -99,7 +105,9 @@ class _Work(BlockWork):
             aim=job.width.aim(job.aim_inside),
             limit=job.m(job.step_over),
             finish=job.wall,
+            gives=mill.GIVES,
             start=self.rough,
+            roughed=self.last_row,
             # the cutter's rim, not its centre, makes the wall
             origin=self.way * self.side.exact(-self.cutter / 2),
             sign=self.way,

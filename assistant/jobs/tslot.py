@@ -107,6 +107,7 @@ class _Work(BlockWork):
             aim=aim,
             limit=job.m(job.cutter.max_pass),
             witness=job.witness,
+            gives=mill.GIVES,
             terms=(Term("depth of the T-slot", job.q(self.floor.nominal)),
                    Term("left for the T cutter", job.q(short), -1)),
             formula="depth of the T-slot - what is left for the T cutter",

@@ -121,13 +121,14 @@ class Mill:
             above = sweep.depth - self.tall
             self.block.take(Sweep(sweep.begin, sweep.end, sweep.radius, sweep.depth, above))
             return
+        skin = 10 * self.small  # what an earlier pass gave way by: no feed snatches at that
         push, away = 0.0, min((high - low) * self.chances.push, 2 * self.small)
         if low > -0.9 * sweep.radius and high > 0.99 * sweep.radius:  # at its back
             push = -away
-            assert self.fed <= 0, f"{self.feeding}: climbing"
+            assert self.fed <= 0 or deep < skin, f"{self.feeding}: climbing"
         elif high < 0.9 * sweep.radius and low < -0.99 * sweep.radius:
             push = away
-            assert self.fed >= 0, f"{self.feeding}: climbing"
+            assert self.fed >= 0 or deep < skin, f"{self.feeding}: climbing"
         spring = deep * self.chances.spring * (high - low) / (2 * sweep.radius)
         (x0, y0), (x1, y1) = sweep.begin, sweep.end
         self.block.take(Sweep((x0, y0 + push), (x1, y1 + push), sweep.radius, sweep.depth - spring))
@@ -146,15 +147,14 @@ class Mill:
                 y = (sweep.begin[1] + sweep.end[1]) / 2 + offset
                 if sweep.covers(x, y):
                     found.add(round(sweep.depth - self.block.depth_at(x, y), 6))
-        deepest = [bite for bite in sorted(found, reverse=True) if bite > skin]
-        for bite in deepest:
-            most = self.block.bites(sweep, sweep.depth - bite * 0.75)
-            if any(high - low > sliver for low, high in most):
-                return bite, most[0][0], most[-1][1]
-        if not deepest:
+        deep = next((one for one in sorted(found, reverse=True) if one > skin
+                     and any(high - low > sliver for low, high
+                             in self.block.bites(sweep, sweep.depth - one * 0.98))),
+                    max(found, default=0.0))  # fmt: skip
+        if deep <= skin:
             return 0.0, 0.0, 0.0
-        most = self.block.bites(sweep, sweep.depth - deepest[0] / 4)
-        return deepest[0], most[0][0], most[-1][1]
+        most = self.block.bites(sweep, sweep.depth - deep / 4)
+        return deep, most[0][0], most[-1][1]
 
     # -- touching ---------------------------------------------------------------------------------
 

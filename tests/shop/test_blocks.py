@@ -26,9 +26,9 @@ class StepAlong(Mill):
 
     def __init__(
         self, block: Block, diameter: float, back: bool,
-        chance: random.Random, wheels: Mapping[str, Handwheel],
+        chance: random.Random, wheels: Mapping[str, Handwheel], deepening: str = "knee",
     ) -> None:  # fmt: skip
-        super().__init__(block, diameter, chance, wheels)
+        super().__init__(block, diameter, chance, wheels, deepening)
         self.back = back
         self.x = block.length * chance.uniform(0.3, 0.7)
 

@@ -26,8 +26,9 @@ class Slot(Mill):
     def __init__(
         self, block: Block, diameter: float, back: bool, from_side: float,
         chance: random.Random, wheels: Mapping[str, Handwheel], from_end: float | None = None,
+        deepening: str = "knee",
     ) -> None:  # fmt: skip
-        super().__init__(block, diameter, chance, wheels)
+        super().__init__(block, diameter, chance, wheels, deepening)
         self.back, self.from_side = back, from_side
         self.x = block.length * 0.5 if from_end is None else block.length - from_end
 

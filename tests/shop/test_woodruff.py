@@ -50,8 +50,8 @@ class Seat:
         self.width = width + chance.uniform(0, 0.6) * up.small
         self.key = key - chance.uniform(0, 3) * up.small
         self.length = 6 * diameter
-        self.spring = chance.uniform(0, 0.007)
-        """Share of a plunge that it gives way by: little, since it dwells at its depth."""
+        self.spring = chance.uniform(0, 0.02)
+        """Share of a plunge that it gives way by."""
         self.at = {name: chance.uniform(-300, 300) * up.small for name in wheels}
         """Where the slides stand with the cutter's middle on the centre line, in the end face's
         plane, its rim at the shaft."""

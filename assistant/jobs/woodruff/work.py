@@ -123,6 +123,7 @@ class Work:
             limit=aim,
             witness=self.job.witness,
             finish=self.job.finish,
+            gives=mill.GIVES,
             sign=self.sign,
             lift=self.lift,
             terms=(
