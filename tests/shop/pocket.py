@@ -141,18 +141,19 @@ class Pocket:
 
     def __init__(
         self, chance: random.Random, wheels: Mapping[str, Handwheel], *, scale: float,
-        size: tuple[float, float], middle: Point, diameter: float, back: bool,
+        size: tuple[float, float], middle: Point, diameter: float, back: bool, down: str = "knee",
     ) -> None:  # fmt: skip
         self.chance, self.wheels, self.scale, self.back = chance, wheels, scale, back
         self.plate = Plate(*size)
         self.middle = middle
         """Somewhere in the middle of the pocket, where a gauge is set down."""
         self.radius = diameter / 2 + chance.uniform(-0.02, 0.01) * scale
-        self.spring = chance.uniform(0, 0.02)
-        """Share of what it takes that the cutter gives way by, up and aside."""
+        self.spring = chance.uniform(0, 0.015)
+        """Share of what it takes that the cutter gives way by, up and aside: a short end mill in
+        its holder. Common practice, no source."""
         self.at = {name: chance.uniform(-30, 30) * scale for name in wheels}
         """Where the slides stand with the cutter over the corner of front and right-hand end."""
-        self.down = "knee"
+        self.down = down
         self.watched = False
         self.may_cut = ""
         """The step in which the cutter is told to cut."""
@@ -243,11 +244,11 @@ class Pocket:
             return self.at[self.down]
         if touch.axis == "table":
             self.by_eye(table=self.at["table"] - 3 * self.radius)  # off the right-hand end
-            self.by_eye(knee=self.at["knee"] + 2 * self.scale)
+            self.by_eye(**{self.down: self.at[self.down] + 2 * self.scale})
             return self.at["table"] - self.radius
         across = self.plate.width + self.radius if self.back else -self.radius
         self.by_eye(table=self.at["table"] + self.plate.length / 2)
-        self.by_eye(knee=self.at["knee"] + 2 * self.scale)
+        self.by_eye(**{self.down: self.at[self.down] + 2 * self.scale})
         return self.at["saddle"] - across
 
     def by_eye(self, **to: float) -> None:

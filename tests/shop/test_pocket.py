@@ -4,6 +4,7 @@ only where it was told to cut, with the spindle on and what has to stand still l
 
 from __future__ import annotations
 
+import random
 from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
@@ -16,6 +17,7 @@ from tests.shop.pocket import Pocket, PocketMiller, Sweep, mill_pocket
 
 METRIC = (configs_folder() / "jobs" / "slot-pocket.toml").read_text(encoding="utf-8")
 WEIR = (configs_folder() / "machines" / "weir-vertical.toml").read_text(encoding="utf-8")
+MERE = (configs_folder() / "machines" / "mere-vertical.toml").read_text(encoding="utf-8")
 MISREAD = {"mm": 0.005, "inch": 0.0005}
 """A gauge is read to the nearest hundredth, or thousandth: half of it isn't seen."""
 
@@ -94,14 +96,15 @@ def milled(folder: Path, drawing: Drawing, text: str, seed: int, machine: str = 
     path = folder / "pocket.toml"
     path.write_text(text, encoding="utf-8")
     if machine:
-        (folder / "weir-vertical.toml").write_text(machine, encoding="utf-8")
+        name = text.split('machine = "')[1].split('"')[0]
+        (folder / f"{name}.toml").write_text(machine, encoding="utf-8")
     back = 'touch_side = "back"' in text
     _, middle = _middle(drawing, back)
     start = 0.0 if drawing.from_end is None else sum(drawing.from_end) / 2
     return mill_pocket(
         Job(path=path), seed, scale=1.0 if drawing.unit == "mm" else 1 / 25.4,
         size=drawing.plate, middle=(-start - sum(drawing.length) / 4, middle),
-        diameter=drawing.cutter, back=back,
+        diameter=drawing.cutter, back=back, down="quill" if '"quill"' in text else "knee",
     )  # fmt: skip
 
 
@@ -171,13 +174,15 @@ def by_the_way(drawing: Drawing, pocket: Pocket) -> None:
         assert bite.deep <= drawing.max_pass * 1.03 + 0.02 * scale, bite
     x, y = pocket.middle
     low = drawing.depth[0] / 2
+    # half the stock may be left, where that is inside the limits already
+    least, most = 0.09 * scale, pocket.thin + 0.3 * scale
     after, before = plate.walls(x, low), plate.walls(x, low, pocket.roughed)
-    assert 0.1 * scale < before[0] - after[0] < 0.6 * scale
-    assert 0.1 * scale < after[1] - before[1] < 0.6 * scale
+    assert least < before[0] - after[0] < most
+    assert least < after[1] - before[1] < most
     after, before = plate.ends(y, low), plate.ends(y, low, pocket.roughed)
-    assert 0.1 * scale < before[0] - after[0] < 0.6 * scale
+    assert least < before[0] - after[0] < most
     if drawing.from_end is not None:
-        assert 0.1 * scale < after[1] - before[1] < 0.9 * scale
+        assert least < after[1] - before[1] < most
 
 
 FROM_FRONT = text_with(METRIC, touch_side='"front"')
@@ -213,10 +218,65 @@ CASES: dict[str, Callable[[], Case]] = {
 }  # fmt: skip
 
 
-@pytest.mark.parametrize("seed", range(3))
+@pytest.mark.parametrize("seed", range(2))
 @pytest.mark.parametrize("case", CASES)
 def test_a_pocket_is_on_the_drawing(case: str, seed: int, tmp_path: Path) -> None:
     drawing, text, machine = CASES[case]()
+    on_the_drawing(drawing, milled(tmp_path, drawing, text, seed, machine))
+
+
+def by_chance(chance: random.Random) -> Case:
+    """A pocket of any size, from either side, open or closed, on a machine with any dials and worn
+    screws, where the quill or the knee sets the depth."""
+    down, level, turn = chance.choice(("knee", "quill")), False, 0.0
+    rises: tuple[str, str] = ("up", "down")
+    profile = []
+    for line in MERE.splitlines():
+        key = line.split("=")[0].strip()
+        if line.startswith("[axes."):
+            ways = {"table": ("left", "right"), "saddle": ("in", "out")}
+            rises = ways.get(line.strip("[]").removeprefix("axes."), ("up", "down"))
+            level = rises != ("up", "down")
+        match key:
+            case "per_turn":
+                turn = chance.choice((2, 2.5, 4, 5))
+                line = f'per_turn = "{turn} mm"'
+            case "rises":
+                line = f'rises = "{chance.choice(rises)}"'
+            case "zero":
+                line = f'zero = "{chance.choice(("fixed", "settable"))}"'
+            case "backlash":
+                # more than a quarter of a turn, and no reading tells which turn it is
+                worn = chance.uniform(0, turn / 4 - 0.01) if level else chance.uniform(0, 0.1)
+                line = f'backlash = "{worn:.2f} mm"'
+        profile.append(line)
+    cutter = chance.choice((8, 10, 12))
+    width = round(cutter + chance.uniform(3.5, 20), 1)
+    length = round(cutter + chance.uniform(3.5, 40), 1)
+    from_end = round(chance.uniform(8, 25), 1) if chance.random() < 0.6 else None
+    from_side = round(width / 2 + chance.uniform(6, 15), 1)
+    deep, most = round(chance.uniform(2, 8), 1), round(chance.uniform(1, 3), 1)
+    drawing = Drawing(
+        "mm", (width, width + 0.1), (length, length + 0.2), (deep, deep + 0.1),
+        (from_side - 0.1, from_side + 0.1),
+        None if from_end is None else (from_end - 0.1, from_end + 0.1), cutter / 2, most,
+        (length + (from_end or 0) + 15, from_side + width / 2 + 12), cutter,
+    )  # fmt: skip
+    lines = text_with(
+        METRIC, machine='"mere-vertical"', touch_side=f'"{chance.choice(("back", "front"))}"',
+        width=f'"{width} mm"', length=f'"{length} mm"', depth=f'"{deep} mm"',
+        from_side=f'"{from_side} mm"', from_end=None if from_end is None else f'"{from_end} mm"',
+        diameter=f'"{cutter} mm"', corner=f'"{cutter / 2} mm"', max_pass=f'"{most} mm"',
+    )  # fmt: skip
+    step_over = cutter * chance.uniform(0.4, 1)
+    head = f'depth_axis = "{down}"\nstep_over = "{step_over:.2f} mm"\n'
+    head += f'wall_stock = "{chance.uniform(0.2, 0.5):.2f} mm"\n'
+    return drawing, lines.replace("[slot]", f"{head}\n[slot]"), "\n".join(profile)
+
+
+@pytest.mark.parametrize("seed", range(10))
+def test_any_pocket_is_on_its_drawing(seed: int, tmp_path: Path) -> None:
+    drawing, text, machine = by_chance(random.Random(seed))
     on_the_drawing(drawing, milled(tmp_path, drawing, text, seed, machine))
 
 
