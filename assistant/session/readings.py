@@ -67,7 +67,7 @@ def places_from_reading(
             for one in sides
         ]  # fmt: skip
         way = -1 if target < at else 1
-        if target != at and target in found:
+        if target in found and at not in found:
             found = [target]
         elif len(found) > 1:
             # nobody goes back by whole turns from where he was told to go forward

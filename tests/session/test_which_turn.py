@@ -251,3 +251,16 @@ def test_short_of_zero_is_asked_for_after_past_zero() -> None:
     job.say("yes")
     assert job.state.axes["knee"].position == inches("-0.002")
     assert job.glance.dial == "under a turn: 5, past zero, stop at 3"
+
+
+def test_out_of_a_thread_by_one_turn_the_side_of_zero_is_asked():
+    """Said to be out of the thread before it was, and taken back: `no turns and 3.76` is where the
+    tool still stands, 0.24 out of the zero, and where a turn in would have brought it. It was taken
+    for that, and the carriage was to be run back with the tool in the thread."""
+    job = Job("thread-internal")
+    job.to_step("roughing-2-back")
+    job.says("i'm set", "scratch that")
+    told = "cross slide dial reads zero turns and three point seven six"
+    assert job.say(told) == "Three point seven six past zero? Yes or no."
+    assert job.say("no") == "Three point seven six short of zero? Yes or no."
+    assert "Cross slide in, one turn." in job.say("yes")

@@ -1,0 +1,72 @@
+"""Bores and threads on the drawing whatever happens on the way."""
+
+from __future__ import annotations
+
+import random
+from collections import Counter
+from collections.abc import Mapping
+
+import pytest
+
+from tests.factories import Job
+from tests.shop import test_thread, test_turning
+from tests.shop.handwheels import Handwheel
+from tests.shop.lathe import Turner
+from tests.shop.mishaps import Clumsy
+
+SEEDS = range(12)
+HAPPENS = ("short", "past", "lost", "home", "too_soon", "unsaid")
+
+
+class Bored(test_turning.Bush):
+    """A bore whose wall can be come back to with the tool."""
+
+    def surface(self, axis: str) -> float:
+        assert axis == "cross slide"
+        return (self.centre - self.bar.at(0.0) / self.share) / self.scale[axis]
+
+    def fit_another(self, chance: random.Random) -> None:
+        """A tool that stands otherwise in its post."""
+        self.centre += chance.uniform(-0.1, 0.1)
+
+
+class ClumsyBorer(Clumsy[Bored], Turner[Bored]):
+    """At the lathe, boring."""
+
+
+def test_a_bush_is_on_the_drawing_whatever_happens() -> None:
+    happened: Counter[str] = Counter()
+    for seed in range(20):
+        made = ClumsyBorer(Job("bore-bush"), lambda chance, wheels: Bored(chance, wheels), seed)
+        made.work_it()
+        test_turning.check_bush(made.work)
+        happened += made.happened
+    assert min(happened[what] for what in HAPPENS) > 3
+
+
+class Threaded(test_thread.Thread):
+    """A thread whose groove can be come back to with the tool."""
+
+    def surface(self, axis: str) -> float:
+        raise AssertionError(axis)
+
+    def fit_another(self, chance: random.Random) -> None:
+        raise AssertionError
+
+
+class ClumsyThreader(Clumsy[Threaded], test_thread.Threader):
+    """At the lathe, cutting threads."""
+
+
+@pytest.mark.parametrize("demo", test_thread.DRAWINGS)
+def test_a_thread_is_in_its_class_whatever_happens(demo: str) -> None:
+    def work(chance: random.Random, wheels: Mapping[str, Handwheel]) -> Threaded:
+        return Threaded(test_thread.DRAWINGS[demo], chance, wheels)
+
+    happened: Counter[str] = Counter()
+    for seed in SEEDS:
+        made = ClumsyThreader(Job(demo), work, seed)
+        made.work_it()
+        test_thread.check_thread(made)
+        happened += made.happened
+    assert min(happened[what] for what in HAPPENS) > 3
