@@ -42,7 +42,8 @@ class _PairStroke:
     def passes(self, move: Move, cut: Cut) -> list[Step]:
         """This flat, half round, the opposite one at the same setting."""
         name = cut.id.removesuffix("-cut")
-        first = self.stroke.passes(move, replace(cut, title=f"{cut.title}, first flat"))
+        title = f"{cut.title}, first flat"
+        first = self.stroke.passes(move, replace(cut, title=title, half=True))
         self.turned += 1
         other = replace(cut, id=f"{name}-opposite-cut", title=f"{cut.title}, opposite flat")
         return [

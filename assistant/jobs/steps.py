@@ -158,6 +158,8 @@ class Cut(Step):
     """The way the feed goes."""
     feed_returns: bool = False
     """The feed axis is let back to its zero when the cut is finished: a quill."""
+    half: bool = False
+    """The first of two that are measured together, and the other still to come at this depth."""
 
     @property
     def left(self) -> Quantity:

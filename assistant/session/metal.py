@@ -89,6 +89,14 @@ def stood_in_the_cut(state: State, axis: str) -> tuple[Quantity, int]:
     return found
 
 
+def last_cut(state: State) -> Cut | None:
+    """The cut at hand, or the last one before; None before the first."""
+    assert state.plan is not None
+    here = state.plan.index(state.step_id)
+    cuts = [step for step in state.plan.steps[: here + 1] if isinstance(step, Cut)]
+    return cuts[-1] if cuts else None
+
+
 def what_tells(state: State) -> str:
     """What has to be measured, in the words of the step that measures it: `the diameter`, `the
     slot, over the key`."""
@@ -98,7 +106,8 @@ def what_tells(state: State) -> str:
     if not what:
         return "it"
     on_lathe = state.machine is not None and state.machine.kind == "lathe"
-    return what if what.startswith("the ") or on_lathe else f"the slot, {what}"
+    whole = what.startswith(("the ", "across ", "from "))
+    return what if whole or on_lathe else f"the slot, {what}"
 
 
 def plausible(step: Measure) -> tuple[Quantity | None, Quantity | None]:

@@ -6,7 +6,7 @@ from assistant.jobs.steps import Cut, Measure, Move, Touch
 from assistant.session import events as ev
 from assistant.session.doing import finish_touch
 from assistant.session.instruct import dial_at
-from assistant.session.metal import depth_measure, pass_at_hand, stood_in_the_cut
+from assistant.session.metal import depth_measure, last_cut, pass_at_hand, stood_in_the_cut
 from assistant.session.reply import Answer, ReadBack, Verdict
 from assistant.session.state import DoubtKind, State
 from assistant.session.work import Work
@@ -120,6 +120,8 @@ def _measured_in_doubt(work: Work, size: Quantity) -> None:
     work.tell(f"{prefix}check.pass", quantity(number, "dimensionless"))
     if axis:
         work.tell(f"{prefix}check.size.at", stood_in_the_cut(work.state, axis)[0])
+    cut = last_cut(work.state)
+    work.tell(f"{prefix}check.half", cut.taken if cut is not None and cut.half else None)
     work.record("measured in doubt", size)
     work.say(ReadBack(size))
     work.replan("measured in doubt")

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+from assistant.jobs.steps import Move
 from assistant.session.state import Doubt, DoubtKind
 from assistant.units import inches, magnitude, quantity
 from tests.factories import Job, answer
@@ -16,6 +17,7 @@ from tests.factories import Job, answer
         ("keyseat-metric", "Measure the slot, floor to opposite side, and tell me."),
         ("slot-inch", "Measure the depth of the slot, and tell me."),
         ("turn-shaft", "Measure the diameter, and tell me."),
+        ("flats-hexagon", "Measure across the flats, and tell me."),
     ],
 )
 def test_what_is_to_be_measured_is_named_to_ear_and_eye(demo: str, asked: str) -> None:
@@ -23,6 +25,27 @@ def test_what_is_to_be_measured_is_named_to_ear_and_eye(demo: str, asked: str) -
     job.to_step("roughing-2-set")
     assert job.say("lost count").endswith(asked)
     assert job.glance.instruction.endswith(asked)
+
+
+def test_across_two_flats_of_which_one_is_cut_is_half_of_a_measurement() -> None:
+    """The first flat of a pair is 0.044 deep, the other as yet 0.003: 0.953 across. Taken for both,
+    it was 0.0235 deep for 0.044 on the dial, and all to come went 0.0205 too deep."""
+    job = Job("flats-hexagon")
+    job.to_step("roughing-2-first-back")
+    assert "Measure across the flats, and tell me." in job.say("scratch that")
+    job.says("measured 0.953 in", "table dial reads 3 turns and 28", "that's through")
+    job.to_step("roughing-3-set")
+    move = job.state.step
+    assert isinstance(move, Move)
+    assert move.target == inches("0.085")
+    # with both cut, a size 0.010 over what it should be is 0.005 of depth that isn't there
+    job.to_step("roughing-3-back")
+    job.say("scratch that")
+    job.says("measured 0.840 in", "table dial reads 3 turns and 28", "that's through")
+    assert job.state.plan is not None
+    move = job.state.plan.step("finishing-1-set")
+    assert isinstance(move, Move)
+    assert move.target == inches("0.100")
 
 
 def test_a_depth_told_for_a_size_over_the_key_is_asked_back() -> None:

@@ -147,6 +147,11 @@ class Machinist(Generic[W]):
             self.say("yes")
             return
         self.follow(wheel)
+        self.is_set(step)
+
+    def is_set(self, step: Move) -> None:
+        """The handle is where it was told, and its zero there where that was told."""
+        wheel = self.wheels[step.axis]
         self.say(expected_words(self.job.state))
         if step.zero_after and wheel.axis.settable:
             wheel.set_zero()

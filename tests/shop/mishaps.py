@@ -143,9 +143,11 @@ class Clumsy(Machinist[W], Generic[W]):
         way = self.on_the_way(wheel)
         if way:
             self.follow(wheel, way * self.chance.randint(1, 9) * wheel.graduation)
+            step = self.job.state.step
+            assert isinstance(step, Move)
             self.job.say("i went past")
             self.follow(wheel)
-            self.job.say(expected_words(self.job.state))
+            self.is_set(step)
 
     def lost(self, wheel: Handwheel) -> None:
         """Is called away in the middle of the move."""

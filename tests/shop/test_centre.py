@@ -65,6 +65,9 @@ class Found:
             reach = math.sqrt(reach**2 - self.spindle(1 - direction) ** 2)
         return -side * reach - self.middle[direction]
 
+    def surface(self, axis: str) -> float:
+        raise AssertionError(f"nothing was cut by the {axis}")
+
     def off(self) -> tuple[float, float]:
         """How far the spindle stands from the place, right and back."""
         at = [self.spindle(0), self.spindle(1)]
@@ -85,7 +88,7 @@ class Finder(Machinist[Found]):
 
     beside = ""
     """The axis along which the tip stands low beside the work."""
-    lost = 0
+    miscounted = 0
     """Turns counted too many at every second touch."""
     noted: tuple[str, ...] = ()
 
@@ -98,10 +101,10 @@ class Finder(Machinist[Found]):
         if self.job.state.phase is Phase.ACT:
             self.keep_clear()
             self.beside = step.axis
-        elif step.keeps and self.lost:
+        elif step.keeps and self.miscounted:
             wheel = self.wheels[step.axis]
             turns, _ = wheel.counted()
-            self.job.say(f"dial reads {turns + self.lost} turns and {self.as_read(wheel)}")
+            self.job.say(f"dial reads {turns + self.miscounted} turns and {self.as_read(wheel)}")
             if self.job.state.question is not None:
                 self.say("yes")  # more than it should ever be: asked back, and he is sure
             return
@@ -121,7 +124,7 @@ class Finder(Machinist[Found]):
 
 def find(name: str, drawn: Feature, seed: int, path: Path | None = None, lost: int = 0) -> Finder:
     made = Finder(Job(name, path), lambda chance, wheels: Found(drawn, chance, wheels), seed)
-    made.lost = lost
+    made.miscounted = lost
     made.work_it()
     return made
 

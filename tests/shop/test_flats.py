@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import random
 from collections.abc import Mapping
 from dataclasses import dataclass
@@ -76,6 +77,8 @@ class Bar:
         return self.wheels["table"].nut - self.end_at > -self.cutter / 2
 
     def cut(self, cut: Cut, begun: Mapping[str, float], at: Mapping[str, float]) -> None:
+        if math.isclose(begun["table"], at["table"], abs_tol=self.drawn.fine):
+            return  # fed already: the word was taken back
         assert begun["table"] - self.end_at <= -self.cutter / 2, "begun over the bar"
         self.last = self.turned % 1
         flat = self.flats.setdefault(self.last, Flat(self.radius))
@@ -84,6 +87,10 @@ class Bar:
         flat.height -= max(0, taken * (1 - self.spring))
         # right carries the bar under the cutter: its rim gets so far from the end
         flat.length = max(flat.length, at["table"] - self.end_at + self.cutter / 2)
+
+    def surface(self, axis: str) -> float:
+        assert axis == "knee"
+        return self.top_at + self.radius - self.flats[self.last].height
 
     def across(self, angle: Fraction) -> float:
         """To the flat opposite, or the round."""
