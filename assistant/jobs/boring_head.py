@@ -70,12 +70,9 @@ class _Work:
         return (first, *rest)
 
     def _open(self, id_: str, title: str, now: Quantity, wanted: Quantity) -> Note:
-        """How far to open the head from the bore as it is, set to its own dial: to the nearest
-        half division for the last cut, never beyond for those before it."""
+        """How far to open the head from the bore as it is, set to its own dial."""
         job = self.job
-        exact = to_diameter(now, wanted, job.reads).dial
-        toward = Toward.NEAREST if wanted == job.q(job.aim) else Toward.SHALLOWER
-        dial = settle(exact, job.graduation, toward, halves=True)
+        dial = self._on_dial(now, wanted)
         divisions = (dial / job.graduation).to("dimensionless").magnitude.normalize()
         figure = Figure(
             dial, "open the head", 4,
@@ -90,6 +87,19 @@ class _Work:
             figure=figure,
             after=(f"That's {divisions:f} more on its dial. Lock it.",),
         )
+
+    def _on_dial(self, now: Quantity, wanted: Quantity) -> Quantity:
+        """To the nearest half division for the last cut, but not so that a hand a little off the
+        mark makes it too big; never beyond for the cuts before it."""
+        job = self.job
+        exact = to_diameter(now, wanted, job.reads).dial
+        short = settle(exact, job.graduation, Toward.SHALLOWER, halves=True)
+        if wanted != job.q(job.aim):
+            return short
+        nearest = settle(exact, job.graduation, Toward.NEAREST, halves=True)
+        on_bore = 1 if job.reads == "diameter" else 2
+        furthest = job.q(job.size.high) - job.graduation * on_bore / 4
+        return short if short.magnitude and now + nearest * on_bore > furthest else nearest
 
     def _cut(self, name: str, number: int, of: int, one: tuple[Quantity, Quantity], kind: str,
              *, spring: bool = False) -> list[Step]:  # fmt: skip

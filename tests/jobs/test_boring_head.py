@@ -105,3 +105,11 @@ def test_passes_after_a_light_first_one_are_divided_anew():
     assert [s.id for s in plan.steps if s.id.endswith("-set")][:4] == [
         "pass-1-set", "pass-2-set", "pass-3-set", "pass-4-set",
     ]  # fmt: skip
+
+
+def test_the_last_setting_is_not_on_the_limit():
+    """1.2340 to 1.2505 is 0.00825 on a dial that reads the radius: eight and a half are nearest,
+    and leave 1.2510, on the limit before the hand is a hair off the mark. Eight leave 1.2500."""
+    text = changed("boring-head-inch", ('reads = "diameter"', 'reads = "radius"'))
+    plan = plan_of("boring-head-inch", text, size_1=inches("1.2340"))
+    assert opened(plan, "finishing-1-set") == Decimal("0.008")
