@@ -9,7 +9,7 @@ from datetime import datetime, timedelta, timezone
 import pytest
 
 from assistant.app.cli.paper import sheet_of
-from assistant.app.cli.sheet import planned, walk
+from assistant.app.cli.sheet import planned, print_plan, walk
 from assistant.app.paths import configs_folder
 from assistant.jobs.steps import Check
 from assistant.phrases.book import load_book
@@ -91,6 +91,29 @@ def test_rounds_that_are_alike_are_said_once() -> None:
     step = plan.steps[int(again[0][1].text.split()[0]) - 1]
     assert step.title.startswith("Division ")
     assert folded[str(plan.index(step.id) + 1)][3].text == "1 turn\n44 holes on the 66"
+
+
+def test_each_setting_of_a_rotary_table_has_its_own_line() -> None:
+    """By a crank the moves are alike, and their turns and holes are what matters. On a table each
+    has a reading of its own in its words, and the table's scale stands beside it; zeros passed
+    are no turns."""
+    document, _ = sheet_of("divide-table")
+    boxes = [row for row in table_cells(document) if row[0].box]
+    rows = [row for row in boxes if row[2].title.startswith(("Division", "Once"))]
+    assert len(rows) == 11
+    assert len({row[2].text for row in rows}) == 11
+    # 360 / 11 degrees each, from zero, in whole degrees of the table's own scale
+    assert [row[3].text for row in rows] == [
+        *(f"table past\n{int(360 / 11 * number)} °" for number in range(1, 11)),
+        "table at\n0 °",
+    ]
+
+
+def test_the_plan_tells_the_holes_of_a_crank(capsys: pytest.CaptureFixture[str]) -> None:
+    """`5.71 turns` is nothing that a crank can be turned by."""
+    print_plan("divide-ratchet", as_json=False)
+    printed = capsys.readouterr().out
+    assert printed.count("of the crank: 5 turns + 35 holes on the 49\n") == 7
 
 
 def test_what_differs_is_never_folded() -> None:

@@ -11,8 +11,9 @@ from assistant.app.paths import find_job, machine_folders
 from assistant.fields import read_file
 from assistant.jobs.jobfile import machine_path
 from assistant.jobs.planning import read_job
-from assistant.jobs.steps import IN_ONE_GO, Cut, Measure, Move, Note, Plan, Step, Touch
+from assistant.jobs.steps import IN_ONE_GO, Cut, Index, Measure, Move, Note, Plan, Step, Touch
 from assistant.present.formatting import show, show_dial
+from assistant.present.paper.sheet import by_crank, crank_lines
 from assistant.session.begin import begin
 from assistant.session.instruct import figure_for
 from assistant.session.reduce import with_entry
@@ -94,7 +95,10 @@ def _lines(step: Step, figure: Figure | None, unit: str) -> Iterator[str]:
         if move.back_off is not None:
             yield f"go {show(move.back_off)} past it, and come back: the backlash is taken up"
     elif figure is not None and not (isinstance(step, Cut) and step.kind not in IN_ONE_GO):
-        yield f"{figure.what}: {show(figure, unit)}{_limits(figure, unit)}"
+        shown = f"{show(figure, unit)}{_limits(figure, unit)}"
+        if isinstance(step, Index) and by_crank(figure):
+            shown = crank_lines(step).replace("\n", " + ")
+        yield f"{figure.what}: {shown}"
     if isinstance(step, Move) and step.depth_after is not None:
         yield f"depth after the cut: {show(step.depth_after, unit)}"
     if isinstance(step, Cut) and step.kind not in IN_ONE_GO:

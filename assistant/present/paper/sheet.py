@@ -156,8 +156,8 @@ def _row(number: int, step: Step, figure: Figure | None, unit: str) -> tuple[Cel
         dial = Cell(dial_lines(figure.move), bold=True, large=True)
     elif isinstance(step, Measure):
         dial = Cell(_to_fill_in(step, figure, unit), bold=True)
-    elif isinstance(step, Index):
-        dial = Cell(_crank(step), bold=True, large=True)
+    elif isinstance(step, Index) and by_crank(figure):
+        dial = Cell(crank_lines(step), bold=True, large=True)
     elif isinstance(step, Touch):
         dial = Cell(f"{step.axis} dial to zero", bold=True)
     elif figure is not None and not isinstance(step, Cut):
@@ -199,7 +199,14 @@ def dial_lines(move: DialMove) -> str:
     return "\n".join(lines)
 
 
-def _crank(step: Index) -> str:
+def by_crank(figure: Figure | None) -> bool:
+    """Whether it is divided by turns of a crank: not by a rotary table's dial, whose zero is
+    counted as it passes and comes by once more or less than the wheel turns."""
+    return figure is None or str(figure.value.units) == "turn"
+
+
+def crank_lines(step: Index) -> str:
+    """`5 turns`, and on a line below it `35 holes on the 49`."""
     turns = f"{step.turns} turn{'' if step.turns == 1 else 's'}" if step.turns else ""
     holes = f"{step.holes} holes on the {step.circle}" if step.holes and step.circle else ""
     return "\n".join(text for text in (turns, holes) if text)
