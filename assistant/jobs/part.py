@@ -6,6 +6,7 @@ Slow, with the blade standing out no more than it must. Common practice, no sour
 from __future__ import annotations
 
 from dataclasses import dataclass
+from decimal import Decimal
 
 from assistant.calc.dial import Toward, settle
 from assistant.calc.turning import Parting, parting
@@ -34,6 +35,8 @@ from assistant.units import Quantity, quantity
 __all__ = ["plan", "read"]
 
 BLADE = "blade.width"
+THROUGH = {"inch": Decimal("0.010"), "mm": Decimal("0.25")}
+"""Into a bore, that may be smaller than its name, on one side: common practice, no source."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -108,12 +111,16 @@ def plan(job: PartJob, machine: Machine, facts: Facts) -> Plan:
         (Term("length with facing", job.length), Term("blade", blade)),
         "length + the blade's width, its left corner touched to the face", "geometry",
     )  # fmt: skip
-    travel = job.q(job.m(job.found.travel) * 2 * dial_share(cross))
+    to_bore = job.m(job.found.travel)
+    past = min(THROUGH[job.unit], job.m(job.reach) - to_bore) if job.bore.magnitude else Decimal(0)
+    travel = job.q((to_bore + past) * 2 * dial_share(cross))
     deep = settle(travel, cross.graduation, Toward.DEEPER, halves=False)
     inward = Figure(
         travel, "in to the " + ("bore" if job.bore.magnitude else "centre"), places(job.unit),
-        (Term("diameter", job.diameter, 0), Term("bore", job.bore, 0)),
-        "half of the diameter less the bore, as this dial counts it", "geometry",
+        (Term("diameter", job.diameter, 0), Term("bore", job.bore, 0),
+         *((Term("into it", job.q(past), 0),) if past else ())),
+        f"half of the diameter less the bore{', and into it' if past else ''}, "
+        "as this dial counts it", "geometry",
     )  # fmt: skip
     steps: list[Step] = [
         *first_checks(
