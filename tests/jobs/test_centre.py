@@ -51,6 +51,20 @@ def test_a_size_that_is_not_the_drawings_is_said():
     assert "Count the turns again" in bad.step("differs-x").say[0]
 
 
+def test_a_turn_lost_on_the_chord_of_a_bore_is_said_too():
+    """Of a bore of 1.500 the first direction meets a chord. Beside the middle by 0.15 it is
+    2 sqrt(0.75^2 - 0.15^2) = 1.470: nothing to be said. A turn of 0.125 too many makes it 1.595,
+    more than the bore; one too few 1.345, which is 0.33 beside the middle: nobody is so far off."""
+
+    def said(across):
+        plan = plan_of("centre-bore", second_x=inches("-1.308") + inches("1.500") - inches(across))
+        return any(step.id == "differs-x" for step in plan.steps)
+
+    assert not said("1.470")
+    assert said("1.595")
+    assert said("1.345")
+
+
 @settings(max_examples=200, deadline=None)
 @given(
     size=st.decimals(Decimal("0.800"), Decimal("4.000"), places=3),
