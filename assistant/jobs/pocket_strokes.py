@@ -2,19 +2,26 @@
 
 Rows go side by side in the conventional way. What is finished is set with the cutter out of the
 slot, over the work, where both dials can be come to from the side that takes up their backlash;
-then it goes down in the corner where its cut begins, by whole turns that were counted. It only
-moves sideways at depth in cuts, and is told so. Common practice, no source.
+then it goes down in the corner where its cut begins. It comes out and goes down by whole turns of
+the depth axis, as moves that are counted: after a break, or a handle that was bumped, it is known
+where it stands. It only moves sideways at depth in cuts, and is told so. Common practice, no
+source.
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from assistant.jobs.steps import Cut, Move, Note, Step
-from assistant.jobs.strokes import Row, counted_back, counted_turns, plunging
+from assistant.calc.dial import settle
+from assistant.jobs.steps import Cut, Move, Step
+from assistant.jobs.strokes import Row, plunging
 from assistant.machine import Axis
 from assistant.spoken import Figure
-from assistant.units import Quantity
+from assistant.units import Quantity, inches
+
+JUST_OVER = inches("0.010")
+"""How far over a floor the cutter stops where its spindle may stand still: it gave way when it cut
+that floor. Common practice, no source."""
 
 
 @dataclass(frozen=True)
@@ -31,26 +38,26 @@ class Run:
 
 @dataclass(frozen=True)
 class Out:
-    """Out of the slot by whole turns of the depth axis, counted, and down again by the same."""
+    """Out of the slot by whole turns of the depth axis, and down again."""
 
     depth: Axis
     turns: int
 
     @property
-    def away(self) -> str:
-        """`Knee down exactly 4 turns`."""
-        count = counted_turns(self.turns)[0]
-        return f"{self.depth.name.capitalize()} {self.depth.way(-1)} exactly {count}"
+    def lift(self) -> Quantity:
+        """How far that is."""
+        lift: Quantity = self.depth.per_turn * self.turns
+        return lift
 
-    @property
-    def again(self) -> str:
-        """`Up those 4 turns again.`"""
-        return f"{self.depth.way(1).capitalize()} {counted_turns(self.turns)[1]} again."
+    def leave(self, name: str, at: Quantity) -> Move:
+        """Out of it, from where the depth axis stands `at`."""
+        return Move(id=f"{name}-out", title="Out of the slot", axis=self.depth.name,
+                    target=at - self.lift, approach=-1, lock=False)  # fmt: skip
 
-    def note(self, name: str) -> Note:
-        """Out of it where nothing else is moved: to be measured."""
-        say = (f"{self.away}: out of the slot.",)
-        return Note(id=f"{name}-out", title="Out of the slot", say=say)
+    def enter(self, name: str, at: Quantity, *say: str) -> Move:
+        """Down again, to where the depth axis stands `at`."""
+        return Move(id=f"{name}-in", title="Into the slot again", say=say,
+                    axis=self.depth.name, target=at, approach=1, lock=False)  # fmt: skip
 
 
 @dataclass(frozen=True)
@@ -77,25 +84,28 @@ class PocketRows:
     begin off the end, and stop at ends that leave ridges between them."""
 
     def passes(self, move: Move, cut: Cut) -> list[Step]:
-        """Every row at this depth."""
+        """Every row at this depth, and out."""
         name = cut.id.removesuffix("-cut")
+        at = move.target
+        assert at is not None
         steps: list[Step] = []
         if cut.number > 1:
             if len(self.rows) > 1:
                 steps.append(self._over(f"{name}-across", 1, "Cutter out of the slot?"))
-            again = self.out.again if self.plunged else f"Spindle on. {self.out.again}"
-            move = replace(move, say=(again, *move.say))
-        if self.plunged:
-            move = plunging(move)
-        steps.append(move)
+            if self.plunged:
+                over = settle(at - cut.taken - JUST_OVER, self.out.depth.graduation, halves=False)
+                steps.append(self.out.enter(name, over, "To just over the floor that is cut."))
+            else:
+                move = replace(move, say=("Clear of the end? Spindle on.", *move.say))
+        steps.append(plunging(move) if self.plunged else move)
         for number in range(1, len(self.rows) + 1):
             tail = "" if number == 1 else f"-row-{number}"
             if number > 1:
-                steps += self._to_row(f"{name}{tail}", number, cut)
+                steps += self._to_row(f"{name}{tail}", number, cut, at)
             steps.append(self._row(f"{name}{tail}-cut", number, cut))
         if len(self.rows) > 1 and self._leaves_ridges:
             steps.append(self._across_the_end(f"{name}-row-end-cut", cut))
-        return steps
+        return [*steps, self.out.leave(name, at)]
 
     @property
     def _leaves_ridges(self) -> bool:
@@ -121,16 +131,17 @@ class PocketRows:
             answers=(("which_feed", f"{way}."),),
         )  # fmt: skip
 
-    def _to_row(self, name: str, number: int, cut: Cut) -> list[Step]:
+    def _to_row(self, name: str, number: int, cut: Cut, at: Quantity) -> list[Step]:
         """From the end of the row before it to the start of this one."""
         steps: list[Step] = []
         before = self.first if number == 2 else self.others
         if before.stop != self.others.begin:
-            steps.append(counted_back(f"{name}-back", self.out.depth, self.out.turns,
-                                      self.along.name, self.others.begin,
-                                      terms_of=self.others.figure))  # fmt: skip
+            steps += [self.out.leave(name, at), self._to_start(name, self.others)]
         if not self.inside:
-            return [*steps, self._over(f"{name}-across", number, "Clear of the end?")]
+            over = self._over(f"{name}-across", number, "Cutter out of the slot?")
+            return [*steps, over, self.out.enter(name, at, "Clear of the end?")]
+        if steps:
+            steps.append(self.out.enter(name, at, "Into the row that is cut."))
         row = self.rows[number - 1]
         return [
             *steps,
@@ -168,17 +179,15 @@ class PocketRows:
             terms_of=row.figure,
         )  # fmt: skip
 
+    def _to_start(self, name: str, run: Run) -> Move:
+        return Move(
+            id=f"{name}-back", title="Back to the start", say=(f"Unlock the {self.along.name}.",),
+            axis=self.along.name, target=run.begin, approach=1, lock=False, terms_of=run.figure,
+        )  # fmt: skip
+
     def back(self, name: str) -> list[Step]:
-        """Out of the slot, and the table to where the next pass begins."""
-        return [
-            Move(
-                id=f"{name}-back", title="Back to the start",
-                say=(f"{self.out.away} before you run back.",
-                     f"Unlock the {self.along.name}."),
-                axis=self.along.name, target=self.first.begin, approach=1, lock=False,
-                terms_of=self.first.figure,
-            )
-        ]  # fmt: skip
+        """The table to where the next pass begins."""
+        return [self._to_start(name, self.first)]
 
 
 @dataclass(frozen=True)
@@ -186,6 +195,8 @@ class FlankStroke:
     """A wall or an end: set out of the slot, down in a corner, fed along it."""
 
     out: Out
+    at: Quantity
+    """Where the depth axis stands for the finished floor."""
     along: Axis
     run: Run
     approach: int
@@ -194,26 +205,25 @@ class FlankStroke:
     """It begins in a corner of the slot, not off the end of the work."""
 
     def passes(self, move: Move, cut: Cut) -> list[Step]:
-        """Over the start of the cut, the setting, and the cut."""
-        name = self.along.name
-        way = f"{name} {self.along.way(self.run.way)}: conventional, no climbing."
-        down = (
-            (f"Spindle on. {self.out.again}", "Slowly: it cuts, down the side.")
-            if self.plunged
-            else ("Clear of the end? Spindle on.", self.out.again)
-        )
+        """Over the start of the cut, the setting, down, the cut, and out to be measured."""
+        name, along = cut.id.removesuffix("-cut"), self.along.name
+        way = f"{along.capitalize()} {self.along.way(self.run.way)}: conventional, no climbing."
         begin = Move(
-            id=f"{cut.id.removesuffix('-cut')}-begin", title="Over the start of the cut",
-            say=("Cutter out of the slot?", f"Unlock the {name}."),
-            axis=name, target=self.run.begin, approach=self.approach, lock=False,
+            id=f"{name}-begin", title="Over the start of the cut",
+            say=("Cutter out of the slot?", f"Unlock the {along}."),
+            axis=along, target=self.run.begin, approach=self.approach, lock=False,
             terms_of=self.run.figure,
         )  # fmt: skip
-        feed = replace(
-            cut, say=(*down, f"Then {way}"), feed_axis=name, feed_target=self.run.stop,
-            feed_approach=self.run.way, answers=(("which_feed", f"{way[0].upper()}{way[1:]}"),),
-        )  # fmt: skip
-        return [begin, move, feed]
+        down = (
+            ("Spindle on. Slowly: it cuts, down the side.",)
+            if self.plunged
+            else ("Clear of the end? Spindle on.",)
+        )
+        feed = replace(cut, say=(way,), feed_axis=along, feed_target=self.run.stop,
+                       feed_approach=self.run.way, answers=(("which_feed", way),))  # fmt: skip
+        return [begin, move, self.out.enter(name, self.at, *down), feed,
+                self.out.leave(name, self.at)]  # fmt: skip
 
     def back(self, name: str) -> list[Step]:
-        """Out of the slot, to be measured."""
-        return [self.out.note(name)]
+        """It is out already."""
+        return []

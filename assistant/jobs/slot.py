@@ -113,7 +113,7 @@ class _Work(SlotWork):
             *pocket.before_top(),
             *self.touch_top(off_the_end=False),
             *self.along.after_top(),
-            *self.floor.steps(pocket.stroke(self.rows(self.centres, full_first=True).rows)),
+            *pocket.floor.steps(pocket.stroke(self.rows(self.centres, full_first=True).rows)),
             *pocket.finishing(),
         ]
 

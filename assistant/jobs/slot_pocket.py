@@ -9,7 +9,7 @@ meet in a corner that is let down to last. Common practice, no source.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 from functools import cached_property
 
@@ -49,6 +49,11 @@ class PocketWork:
     def saddle(self) -> Axis:
         """The axis across it."""
         return self.work.machine.axis(ACROSS)
+
+    @cached_property
+    def floor(self) -> DepthWork:
+        """The floor, measured with the cutter out of the slot."""
+        return replace(self.work.floor, lift=self.work.job.m(self.out.lift))
 
     @cached_property
     def out(self) -> Out:
@@ -180,7 +185,9 @@ class PocketWork:
             what="start of the cut", places=mill.places(job.unit),
         )  # fmt: skip
         run = Run(work.side.position(begin), work.side.position(stop), way, figure)
-        return FlankStroke(self.out, self.saddle, run, work.way, plunged=True)
+        return FlankStroke(
+            self.out, self.floor.finished_at, self.saddle, run, work.way, plunged=True
+        )
 
     def _wall_stroke(self, uncut: str) -> FlankStroke:
         """Along a wall, from the finished end where it begins to the other, or out of the slot."""
@@ -191,7 +198,9 @@ class PocketWork:
         run = (
             Run(at_right, left.value, 1, right) if way > 0 else Run(left.value, at_right, -1, left)
         )
-        return FlankStroke(self.out, self.table, run, 1, plunged=self.closed or way < 0)
+        return FlankStroke(
+            self.out, self.floor.finished_at, self.table, run, 1, plunged=self.closed or way < 0
+        )
 
     def _came_out(self, side: DepthWork) -> Figure:
         """Where the axis stands for an end or a wall as it was finished."""
@@ -232,12 +241,12 @@ class PocketWork:
             ),
             Cut(
                 id="corner-cut", title="The last corner",
-                say=(f"Spindle on. {self.out.again}", "Slowly: it cuts in the corner."),
-                number=1, of=1, depth=job.q(self.work.floor.aim),
+                say=("Spindle on.", "Slowly: it cuts in the corner."),
+                number=1, of=1, depth=job.q(self.floor.aim),
                 taken=job.q(job.m(self.table.backlash)), kind="finishing",
-                feed_axis=self.out.depth.name,
+                feed_axis=self.out.depth.name, feed_target=self.floor.finished_at,
             ),
-            self.out.note("corner"),
+            self.out.leave("corner", self.floor.finished_at),
         ]  # fmt: skip
 
     # -- the order ------------------------------------------------------------------------------

@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 
 from assistant.errors import BadFile, ImpossibleInput
 from assistant.jobs.planning import plan_for, read_job
-from assistant.jobs.steps import Check, Cut, Move, Note, Plan
+from assistant.jobs.steps import Check, Cut, Move, Plan
 from assistant.machine import load_machine
 from assistant.units import magnitude, mm
 from tests.factories import Job
@@ -68,25 +68,39 @@ def test_the_roughing_worked_by_hand():
 
 
 def test_the_order_at_one_depth():
-    """Plunged at its start; out by whole turns, back and down again in the row that is cut; over to
-    the next at depth, which cuts; and at last across the end."""
+    """Plunged at its start; out, back, and into the row that is cut; over to the next at depth,
+    which cuts; across the end, and out. 5.05 deep and 1 of room: on 2 mm a turn four turns, 8 mm.
+    """
     plan = plan_of(JOB)
     ids = [s.id for s in plan.steps]
     at = ids.index("roughing-2-across")
-    assert ids[at : at + 8] == [
-        "roughing-2-across", "roughing-2-set", "roughing-2-cut", "roughing-2-row-2-back",
+    assert ids[at : at + 11] == [
+        "roughing-2-across", "roughing-2-in", "roughing-2-set", "roughing-2-cut",
+        "roughing-2-row-2-out", "roughing-2-row-2-back", "roughing-2-row-2-in",
         "roughing-2-row-2-over-cut", "roughing-2-row-2-cut", "roughing-2-row-end-cut",
-        "roughing-2-back",
+        "roughing-2-out",
     ]  # fmt: skip
-    # 5.05 deep and 1 of room: on 2 mm a turn four turns
-    assert "exactly 4 turns" in plan.step("roughing-2-row-2-back").say[0]
-    assert plan.step("roughing-2-row-2-back").after == ("Then up those 4 turns again.",)
-    assert plan.step("roughing-2-set").say == (
-        "Up those 4 turns again.", "Spindle on: it plunges.",
-    )  # fmt: skip
+    deep = target(plan, "roughing-2-set")
+    assert target(plan, "roughing-2-row-2-out") == target(plan, "roughing-2-out") == deep - 8
+    assert target(plan, "roughing-2-row-2-in") == deep
+    # a floor that a cutter gave way at stands higher than its dial: 0.254 over it, on lines of 0.02
+    assert abs(target(plan, "roughing-2-in") - (Decimal("0.10") - Decimal("0.254"))) <= 0.01
+    assert plan.step("roughing-2-set").say == ("Spindle on: it plunges.",)
     over = plan.step("roughing-2-row-2-over-cut")
     assert over.say[0] == "It stands in row 1, clear."
     assert "it cuts" in over.say[2]
+
+
+def test_the_floor_is_measured_with_the_cutter_out():
+    """Out of the slot the knee stands at -3.20 with the dial of a pass to 4.80: measured 4.78, the
+    dial is 0.02 ahead of the floor. To 5.05 it goes on to 5.07, set to whole lines of 0.02 inside
+    the limits."""
+    plan = plan_of(JOB, size_1=mm("4.78"), size_1_at=mm("-3.20"))
+    assert abs(target(plan, "finishing-1-set") - Decimal("5.07")) <= Decimal("0.01")
+    # the sides are cut at the dial at which the floor was in
+    done = plan_of(JOB, size_1=mm("4.78"), size_1_at=mm("-3.20"),
+                   size_2=mm("5.06"), size_2_at=mm("-2.92"))  # fmt: skip
+    assert target(done, "near-roughing-1-in") == Decimal("5.08")
 
 
 def test_the_ends_worked_by_hand():
@@ -167,7 +181,7 @@ def test_places_are_set_from_one_side_and_feeds_end_at_the_dial_from_theirs(side
         if isinstance(step, Move) and step.axis in ("table", "saddle") and step.target is not None:
             assert step.approach == (1 if step.axis == "table" else saddle), step.id
             stands[step.axis] = magnitude(step.target, "mm")
-        if isinstance(step, Cut) and step.feed_target is not None:
+        if isinstance(step, Cut) and step.feed_target is not None and step.feed_axis != "knee":
             to = magnitude(step.feed_target, "mm")
             least = Decimal("0.5") if step.feed_axis == "table" else Decimal("0.6")
             assert (to - stands[step.feed_axis]) * step.feed_approach >= least, step.id
@@ -181,7 +195,13 @@ def test_open_at_its_end_it_begins_there_and_nothing_is_plunged():
     assert target(plan, "to-start") == Decimal("-11.92")
     assert target(plan, "witness-1-cut") == Decimal("39.88")
     assert "Feed the table in to the length" in plan.step("witness-1-cut").say[0]
-    assert "Clear of the end?" in plan.step("witness-1-row-2-across").say
+    # across in the air, and only then up again
+    ids = [s.id for s in plan.steps]
+    at = ids.index("witness-1-row-2-out")
+    assert ids[at : at + 4] == [
+        f"witness-1-row-2-{name}" for name in ("out", "back", "across", "in")
+    ]  # fmt: skip
+    assert plan.step("witness-1-row-2-in").say == ("Clear of the end?",)
     # the front wall begins off the end, the back wall runs out there
     assert target(plan, "far-roughing-1-begin") == Decimal("-11.92")
     assert target(plan, "near-roughing-1-cut") == Decimal("-11.92")
@@ -195,7 +215,7 @@ def test_open_and_from_the_front_the_rows_beside_begin_at_the_end_inside():
     ids = [s.id for s in plan.steps]
     at = ids.index("roughing-2-cut")
     assert ids[at : at + 4] == [
-        "roughing-2-cut", "roughing-2-row-2-over-cut", "roughing-2-row-2-cut", "roughing-2-back",
+        "roughing-2-cut", "roughing-2-row-2-over-cut", "roughing-2-row-2-cut", "roughing-2-out",
     ]  # fmt: skip
     assert target(plan, "roughing-2-row-2-cut") == Decimal("-11.92")
 
@@ -217,7 +237,8 @@ def test_the_last_corner_is_let_down_to():
     assert target(plan, "corner-along") == target(plan, "right-finishing-1-set")
     front = plan_of(JOB, from_front())
     assert target(front, "corner-across") == target(front, "far-finishing-1-set")
-    assert [type(s) for s in plan.steps[-3:]] == [Cut, Note, Note]
+    assert [s.id for s in plan.steps[-3:]] == ["corner-cut", "corner-out", "deburr"]
+    assert target(plan, "corner-cut") == target(plan, "near-finishing-1-in")
 
 
 def test_a_start_hole_is_drilled_where_the_spindle_stands():
@@ -309,9 +330,12 @@ def test_walked_from_start_to_end(machine, side, opens, tmp_path: Path):
 def test_the_quill_goes_the_other_way():
     text = changed(JOB, ("weir-vertical", "mere-vertical"), (BACK, f'{BACK}\ndepth_axis = "quill"'))
     plan = plan_for(text, "a.toml", load_machine(MACHINES / "mere-vertical.toml"), {})
-    # 6.05 on 2.5 a turn: three turns
-    assert "Quill up exactly 3 turns" in plan.step("roughing-2-back").say[0]
-    assert "Down those 3 turns again" in plan.step("near-roughing-1-cut").say[0]
+    # 6.05 on 2.5 a turn: three turns up, and down again
+    out, back = plan.step("near-roughing-1-out"), plan.step("near-finishing-1-in")
+    assert isinstance(out, Move)
+    assert (out.axis, out.approach) == ("quill", -1)
+    assert target(plan, "near-finishing-1-in") - target(plan, out.id) == Decimal("7.5")
+    assert back.say == ("Spindle on. Slowly: it cuts, down the side.",)
 
 
 @settings(max_examples=30, deadline=None)

@@ -287,20 +287,16 @@ class Pocket:
         raise NotImplementedError(fact)
 
 
-EXACTLY = re.compile(r"(Knee down|Quill up) exactly (\w+) turns?")
-AGAIN = re.compile(r"\b(?:up|down) (?:those|that) (\w+) turns? again", re.IGNORECASE)
 MOVE = re.compile(
     r"(?:Then )?(?:table|saddle|knee|quill) (?:stays|(?:right|left|in|out|up|down)\b(?!:))",
     re.IGNORECASE,
 )
 LOCKS = re.compile(r"\b(un)?lock (?:the )?(table|saddle|it)\b", re.IGNORECASE)
-COUNTS = {"one": 1, "two": 2, "three": 3, "four": 4, "five": 5, "six": 6, "seven": 7}
 
 
 class PocketMiller(Machinist[Pocket]):
-    """Does what is said in the order in which it is said: locks, whole turns, the spindle."""
+    """Does what is said in the order in which it is said: locks, moves, the spindle."""
 
-    lowered = 0
     locked: frozenset[str] = frozenset()
 
     def do(self, step: Step) -> None:
@@ -317,20 +313,18 @@ class PocketMiller(Machinist[Pocket]):
             work.roughed = len(work.plate.sweeps)
         said = re.split(r"(?<=[.?!:]) ", " ".join(self.job.state.last_reply))
         at = next((n for n, one in enumerate(said) if self._is_the_move(one)), 0)
-        moves = isinstance(step, Move | Cut)
-        cuts = isinstance(step, Cut) or "it cuts" in " ".join(said)
-        plunges = isinstance(step, Move) and step.axis == work.down
-        for one in said[:at] if moves else said:
-            self.obey(one, step, cuts=cuts)
+        for one in said[:at] if isinstance(step, Move | Cut) else said:
+            self.obey(one, step)
         if isinstance(step, Move | Cut):
             axis = step.axis if isinstance(step, Move) else step.feed_axis
             self.may_move(axis, step)
-            work.may_cut = step.id if isinstance(step, Cut) or plunges else ""
+            told = re.search(r"it (plunges|cuts)", " ".join(said))
+            work.may_cut = step.id if isinstance(step, Cut) or told else ""
             if isinstance(step, Move) or step.feed_target is not None:
                 self.follow(self.wheels[axis])
             work.may_cut = ""
             for one in said[at:]:
-                self.obey(one, step, cuts=cuts)
+                self.obey(one, step)
             self.say("that's through" if isinstance(step, Cut) else expected_words(self.job.state))
             if isinstance(step, Move) and step.zero_after:
                 wheel = self.wheels[step.axis]
@@ -343,7 +337,7 @@ class PocketMiller(Machinist[Pocket]):
 
     @staticmethod
     def _is_the_move(said: str) -> bool:
-        return bool(MOVE.match(said)) and not EXACTLY.search(said) and "clear of" not in said
+        return bool(MOVE.match(said)) and "clear of" not in said
 
     def may_move(self, axis: str, step: Step) -> None:
         """What moves is unlocked, and what must stand still in a cut is locked."""
@@ -352,9 +346,9 @@ class PocketMiller(Machinist[Pocket]):
             other = "saddle" if axis == "table" else "table"
             assert other in self.locked, f"{step.id}: the {other} isn't locked"
 
-    def obey(self, said: str, step: Step, *, cuts: bool) -> None:
+    def obey(self, said: str, step: Step) -> None:
         """One sentence."""
-        work, down = self.work, self.wheels[self.work.down]
+        work = self.work
         if "spindle off" in said.lower():
             work.turning = False
         if "spindle on" in said.lower():
@@ -367,21 +361,6 @@ class PocketMiller(Machinist[Pocket]):
         self.locked -= {work.down, ""}
         if "clear of the top" in said:
             work.by_eye(**{work.down: work.at[work.down] - self.chance.uniform(1, 9) * work.scale})
-        if told := EXACTLY.search(said):
-            assert not self.lowered, f"{step.id}: {said}, and it is out already"
-            self.lowered = _count(told[2])
-            down.turn(-self.lowered * down.per_turn)
-            assert work.place()[1] < -0.5 * work.scale, f"{step.id}: {said}, and it isn't out"
-        if told := AGAIN.search(said):
-            assert _count(told[1]) == self.lowered, f"{step.id}: {said}, and it was {self.lowered}"
-            self.lowered = 0
-            work.may_cut = step.id if cuts else ""
-            down.turn(_count(told[1]) * down.per_turn)
-            work.may_cut = ""
-
-
-def _count(word: str) -> int:
-    return int(word) if word.isdigit() else COUNTS[word]
 
 
 def mill_pocket(job: Job, seed: int, **plate: object) -> PocketMiller:
