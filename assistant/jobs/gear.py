@@ -251,6 +251,7 @@ class _Work:
         job, work = self.job, self.work
         taken = job.q(max(Decimal(0), depth - before))
         number, of = count
+        kind = "finishing" if depth == work.aim and work.finishing_cut else "roughing"
         move = Move(
             id=f"{name}-set",
             title=f"Space {space}: set the depth",
@@ -269,8 +270,9 @@ class _Work:
             depth=job.q(depth),
             taken=taken,
             remaining=job.q(max(Decimal(0), work.aim - depth)),
-            kind="finishing" if depth == work.aim and work.finishing_cut else "roughing",
+            kind=kind,
             figure=work.aim_figure,
+            alone=space == 1 and kind == "roughing",
         )
         return [*self.stroke.passes(move, cut), *self.stroke.back(name)]
 

@@ -160,6 +160,8 @@ class Cut(Step):
     """The feed axis is let back to its zero when the cut is finished: a quill."""
     half: bool = False
     """The first of two that are measured together, and the other still to come at this depth."""
+    alone: bool = False
+    """It can't be measured yet: there is no other cut beside it, to measure what is between."""
 
     @property
     def left(self) -> Quantity:

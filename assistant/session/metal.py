@@ -11,8 +11,11 @@ from assistant.units import Quantity
 
 def depth_measure(state: State) -> Measure | None:
     """The next measurement that tells how deep it is, on the axis by which the cut at hand is set;
-    a thread stopped by a gauge has none."""
+    a thread stopped by a gauge has none, nor the first space of a gear."""
     if state.plan is None or not state.step_id:
+        return None
+    cut = last_cut(state)
+    if cut is not None and cut.alone:
         return None
     here = state.plan.index(state.step_id)
     axis = _set_by(state.plan.steps, here) or state.plan.depth_axis

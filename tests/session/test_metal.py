@@ -27,6 +27,15 @@ def test_what_is_to_be_measured_is_named_to_ear_and_eye(demo: str, asked: str) -
     assert job.glance.instruction.endswith(asked)
 
 
+def test_after_the_first_space_of_a_gear_there_is_no_tooth_to_measure() -> None:
+    job = Job("gear-inch")
+    job.to_step("rough-1-1-back")
+    assert "I can take back the word, not the metal." in job.say("scratch that")
+    assert not job.state.doubts
+    job.to_step("rough-2-1-back")
+    assert "Measure the tooth, and tell me." in job.say("scratch that")
+
+
 def test_across_two_flats_of_which_one_is_cut_is_half_of_a_measurement() -> None:
     """The first flat of a pair is 0.044 deep, the other as yet 0.003: 0.953 across. Taken for both,
     it was 0.0235 deep for 0.044 on the dial, and all to come went 0.0205 too deep."""

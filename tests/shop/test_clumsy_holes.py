@@ -1,4 +1,4 @@
-"""Holes and middles where the drawing has them, whatever happens on the way."""
+"""Holes and middles where the drawing has them, flats and gears on it, whatever happens."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 
 from tests.factories import Job
-from tests.shop import test_centre, test_flats, test_holes
+from tests.shop import test_centre, test_flats, test_gear, test_holes
 from tests.shop.changed import changed
 from tests.shop.drilling import Driller
 from tests.shop.handwheels import Handwheel
@@ -98,3 +98,20 @@ def test_flats_are_on_the_drawing_whatever_happens(demo: str) -> None:
         test_flats.check_flats(made.work)
         happened += made.happened
     assert min(happened[what] for what in HAPPENS) > 3
+
+
+class ClumsyGearCutter(test_gear.GearCutter, Clumsy[test_gear.Blank]):
+    """At the dividing head of the horizontal mill."""
+
+
+def test_a_gear_is_on_the_drawing_whatever_happens() -> None:
+    happened: Counter[str] = Counter()
+    for seed in range(12):
+        made = ClumsyGearCutter(
+            Job("gear-inch"), lambda chance, wheels: test_gear.Blank(24, 16, chance, wheels), seed
+        )
+        made.work_it()
+        test_gear.check_gear(made.work, 0.15)
+        happened += made.happened
+    assert happened["unsaid"] > 30
+    assert sum(happened[what] for what in HAPPENS) > 10

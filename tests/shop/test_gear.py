@@ -48,8 +48,8 @@ class Blank:
         self.spaces: dict[Fraction, float] = {}
         self.passes: list[float] = []
         self.off_centre = 0.0
-        self.slide = 0.0
-        """What the depth slide of the vernier is set to."""
+        self.slide = self.addendum
+        """What the depth slide of the vernier is set to; he knows it before he is told."""
         self.turned: Callable[[], Fraction] = Fraction
 
     def contact(self, touch: Touch) -> float:
@@ -64,6 +64,10 @@ class Blank:
         self.passes.append(taken)
         self.spaces[angle] = before + max(0.0, taken * (1 - self.spring))
         self.off_centre = at["saddle"] - self.axis_at
+
+    def surface(self, axis: str) -> float:
+        assert axis == "knee"
+        return self.top_at + self.spaces.get(self.turned() % 1, 0.0)
 
     def thickness(self, angle: Fraction) -> float:
         """Of the tooth after that space, along the chord of the pitch circle."""
