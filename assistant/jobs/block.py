@@ -33,6 +33,8 @@ KINDS = ("end mill", "slotting cutter", "face mill")
 HOLDINGS = ("vice", "clamps", "angle plate")
 COVERED = "Saddle: cutter over the middle, so that it covers the face."
 """Before a face that is cut in one row."""
+OVERLAP = Decimal("0.95")
+"""Of its width, the most that a cutter goes over from row to row: common practice, no source."""
 MOST_ROWS = 60
 """More rows at each depth are a slip in the cutter's size, not a plan."""
 
@@ -93,6 +95,12 @@ class BlockWork:
         """What the cutter cuts, as measured."""
         return mill.cutter_size(self.job, self.facts)
 
+    @property
+    def step_over(self) -> Decimal:
+        """The most that a row beside another takes: so much less than the cutter, as measured, that
+        no fin is left between two that are set by hand."""
+        return min(self.job.m(self.job.step_over), self.cutter * OVERLAP)
+
     @cached_property
     def side(self) -> SideTouch:
         """The touched side."""
@@ -152,8 +160,8 @@ class BlockWork:
     def face_centres(self, width: Decimal) -> tuple[Decimal, ...]:
         """Places of the cutter's centre for rows that cover `width` from the touched side."""
         job = self.job
-        self.check_rows(at_least(width, job.m(job.step_over)))
-        found = face_rows(job.q(width), job.q(self.cutter), job.step_over)
+        self.check_rows(at_least(width, self.step_over))
+        found = face_rows(job.q(width), job.q(self.cutter), job.q(self.step_over))
         return tuple(job.m(at) for at in found)
 
     # -- steps --------------------------------------------------------------------------------

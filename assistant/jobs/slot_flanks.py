@@ -34,7 +34,7 @@ def flank(
         axis_name=touch.axis.name,
         sizing=sizing,
         aim=aim,
-        limit=work.job.m(work.job.step_over),
+        limit=work.step_over,
         finish=(aim - start) / 2,
         start=start,
         origin=touch.way * touch.exact(middle),

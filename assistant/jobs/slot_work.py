@@ -70,7 +70,7 @@ class SlotWork(BlockWork):
         rough = self.offsets[1]
         if rough == 0:
             return (self.middle,)
-        count = at_least(2 * rough, self.job.m(self.job.step_over))
+        count = at_least(2 * rough, self.step_over)
         self.check_rows(count + 1)
         gap = 2 * rough / count
         return tuple(self.middle - rough + gap * i for i in range(count + 1))

@@ -103,7 +103,7 @@ class _Work(BlockWork):
                 (Term("width on the drawing", job.q(job.width.nominal)),), DRAWING,
             ),
             aim=job.width.aim(job.aim_inside),
-            limit=job.m(job.step_over),
+            limit=self.step_over,
             finish=job.wall,
             gives=mill.GIVES,
             start=self.rough,

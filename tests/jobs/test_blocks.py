@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from decimal import Decimal
+from itertools import pairwise
 
 import pytest
 from hypothesis import given, settings
@@ -76,6 +77,21 @@ def test_the_near_wall_leaves_the_middle_inside_however_wide_the_slot_becomes():
     """The middle 1.000 within 0.005, 0.500 to 0.502 wide: 0.995 - 0.250 and 1.005 - 0.251."""
     near = plan_of("slot-inch").step("measure-near-size-1")
     assert (near.low, near.high) == (inches("0.745"), inches("0.754"))
+
+
+def test_a_reground_cutter_leaves_no_fin_between_rows_and_is_no_dead_end():
+    """Rows of 0.500 by a cutter of 1/2: measured 0.497, it was refused, and there was nothing else
+    to say; in a slot it left 0.003 standing. Rows go over by 0.95 of it at most: 0.472."""
+    wide = changed(
+        "step-inch",
+        ('touch_side = "back"', 'touch_side = "back"\nstep_over = "0.500 in"'),
+        ('width = "0.625 in"', 'width = "1.625 in"'),
+    )
+    plan = plan_of("step-inch", wide, cutter_width=inches("0.497"))
+    rows = [s.target for s in plan.steps if "-across" in s.id and s.id.startswith("roughing-2")]
+    rows = [magnitude(one, "inch") for one in rows]
+    assert len(rows) == 4
+    assert max(abs(b - a) for a, b in pairwise(rows)) <= Decimal("0.473")
 
 
 def test_half_a_thou_short_of_a_limit_is_short_of_it():

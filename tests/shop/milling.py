@@ -134,10 +134,13 @@ class Mill:
         self.block.take(Sweep((x0, y0 + push), (x1, y1 + push), sweep.radius, sweep.depth - spring))
 
     def _before(self, sweep: Sweep) -> tuple[float, float, float]:
-        """The deepest bite, but for slivers that an earlier pass gave way to, and from where to
-        where across the cutter it takes the most of it."""
-        skin, sliver = self.small * 0.01, 3 * self.small
-        offsets = [(low + high) / 2 for low, high in self.block.bites(sweep, sweep.depth - skin)]
+        """How deep it takes most of what it takes, and from where to where across the cutter."""
+        skin = self.small * 0.01
+        offsets = [
+            (low + high) / 2
+            for level in (sweep.depth - skin, sweep.depth * 0.9, sweep.depth * 0.5)
+            for low, high in self.block.bites(sweep, level)
+        ]
         offsets += [sweep.radius * (i / 16 - 0.999) for i in range(33)]
         low, high = sorted((sweep.begin[0], sweep.end[0]))
         low, high = max(low - sweep.radius, 0.0), min(high + sweep.radius, self.block.length)
@@ -147,14 +150,16 @@ class Mill:
                 y = (sweep.begin[1] + sweep.end[1]) / 2 + offset
                 if sweep.covers(x, y):
                     found.add(round(sweep.depth - self.block.depth_at(x, y), 6))
-        deep = next((one for one in sorted(found, reverse=True) if one > skin
-                     and any(high - low > sliver for low, high
-                             in self.block.bites(sweep, sweep.depth - one * 0.98))),
-                    max(found, default=0.0))  # fmt: skip
+        # the most metal, not the deepest: a sliver that an earlier pass gave way to says nothing
+        deep = max(found, key=lambda one: one * self._width(sweep, one * 0.98), default=0.0)
         if deep <= skin:
             return 0.0, 0.0, 0.0
         most = self.block.bites(sweep, sweep.depth - deep / 4)
         return deep, most[0][0], most[-1][1]
+
+    def _width(self, sweep: Sweep, bite: float) -> float:
+        """Across how much of the cutter it takes more than that."""
+        return sum(high - low for low, high in self.block.bites(sweep, sweep.depth - bite))
 
     # -- touching ---------------------------------------------------------------------------------
 

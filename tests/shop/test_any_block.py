@@ -61,7 +61,7 @@ def within(made: dict[str, str], passes: list[Pass]) -> None:
     """No pass deeper than the cutter takes; a wall is finished down its whole depth, in little."""
     most, stock = (float(made[name].strip('" in')) for name in ("cutter.max_pass", "wall_stock"))
     for one in passes:
-        assert one.deep <= most * 1.05 + 0.0005 or one.side <= stock + 0.004, one
+        assert one.deep <= most * 1.05 + 0.0005 or one.side <= stock + 0.006, one
 
 
 @pytest.mark.parametrize("seed", range(30))
