@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import random
 import tomllib
 from collections.abc import Mapping
 from pathlib import Path
 
 from assistant.app.paths import configs_folder
+from assistant.machine import WAYS
 
 
 def changed(folder: Path, job: str, values: Mapping[str, str]) -> Path:
@@ -43,3 +45,19 @@ def _with(text: str, place: str, value: str) -> str:
     assert head is not None, f"no [{table}] there"
     lines.insert(head, f"{key} = {value}")
     return "\n".join(lines) + "\n"
+
+
+def dials_by_chance(chance: random.Random, *axes: str) -> dict[str, str]:
+    """Inch handwheels as they may be found on some machine, for the axes of a mill."""
+    values: dict[str, str] = {}
+    for axis in axes:
+        turn = chance.choice((0.1, 0.125, 0.2, 0.25))
+        slack = chance.choice((0.0, 0.003, 0.02, round(turn * 0.9, 3)))
+        values |= {
+            f"machine:axes.{axis}.per_turn": f'"{turn} in"',
+            f"machine:axes.{axis}.graduation": '"0.001 in"',
+            f"machine:axes.{axis}.backlash": f'"{slack} in"',
+            f"machine:axes.{axis}.rises": f'"{chance.choice(WAYS[axis])}"',
+            f"machine:axes.{axis}.zero": f'"{chance.choice(("settable", "fixed"))}"',
+        }
+    return values

@@ -13,7 +13,7 @@ import pytest
 from assistant.jobs.steps import Cut, Move, Note, Step, Touch
 from assistant.session.state import Phase
 from tests.factories import Job
-from tests.shop.changed import changed
+from tests.shop.changed import changed, dials_by_chance
 from tests.shop.handwheels import Handwheel
 from tests.shop.machinist import Machinist
 
@@ -191,6 +191,13 @@ OTHER_FEATURES = {
 }  # fmt: skip
 
 
+def without_across(path: Path) -> None:
+    """Something round has a diameter instead."""
+    text = path.read_text(encoding="utf-8")
+    kept = [line for line in text.splitlines() if not line.startswith("across_")]
+    path.write_text("\n".join(kept), encoding="utf-8")
+
+
 @pytest.mark.parametrize("sides", [("left", "front"), ("right", "back"), ("right", "front")])
 @pytest.mark.parametrize("dials", OTHER_DIALS)
 @pytest.mark.parametrize("feature", OTHER_FEATURES)
@@ -203,9 +210,7 @@ def test_the_middle_on_other_dials_from_other_sides(
     }  # fmt: skip
     path = changed(tmp_path, "centre-plate", values)
     if drawn.round:
-        text = path.read_text(encoding="utf-8")
-        kept = [line for line in text.splitlines() if not line.startswith("across_")]
-        path.write_text("\n".join(kept), encoding="utf-8")
+        without_across(path)
     for seed in range(3):
         made = find("centre-plate", drawn, seed, path)
         check_found(made, drawn)
@@ -228,3 +233,20 @@ def test_a_turn_miscounted_is_noticed(name: str, lost: int) -> None:
     for seed in range(10):
         made = find(name, DEMOS[name], seed, lost=lost)
         assert made.noted.count("Not the drawing's size") == 2, "both ways"
+
+
+@pytest.mark.parametrize("seed", range(25))
+def test_a_place_on_any_machine(seed: int, tmp_path: Path) -> None:
+    chance = random.Random(seed)
+    feature = chance.choice(list(OTHER_FEATURES))
+    drawn, values = OTHER_FEATURES[feature]
+    path = changed(tmp_path, "centre-plate", {
+        **values, **dials_by_chance(chance, "table", "saddle", "knee"),
+        "feature.x_side": f'"{chance.choice(("left", "right"))}"',
+        "feature.y_side": f'"{chance.choice(("front", "back"))}"',
+    })  # fmt: skip
+    if drawn.round:
+        without_across(path)
+    made = find("centre-plate", drawn, seed, path)
+    check_found(made, drawn)
+    assert "Not the drawing's size" not in made.noted

@@ -11,7 +11,7 @@ import pytest
 
 from assistant.jobs.steps import Touch
 from tests.factories import Job
-from tests.shop.changed import changed
+from tests.shop.changed import changed, dials_by_chance
 from tests.shop.drilling import Cutting, Drilled, Driller, Tool
 from tests.shop.handwheels import Handwheel
 
@@ -265,3 +265,31 @@ def test_the_next_strainer_plate_on_the_table() -> None:
         away = off(made.work, GRID)
         assert max(abs(part) for one in away for part in one) < 0.0004
         check_depth(made.work, 0.1875, 0.125)
+
+
+@pytest.mark.parametrize("seed", range(25))
+def test_holes_anywhere_on_any_machine(seed: int, tmp_path: Path) -> None:
+    chance = random.Random(seed)
+    edges = chance.choice(("left", "right")), chance.choice(("front", "back"))
+    path = changed(tmp_path, "holes-grid", {
+        "datum.x_edge": f'"{edges[0]}"', "datum.y_edge": f'"{edges[1]}"',
+        **dials_by_chance(chance, "table", "saddle", "quill"),
+    })  # fmt: skip
+    places: list[Place] = []
+    while len(places) < 8:
+        decimals = chance.choice((1, 2, 3, 4))
+        place = round(chance.uniform(0.3, 6.2), decimals), round(chance.uniform(0.3, 3.7), decimals)
+        if all(math.dist(place, other) > 0.3 for other in places):
+            places.append(place)
+    text = path.read_text(encoding="utf-8")
+    before, _, after = text.partition("[grid]")
+    holes = "".join(f'[[holes]]\nx = "{x} in"\ny = "{y} in"\n\n' for x, y in places)
+    path.write_text(f"{before}{holes}{after[after.index('[drill]') :]}", encoding="utf-8")
+    plate = drill_grid(seed, path)
+    drawn = [
+        (x if edges[0] == "left" else 6.5 - x, y if edges[1] == "front" else 4 - y)
+        for x, y in places
+    ]
+    # set to half a division at the edge and at the hole, by a hand, from a reading to half of one
+    assert max(abs(part) for one in off(plate, drawn) for part in one) < 0.0011
+    check_depth(plate, 0.1875, 0.125)
