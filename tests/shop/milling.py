@@ -62,6 +62,9 @@ class Mill:
         self.fed = 0
         """The way in which the table goes through, where it is told."""
         self.watched = False
+        self.arbor_way = 0
+        """On an arbor the rotation says the way, whichever side the metal is on: that of the first
+        cut, then, for all of them."""
         self.passes: list[Pass] = []
         for name, wheel in wheels.items():
             wheel.watch = self._watcher(name)
@@ -70,6 +73,11 @@ class Mill:
     def radius(self) -> float:
         """Half of what the cutter really cuts."""
         return self.diameter / 2 + self.chances.runout
+
+    @property
+    def on_arbor(self) -> bool:
+        """Whether the cutter stands on its rim, on an arbor; else it hangs in the spindle."""
+        return self.half_long != self.radius
 
     @property
     def half_long(self) -> float:
@@ -121,14 +129,18 @@ class Mill:
             above = sweep.depth - self.tall
             self.block.take(Sweep(sweep.begin, sweep.end, sweep.radius, sweep.depth, above))
             return
-        skin = 10 * self.small  # what an earlier pass gave way by: no feed snatches at that
+        if self.on_arbor:
+            self.arbor_way = self.arbor_way or self.fed
+            assert self.fed == self.arbor_way, f"{self.feeding}: climbing"
+        # what an earlier pass gave way by: no feed snatches at that
+        light = self.on_arbor or deep < 10 * self.small
         push, away = 0.0, min((high - low) * self.chances.push, 2 * self.small)
         if low > -0.9 * sweep.radius and high > 0.99 * sweep.radius:  # at its back
             push = -away
-            assert self.fed <= 0 or deep < skin, f"{self.feeding}: climbing"
+            assert self.fed <= 0 or light, f"{self.feeding}: climbing"
         elif high < 0.9 * sweep.radius and low < -0.99 * sweep.radius:
             push = away
-            assert self.fed >= 0 or deep < skin, f"{self.feeding}: climbing"
+            assert self.fed >= 0 or light, f"{self.feeding}: climbing"
         spring = deep * self.chances.spring * (high - low) / (2 * sweep.radius)
         (x0, y0), (x1, y1) = sweep.begin, sweep.end
         self.block.take(Sweep((x0, y0 + push), (x1, y1 + push), sweep.radius, sweep.depth - spring))
@@ -170,6 +182,15 @@ class Mill:
             wheel = self.wheels[name]
             wheel.turn(to - (wheel.screw if to > wheel.nut else wheel.screw + wheel.backlash))
         self.watched = watched
+
+    def next_part(self, block: Block, back: bool) -> None:
+        """Another block in the vice, against the jaw at its back or at its front."""
+        if back:
+            self.square["saddle"] += block.width - self.block.width
+        self.square[self.deepening] += self.chance.uniform(-20, 20) * self.small
+        self.square["table"] += self.chance.uniform(-500, 500) * self.small
+        self.block = block
+        self.passes.clear()
 
     def contact(self, touch: Touch) -> float:
         """Beside the surface with the other slides by eye, and where the touching one meets it."""

@@ -88,14 +88,14 @@ def through(seed: int, path: Path | None = None, *, back: bool = True) -> Miller
     return made
 
 
-def on_the_drawing(made: Miller) -> None:
+def on_the_drawing(made: Miller, width: float = 0.5) -> None:
     """The drawing is the job file's: .500 +.002 wide, .250 +.005 deep, its middle 1.000 from the
     touched side; .005 either way where it says nothing is common practice, no source."""
     slot = made.work
     assert isinstance(slot, Slot)
     near, far = slot.walls
     low, high = slot.floor()
-    assert 0.500 - MISREAD <= far - near <= 0.502 + MISREAD
+    assert width - MISREAD <= far - near <= width + 0.002 + MISREAD
     assert 0.250 - MISREAD <= low <= high <= 0.255 + MISREAD
     assert abs((near + far) / 2 - 1.0) <= 0.005 + MISREAD
     for one in slot.passes:
@@ -125,6 +125,58 @@ def test_it_is_on_the_drawing_from_the_front_and_with_worn_screws(
     seed: int, tmp_path: Path
 ) -> None:
     on_the_drawing(through(seed, changed(tmp_path, "slot-inch", OTHER_DIALS), back=False))
+
+
+@pytest.mark.parametrize("seed", range(10))
+@pytest.mark.parametrize("jaw", ["back", "front"])
+def test_the_next_part_is_on_the_drawing_whichever_jaw_it_lies_against(
+    seed: int, jaw: str, tmp_path: Path
+) -> None:
+    """The back is touched: where it lies against the jaw that stays it isn't touched again, and
+    where it lies against the other it has to be. The blocks are not quite alike."""
+    made = through(seed, changed(tmp_path, "slot-inch", {"fixed_jaw": f'"{jaw}"'}))
+    on_the_drawing(made)
+    chance = made.chance
+    for _ in range(2):
+        made.work.next_part(Block(chance.uniform(2.5, 4), chance.uniform(1.9, 2.1)), jaw == "back")
+        made.say("same again")
+        made.work_it()
+        on_the_drawing(made)
+
+
+class ArborSlot(Slot):
+    """By a slotting cutter of 4 inches on an arbor."""
+
+    @property
+    def half_long(self) -> float:
+        return 2.0
+
+
+@pytest.mark.parametrize("seed", range(10))
+@pytest.mark.parametrize("width", [0.375, 0.5])
+def test_a_slot_by_a_cutter_on_an_arbor_is_on_the_drawing(
+    seed: int, width: float, tmp_path: Path
+) -> None:
+    """As wide as the cutter, or wider; the rest of the drawing is the demo's."""
+    other = {
+        "machine": '"millrace-horizontal"',
+        "slot.width": f'"{width} in"',
+        "cutter.kind": '"slotting cutter"',
+        "cutter.diameter": '"4 in"',
+        "cutter.width": '"3/8 in"',
+        "cutter.body": '"1-3/4 in"',
+    }
+    made = Miller(
+        Job("slot-inch", changed(tmp_path, "slot-inch", other)),
+        lambda chance, wheels: ArborSlot(
+            Block(chance.uniform(2.5, 4), chance.uniform(1.9, 2.1)),
+            0.375 + (0.0 if width > 0.4 else chance.uniform(0.0001, 0.001)), True, 1.0, chance,
+            wheels,
+        ),
+        seed,
+    )  # fmt: skip
+    made.work_it()
+    on_the_drawing(made, width)
 
 
 def plunged(seed: int, path: Path | None = None) -> Miller:
