@@ -11,13 +11,15 @@ source.
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from functools import cached_property
 
 from assistant.calc.dial import settle
+from assistant.jobs.sizing import sized
 from assistant.jobs.steps import Cut, Move, Step
 from assistant.jobs.strokes import Row, plunging
 from assistant.machine import Axis
 from assistant.spoken import Figure
-from assistant.units import Quantity, inches
+from assistant.units import Quantity, inches, magnitude, unit_name
 
 JUST_OVER = inches("0.010")
 """How far over a floor the cutter stops where its spindle may stand still: it gave way when it cut
@@ -43,7 +45,7 @@ class Out:
     depth: Axis
     turns: int
 
-    @property
+    @cached_property
     def lift(self) -> Quantity:
         """How far that is."""
         lift: Quantity = self.depth.per_turn * self.turns
@@ -52,7 +54,12 @@ class Out:
     def leave(self, name: str, at: Quantity) -> Move:
         """Out of it, from where the depth axis stands `at`."""
         return Move(id=f"{name}-out", title="Out of the slot", axis=self.depth.name,
-                    target=at - self.lift, approach=-1, lock=False)  # fmt: skip
+                    target=self.over(at), approach=-1, lock=False)  # fmt: skip
+
+    def over(self, at: Quantity) -> Quantity:
+        """Where the depth axis then stands. A plan asks for the same few places many times."""
+        unit = unit_name(self.depth.per_turn)
+        return sized(magnitude(at, unit) - magnitude(self.lift, unit), unit)
 
     def enter(self, name: str, at: Quantity, *say: str) -> Move:
         """Down again, to where the depth axis stands `at`."""

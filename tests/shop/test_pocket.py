@@ -274,7 +274,7 @@ def by_chance(chance: random.Random) -> Case:
     return drawing, lines.replace("[slot]", f"{head}\n[slot]"), "\n".join(profile)
 
 
-@pytest.mark.parametrize("seed", range(10))
+@pytest.mark.parametrize("seed", range(8))
 def test_any_pocket_is_on_its_drawing(seed: int, tmp_path: Path) -> None:
     drawing, text, machine = by_chance(random.Random(seed))
     on_the_drawing(drawing, milled(tmp_path, drawing, text, seed, machine))
