@@ -102,7 +102,8 @@ class Machinist(Generic[W]):
         wheel, state = self.wheels[step.axis], self.job.state
         if state.phase is Phase.ACT:
             paper = self.paper(step)
-            wheel.touch(self.work.contact(step) - step.toward * paper, step.toward)
+            thick = paper * self.in_dial_units(wheel)
+            wheel.touch(self.work.contact(step) - step.toward * thick, step.toward)
             self.say("touched")
             if self.job.state.phase is Phase.PAPER:
                 if paper:
@@ -126,6 +127,11 @@ class Machinist(Generic[W]):
         paper = self.chance.choice((0.0, *PAPERS[self.unit])) if step.paper_fact else 0.0
         self.papers[step.axis] = paper
         return paper
+
+    def in_dial_units(self, wheel: Handwheel) -> float:
+        """A unit of the job, as that dial counts."""
+        dial = "inch" if str(wheel.axis.per_turn.units) == "inch" else "mm"
+        return 1.0 if dial == self.unit else 25.4 if dial == "mm" else 1 / 25.4
 
     def as_read(self, wheel: Handwheel) -> str:
         """A dial's reading as it is typed: thousandths of an inch, or millimetres."""

@@ -179,6 +179,34 @@ def test_a_slot_by_a_cutter_on_an_arbor_is_on_the_drawing(
     on_the_drawing(made, width)
 
 
+class MetricDials(Slot):
+    """The machine counts in millimetres, the drawing and its gauges in inches."""
+
+    def size(self, fact: str) -> float:
+        return super().size(fact) / 25.4
+
+
+@pytest.mark.parametrize("seed", range(10))
+def test_an_inch_slot_on_metric_dials_is_on_the_drawing(seed: int, tmp_path: Path) -> None:
+    path = changed(tmp_path, "slot-inch", {"machine": '"weir-vertical"'})
+    made = Miller(
+        Job("slot-inch", path),
+        lambda chance, wheels: MetricDials(
+            Block(chance.uniform(70, 100), chance.uniform(48, 54)),
+            (0.375 - chance.uniform(0, 0.002)) * 25.4, True, 25.4, chance, wheels,
+        ),
+        seed,
+    )  # fmt: skip
+    made.work_it()
+    slot = made.work
+    assert isinstance(slot, Slot)
+    near, far = (place / 25.4 for place in slot.walls)
+    low, high = (deep / 25.4 for deep in slot.floor())
+    assert 0.500 - MISREAD <= far - near <= 0.502 + MISREAD
+    assert 0.250 - MISREAD <= low <= high <= 0.255 + MISREAD
+    assert abs((near + far) / 2 - 1.0) <= 0.005 + MISREAD
+
+
 def plunged(seed: int, path: Path | None = None) -> Miller:
     """The demo slot that is closed at both ends, worked to its end."""
     made = Miller(
