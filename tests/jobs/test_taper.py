@@ -56,7 +56,7 @@ def test_a_taper_that_is_too_slow_is_swung_further():
     0.0431 degrees short; on the indicator over an inch sin 1.4307 - sin 1.3877 = 0.00075."""
     plan = planned(
         "taper-morse",
-        **{"large__1": inches("0.7400"), "large__1__at": inches("0.135"),
+        **{"large__1": inches("0.7400"), "small__1__at": inches("0.135"),
            "small__1": inches("0.6431")},
     )  # fmt: skip
     note = plan.step("correct-1")
@@ -70,11 +70,12 @@ def test_a_taper_that_is_too_slow_is_swung_further():
 
 
 def test_a_right_taper_goes_on_to_its_size():
-    """0.7400 at the large end with the dial at 135: 0.0400 to go, to 175."""
+    """0.7150 two inches along is 0.7400 at the large end, half an inch on, with the dial at 135:
+    0.0400 to go, to 175."""
     plan = planned(
         "taper-morse",
-        **{"large__1": inches("0.7400"), "large__1__at": inches("0.135"),
-           "small__1": inches("0.6402")},
+        **{"large__1": inches("0.7150"), "small__1__at": inches("0.135"),
+           "small__1": inches("0.6151")},
     )  # fmt: skip
     ids = [step.id for step in plan.steps]
     assert "correct-1" not in ids
@@ -88,7 +89,7 @@ def test_tailstock_set_over_by_hand():
     assert planned("taper-set-over").step("set-over").figure.value == mm(3)
     plan = planned(
         "taper-set-over",
-        **{"large__1": mm("30.10"), "large__1__at": mm("2.5"), "small__1": mm("26.90")},
+        **{"large__1": mm("30.10"), "small__1__at": mm("2.5"), "small__1": mm("26.90")},
     )
     note = plan.step("correct-1")
     assert "Too steep" in note.say[0]
@@ -139,13 +140,13 @@ def test_walked_from_start_to_end(name):
 def test_corrected_on_the_way():
     job = Job("taper-morse")
     job.to_step("measure-large-1")
-    job.say("measured seven forty")
-    job.say("measured six forty-three")
+    job.say("measured seven fifteen")
+    job.say("measured six eighteen")
     assert job.state.step_id == "correct-1"
     assert "degrees" in job.say("what angle")
     job.to_step("measure-large-2")
-    job.say("measured seven thirty-five")
-    said = job.say("measured six thirty-five")
+    job.say("measured seven ten")
+    said = job.say("measured six ten")
     assert job.state.step_id == "finishing-1-set"
     assert "in thirty-five" in said.lower()
 
@@ -159,13 +160,13 @@ def test_the_proving_cut_goes_the_whole_length():
     0.075 more: 2.50 + 0.225, set to 2.72."""
     morse = planned(
         "taper-morse",
-        **{"large__1": inches("0.7430"), "large__1__at": inches("0.135"),
+        **{"large__1": inches("0.7430"), "small__1__at": inches("0.135"),
            "small__1": inches("0.6471")},
     )  # fmt: skip
     assert round(magnitude(morse.step("prove-1-set").target, "inch"), 3) == Decimal("0.145")
     over = planned(
         "taper-set-over",
-        **{"large__1": mm("30.23"), "large__1__at": mm("2.50"), "small__1": mm("27.08")},
+        **{"large__1": mm("30.23"), "small__1__at": mm("2.50"), "small__1": mm("27.08")},
     )  # fmt: skip
     assert magnitude(over.step("prove-1-set").target, "mm") == Decimal("2.72")
 
@@ -182,7 +183,36 @@ def test_a_last_cut_is_not_made_useful_up_to_the_very_limit():
     """26.01 for 26.00 to 25.90: the least useful cut, 0.1 of the diameter, would leave 25.91, and
     a hand a half division off the mark 25.88. So it is cut as it was meant, to 25.99: 0.01 on a
     dial with lines of 0.02, so that it is set to 3.14."""
-    facts = {"large__1": mm("30.06"), "large__1__at": mm("2.58"), "small__1": mm("27.06"),
+    facts = {"large__1": mm("30.06"), "small__1__at": mm("2.58"), "small__1": mm("27.06"),
              "size__2": mm("26.01"), "size__2__at": mm("3.12")}  # fmt: skip
     step = planned("taper-set-over", **facts).step("finishing-2-set")
     assert magnitude(step.target, "mm") == Decimal("3.14")
+
+
+def test_in_doubt_the_small_end_is_asked_for():
+    """It asked for the large mark, which the first passes leave as stock, and took its size for
+    the size that is held: with the small end held, a pass went in by a third too much. Small end
+    0.7500 - 0.0520 with the dial at 52, and 32 - 2 x 0.96 at 0.96: on as if nothing had been."""
+    job = Job("taper-morse")
+    job.to_step("roughing-3-set")
+    assert "Measure the small end" in job.say("lost count")
+    assert "Fifty-two on the cross slide dial" in (said := job.say("measured 0.698 in"))
+    assert said.endswith("to ninety-four.")
+    job = Job("taper-set-over")
+    job.to_step("roughing-3-set")
+    assert "Measure the small end" in job.say("lost count")
+    assert job.say("measured 30.08 mm").endswith("to one point seven four.")
+
+
+def test_in_doubt_before_the_last_cut_the_size_that_is_held_is_asked_for():
+    """0.7351 at the large end with the dial where the proving cut left it, at 142."""
+    job = Job("taper-morse")
+    job.to_step("measure-large-1")
+    job.says("measured seven nineteen", "measured six eighteen")
+    job.to_step("measure-large-2")
+    at = job.state.axes["cross slide"].position
+    job.says("measured seven ten and two tenths", "measured six ten and three tenths")
+    assert job.state.step_id == "finishing-1-set"
+    assert "Measure the large end" in job.say("lost count")
+    job.say("measured seven thirty-five and two tenths")
+    assert job.state.facts["check.size.at"] == at

@@ -1,4 +1,4 @@
-"""Bores and threads on the drawing whatever happens on the way."""
+"""Bores, threads and tapers on the drawing whatever happens on the way."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ from collections.abc import Mapping
 import pytest
 
 from tests.factories import Job
-from tests.shop import test_thread, test_turning
+from tests.shop import test_taper, test_thread, test_turning
 from tests.shop.handwheels import Handwheel
 from tests.shop.lathe import Turner
 from tests.shop.mishaps import Clumsy
@@ -48,7 +48,10 @@ class Threaded(test_thread.Thread):
     """A thread whose groove can be come back to with the tool."""
 
     def surface(self, axis: str) -> float:
-        raise AssertionError(axis)
+        if axis == "compound":
+            raise AssertionError("the cross slide is out by then")
+        down = self.blank + 2 * self.groove * (1 if self.drawn.inner else -1)
+        return (self.centre - down / self.share) / self.scale[axis]
 
     def fit_another(self, chance: random.Random) -> None:
         raise AssertionError
@@ -68,5 +71,39 @@ def test_a_thread_is_in_its_class_whatever_happens(demo: str) -> None:
         made = ClumsyThreader(Job(demo), work, seed)
         made.work_it()
         test_thread.check_thread(made)
+        happened += made.happened
+    assert min(happened[what] for what in HAPPENS) > 3
+
+
+class Tapered(test_taper.Cone):
+    """A taper that can be come back to with the tool, where it touched: at its small end."""
+
+    def size(self, fact: str) -> float:
+        if fact == "check.size":
+            raise AssertionError("asked for by the name of a measurement of the plan")
+        return super().size(fact)
+
+    def surface(self, axis: str) -> float:
+        assert axis == "cross slide"
+        return (self.centre - self.touched() / self.share) / self.scale[axis]
+
+    def fit_another(self, chance: random.Random) -> None:
+        raise AssertionError
+
+
+class ClumsyTaperer(Clumsy[Tapered], test_taper.Taperer):
+    """At the lathe, turning tapers."""
+
+
+@pytest.mark.parametrize("demo", test_taper.DRAWINGS)
+def test_a_taper_is_on_its_drawing_whatever_happens(demo: str) -> None:
+    def work(chance: random.Random, wheels: Mapping[str, Handwheel]) -> Tapered:
+        return Tapered(test_taper.DRAWINGS[demo], chance, wheels)
+
+    happened: Counter[str] = Counter()
+    for seed in SEEDS:
+        made = ClumsyTaperer(Job(demo), work, seed)
+        made.work_it()
+        test_taper.check_taper(made)
         happened += made.happened
     assert min(happened[what] for what in HAPPENS) > 3

@@ -41,9 +41,8 @@ class Drawing:
 
     @property
     def marks(self) -> tuple[float, float]:
-        """From the small end to the two marks that are measured, the larger first."""
-        large = self.held_at or self.spacing
-        return large, large - self.spacing
+        """From the small end to the two places that are measured, the larger first."""
+        return self.spacing, 0.0
 
 
 DRAWINGS = {
@@ -119,7 +118,9 @@ class Cone(LatheWork):
     def size(self, fact: str) -> float:
         large, small = self.drawn.marks
         which = fact.split(".")[0]
-        return self.at({"large": large, "small": small, "size": self.drawn.held_at}[which])
+        # in doubt the small end is asked for
+        marks = {"large": large, "small": small, "check": small, "size": self.drawn.held_at}
+        return self.at(marks[which])
 
 
 class Taperer(Turner[Cone]):
@@ -199,12 +200,18 @@ def tapered(
     drawn = drawn or DRAWINGS[name]
     made = Taperer(Job(name, path), lambda chance, wheels: Cone(drawn, chance, wheels), seed)
     made.work_it()
-    cone, off = made.work, 0.0003 if drawn.unit == "inch" else 0.012
+    check_taper(made)
+    return made
+
+
+def check_taper(made: Taperer) -> None:
+    """The size that is held, the difference of the two marks, and no pass too deep."""
+    cone, drawn = made.work, made.work.drawn
+    off = 0.0003 if drawn.unit == "inch" else 0.012
     assert drawn.low - off <= cone.at(drawn.held_at) <= drawn.high + off
     # two sizes, each as near as a micrometer shows
     assert abs(cone.difference - drawn.ratio * drawn.spacing) <= drawn.within + off
     assert max(cone.passes) <= drawn.max_cut * 1.05 + 4 * off + cone.runout
-    return made
 
 
 @pytest.mark.parametrize("seed", range(20))

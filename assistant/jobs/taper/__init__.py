@@ -41,9 +41,10 @@ def plan(job: TaperJob, machine: Machine, facts: Facts) -> Plan:
     """The plan on this machine; raises `ImpossibleInput` where it can't be done there."""
     wanted_lathe(machine, CROSS, *(("compound",) if job.by_compound else ()))
     rounds = rounds_of(job, facts)
-    facts = known(job, facts, rounds)
     slender = springs(job, job.q(job.one.stock))
     one = based(job, machine, facts, rounds)
+    roughed = len(diameter_work(job, machine, facts, one, springy=slender).passes)
+    facts = known(job, facts, rounds, roughed)
     work = diameter_work(job, machine, facts, one, springy=slender)
     speed = lathe_speed(job.turning, machine, facts)
     stroke = TaperStroke(

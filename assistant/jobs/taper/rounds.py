@@ -27,6 +27,10 @@ from assistant.machine import Machine
 from assistant.spoken import Figure, Term
 from assistant.units import Quantity, is_quantity, quantity
 
+_MARK = {"large": "large mark", "small": "small end"}
+"""Where the two diameters are measured: at the small end, which the first pass cuts already, and
+so far from it toward the chuck as the job's spacing."""
+
 
 @dataclass(frozen=True)
 class Round:
@@ -51,7 +55,7 @@ def rounds_of(job: TaperJob, facts: Facts) -> list[Round]:
         large, small, at = (
             value if is_quantity(value) else None
             for value in (facts.get(f"{n}.{number}{s}")
-                          for n, s in (("large", ""), ("small", ""), ("large", ".at")))
+                          for n, s in (("large", ""), ("small", ""), ("small", ".at")))
         )  # fmt: skip
         found.append(Round(number, large, small, at))
         if not found[-1].told or _right(job, found[-1]):
@@ -65,10 +69,17 @@ def _right(job: TaperJob, one: Round) -> bool:
     return abs(job.m(one.large - one.small) - job.wanted) <= job.within
 
 
-def known(job: TaperJob, facts: Facts, rounds: list[Round]) -> Facts:
-    """The size that the last round measured is the one before the finishing cut."""
-    last = rounds[-1]
-    if not (last.told and last.at is not None and _right(job, last)):
+def known(job: TaperJob, facts: Facts, rounds: list[Round], roughed: int) -> Facts:
+    """The size that the last round measured is the one before the finishing cut. One that was told
+    in doubt was of the small end, which every pass cuts; once the taper is right and its `roughed`
+    passes are cut, it was of the size that is held."""
+    last, doubted, since = rounds[-1], facts.get("check.size"), facts.get("check.pass")
+    right = last.told and last.at is not None and _right(job, last)
+    finishing = right and is_quantity(since) and since.magnitude > roughed
+    if is_quantity(doubted) and not finishing:
+        held = job.m(doubted) + job.taper.ratio * job.away
+        facts = {**facts, "check.size": job.q(held)}
+    if not right or last.at is None:
         return facts
     return {**facts, "size.1": _held(job, last), "size.1.at": last.at}
 
@@ -76,13 +87,7 @@ def known(job: TaperJob, facts: Facts, rounds: list[Round]) -> Facts:
 def _held(job: TaperJob, one: Round) -> Quantity:
     """The held size, from the diameter measured at the large mark."""
     assert one.large is not None
-    return job.q(job.m(one.large) + job.taper.ratio * (job.away - _large_mark(job)))
-
-
-def _large_mark(job: TaperJob) -> Decimal:
-    """The large mark, from the small end: at the large end where the taper allows, so that the
-    two marks lie inside it."""
-    return job.away if job.away >= job.spacing else job.spacing
+    return job.q(job.m(one.large) + job.taper.ratio * (job.away - job.spacing))
 
 
 def based(job: TaperJob, machine: Machine, facts: Facts, rounds: list[Round]) -> Diameter:
@@ -130,28 +135,25 @@ class TaperStroke(LengthwiseStroke):
         ratio = job.taper.ratio
         cut = self.work.aim - self.work.finishing_cut
         held = self.work.sizing.size_of(cut)
-        large = held + ratio * (_large_mark(job) - job.away)
+        large = held + ratio * (job.spacing - job.away)
         steps: list[Step] = []
         for name, size in (("large", large), ("small", large - job.wanted)):
             apart = f"{job.spacing.normalize():f} {'in' if unit == 'inch' else unit} apart"
-            end = job.at == "large end"
-            say: tuple[str, ...] = (
-                f"Spindle off. Now the smaller, at the {'other mark' if end else 'small end'}.",
-            )
+            say: tuple[str, ...] = ("Spindle off. Now the smaller, at the small end.",)
             if name == "large":
-                where = "large end" if end else "mark toward the chuck"
                 say = (
                     f"Spindle off. Two marks on the taper, {apart}.",
-                    f"Measure the larger, at the {where}.",
+                    "Measure the larger, at the mark toward the chuck.",
                 )
             steps.append(
                 Measure(
-                    id=f"measure-{name}-{one.number}", title=f"{name.capitalize()} mark, measured",
+                    id=f"measure-{name}-{one.number}",
+                    title=f"{_MARK[name].capitalize()}, measured",
                     say=say, cautions=MEASURE_CAUTIONS, fact=f"{name}.{one.number}",
                     gauge="micrometer",
-                    figure=Figure(job.q(size), f"the {name} mark, about", places(unit)),
+                    figure=Figure(job.q(size), f"the {_MARK[name]}, about", places(unit)),
                     nominal=job.q(size), band_low=job.q(size) - slack,
-                    band_high=job.q(size) + slack, at_axis=CROSS if name == "large" else "",
+                    band_high=job.q(size) + slack, at_axis=CROSS if name == "small" else "",
                     resolution=quantity(FINEST[unit], unit),
                 )
             )  # fmt: skip
@@ -226,6 +228,7 @@ class TaperStroke(LengthwiseStroke):
         name = f"prove-{one.number}"
         move = Move(id=f"{name}-set", title="A light cut at the new setting", axis=CROSS,
                     target=target, approach=1, lock=False,
+                    depth_after=job.q(work.depth_at(target)),
                     say=("Gibs and clamps tight.",))  # fmt: skip
         cut = Cut(
             id=f"{name}-cut", title="Proving cut", number=number, of=work.count,
