@@ -168,10 +168,10 @@ def _shift(job: TailstockJob, number: int, head: Quantity, tail: Quantity) -> No
         id=f"shift-{number}",
         title=f"Tailstock {way}",
         say=(f"It's {size} at the tailstock. Indicator on its barrel, slack the clamp.",
-             f"Move the tailstock {way} by:"),
+             "Move the tailstock:"),
         after=("Clamp it. Read the indicator again.",),
         figure=Figure(
-            found.shift.to(job.unit), f"{way}", places(job.unit),
+            found.shift.to(job.unit), way, places(job.unit),
             (Term("at the tailstock", tail), Term("at the headstock", head, -1),
              Term("between the collars", job.spacing, 0), Term("between centres", job.length, 0)),
             "half the difference x length / spacing", "geometry",

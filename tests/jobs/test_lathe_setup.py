@@ -91,11 +91,11 @@ def test_tailstock_by_two_collars():
     )
     note = plan.step("shift-1")
     assert round(magnitude(note.figure.value, "mm"), 6) == Decimal("0.052")
-    assert "toward you" in note.say[1]
+    assert note.figure.what == "toward you"
     small = planned(
         "tailstock-line", **{"collar__1__head": mm("31.88"), "collar__1__tail": mm("31.80")}
     )
-    assert "away from you" in small.step("shift-1").say[1]
+    assert small.step("shift-1").figure.what == "away from you"
     # the next trial goes deeper, so that both collars are cut
     assert plan.step("trial-2-set").target > plan.step("trial-1-set").target
 
@@ -113,6 +113,7 @@ def test_tailstock_walked_to_its_end():
     job.say("measured thirty one point eight oh")
     said = job.say("measured thirty one point eight eight")
     assert "large at the tailstock" in said
+    assert "Move the tailstock toward you, point oh five. Clamp it." in said
     job.to_step("measure-head-2")
     job.say("measured thirty one point six oh")
     job.say("measured thirty one point six oh")
