@@ -65,6 +65,14 @@ class Bar:
         self.passes: list[float] = []
         self.last = Fraction(0)
 
+    def next_one(self, chance: random.Random) -> None:
+        """Another bar in the same chuck or block: of its own size, and further out or in."""
+        radius = (self.drawn.stock - chance.uniform(0, 2) * self.drawn.fine) / 2
+        self.top_at += self.radius - radius
+        self.radius = radius
+        self.end_at += chance.uniform(-1, 1) * self.drawn.cutter
+        self.flats.clear()
+
     def contact(self, touch: Touch) -> float:
         if touch.axis == "table":
             assert touch.surface == "the right-hand end face"
@@ -163,6 +171,18 @@ def test_a_hexagon_is_on_its_drawing(seed: int) -> None:
 @pytest.mark.parametrize("seed", range(12))
 def test_a_square_in_its_block_is_on_its_drawing(seed: int) -> None:
     check_flats(mill_flats("flats-square", SQUARE, seed))
+
+
+@pytest.mark.parametrize(("name", "drawn"), [("flats-hexagon", HEXAGON), ("flats-square", SQUARE)])
+def test_the_next_bar_is_on_its_drawing(name: str, drawn: Drawn) -> None:
+    for seed in range(4):
+        made = Flattener(Job(name), lambda chance, wheels: Bar(drawn, chance, wheels), seed)
+        made.work_it()
+        for _ in range(2):
+            made.work.next_one(made.chance)
+            made.say("same again")
+            made.work_it()
+            check_flats(made.work)
 
 
 @pytest.mark.parametrize("sides", [1, 2, 3, 4, 5, 8])

@@ -52,6 +52,14 @@ class Blank:
         """What the depth slide of the vernier is set to; he knows it before he is told."""
         self.turned: Callable[[], Fraction] = Fraction
 
+    def next_one(self, chance: random.Random) -> None:
+        """Another blank on the same arbor."""
+        outside = (self.teeth + 2) / self.pitch - chance.uniform(0, 0.004)
+        self.top_at += (self.outside - outside) / 2
+        self.short += (self.outside - outside) / 2
+        self.outside = outside
+        self.spaces.clear()
+
     def contact(self, touch: Touch) -> float:
         if touch.axis == "saddle":
             return self.axis_at - touch.toward * (self.outside + self.width) / 2
@@ -134,6 +142,18 @@ def check_gear(blank: Blank, max_pass: float) -> None:
 @pytest.mark.parametrize("seed", range(8))
 def test_every_tooth_is_in_its_place_and_thick_enough(seed: int) -> None:
     check_gear(cut_gear(24, 16, seed), 0.15)
+
+
+def test_the_next_gear_is_good_too() -> None:
+    for seed in range(3):
+        made = GearCutter(
+            Job("gear-inch"), lambda chance, wheels: Blank(24, 16, chance, wheels), seed
+        )
+        made.work_it()
+        made.work.next_one(made.chance)
+        made.say("same again")
+        made.work_it()
+        check_gear(made.work, 0.15)
 
 
 @pytest.mark.parametrize(("teeth", "pitch"), [(12, 16), (37, 20), (60, 24), (48, 32)])
