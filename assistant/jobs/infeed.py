@@ -144,13 +144,11 @@ class Infeed:
             return NOTHING
         dial = (self._m(at) - self.origin) * self.sign
         depth = self.sizing.depth_of(self._m(size))
-        if not fact.endswith("check.size"):
-            return dial + self.lift - depth
         half = self.facts.get(self.fact("check.half"))
-        if is_quantity(half):
+        if is_quantity(half) and fact.endswith("check.size"):
             # one of the two cuts that the size goes over was still to come: this one is deeper
             depth += self._m(half) / 2
-        # told in doubt, at depth or backed off: the nearer of the two
+        # told at depth, or backed off: the nearer of the two, apart by more than a cutter gives way
         return min((dial - depth, dial + self.lift - depth), key=abs)
 
     def check_offset(self, number: int) -> Decimal:
@@ -193,10 +191,9 @@ class Infeed:
             return self.position(self.aim, self.offset(self.fact("check.size")))
         round_, size = self.last
         fact = self.fact(f"size.{round_}")
-        if self.sizing.enough(size):
-            at = self.facts.get(f"{fact}.at")
-            if is_quantity(at):
-                return settle(self._q(self._m(at) + self.sign * self.lift), self.axis.graduation)
+        if self.sizing.enough(size) and is_quantity(self.facts.get(f"{fact}.at")):
+            dial = self.sizing.depth_of(size) + self.offset(fact)
+            return settle(self._q(self.origin + self.sign * dial), self.axis.graduation)
         return self.position(self.aim_from(size, self.sprung(round_)), self.offset(fact))
 
     def sprung(self, round_: int) -> Decimal:

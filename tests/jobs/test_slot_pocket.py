@@ -97,6 +97,9 @@ def test_the_floor_is_measured_with_the_cutter_out():
     the limits."""
     plan = plan_of(JOB, size_1=mm("4.78"), size_1_at=mm("-3.20"))
     assert abs(target(plan, "finishing-1-set") - Decimal("5.07")) <= Decimal("0.01")
+    # where it stood in the cut says the same, and not that it is eight millimetres ahead
+    cut = plan_of(JOB, size_1=mm("4.78"), size_1_at=mm("4.80"))
+    assert target(cut, "finishing-1-set") == target(plan, "finishing-1-set")
     # the sides are cut at the dial at which the floor was in
     done = plan_of(JOB, size_1=mm("4.78"), size_1_at=mm("-3.20"),
                    size_2=mm("5.06"), size_2_at=mm("-2.92"))  # fmt: skip
