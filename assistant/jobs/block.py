@@ -7,7 +7,7 @@ same, conventional way.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 from functools import cached_property
 
@@ -259,7 +259,16 @@ class BlockWork:
     @property
     def which_feed(self) -> str:
         """Which way the table is fed, in words."""
+        return self._fed(self.ahead)
+
+    def _fed(self, uncut: str) -> str:
         if self.on_arbor:
             return "Against the rotation of the cutter. No climbing."
-        way = self.feed_axis.way(conventional_way(self.ahead))
+        way = self.feed_axis.way(conventional_way(uncut))
         return f"{self.feed_axis.name.capitalize()} {way}: conventional, no climbing."
+
+    def fed_by(self, uncut: str, steps: list[Step]) -> list[Step]:
+        """The steps of a wall, each answering which way is fed for the side on which its metal
+        lies: what is right for the rows may be climbing there."""
+        answer = ("which_feed", self._fed(uncut))
+        return [replace(step, answers=(*step.answers, answer)) for step in steps]

@@ -195,10 +195,11 @@ class _Work(BlockWork):
             steps.append(self._side(first).touch(f"Cutter on the floor, at the {wall} wall."))
             work, uncut = self.side_work(first), self._uncut(first)
             # touched beside the wall: set there, the cut would go into it sideways
-            steps.append(self.off_the_end(work.prefix, uncut))
+            made: list[Step] = [self.off_the_end(work.prefix, uncut)]
             for step in work.steps(self.stroke(uncut, sideways=True)):
                 if not (first and step.id.startswith("measure-first")):
-                    steps.append(step)
+                    made.append(step)
+            steps += self.fed_by(uncut, made)
         steps.append(mill.deburr("Spindle off. Break the sharp edges. Try the mating part."))
         return steps
 

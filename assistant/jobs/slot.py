@@ -132,8 +132,8 @@ class _Work(SlotWork):
         steps = self.touch_top()
         steps += self.floor.steps(self.rows(self.centres, full_first=True))
         for work, uncut in zip(self.walls, (self.job.side, self.ahead), strict=False):
-            steps += self.other_end(work.prefix, uncut)
-            steps += work.steps(self.stroke(uncut, sideways=True))
+            made = work.steps(self.stroke(uncut, sideways=True))
+            steps += self.fed_by(uncut, [*self.other_end(work.prefix, uncut), *made])
         return steps
 
     def _measure_width(self) -> list[Step]:

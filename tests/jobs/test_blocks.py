@@ -14,7 +14,7 @@ from assistant.jobs.planning import plan_for, read_job
 from assistant.jobs.steps import Cut, Move
 from assistant.jobs.strokes import conventional_way
 from assistant.units import inches, magnitude, mm
-from tests.factories import Job
+from tests.factories import Job, expected_words
 from tests.jobs.walking import changed, machine_of, plan_of, sheet, text_of, value, walk_to_end
 
 
@@ -71,6 +71,22 @@ def test_a_cut_that_goes_one_way_begins_off_the_right_end():
         assert ids[at - 1].startswith("measure")
     front = changed("slot-inch", ('"back"', '"front"'))
     assert "Run the table right" in plan_of("slot-inch", front).step("table-out").say[0]
+
+
+@pytest.mark.parametrize("name", ["slot-inch", "step-inch", "dovetail-inch"])
+def test_which_way_is_answered_as_the_cut_at_hand_goes(name):
+    """At a slot's near wall the step said left, and the answer was right: that is climbing."""
+    job = Job(name)
+    answered = set()
+    for _ in range(200):
+        step = job.state.step
+        if job.state.finished or step is None:
+            break
+        if isinstance(step, Cut) and "conventional" in step.say[0]:
+            assert job.say("which way do I feed").startswith(step.say[0])
+            answered.add(step.say[0])
+        job.say(expected_words(job.state))
+    assert len(answered) == (1 if name == "step-inch" else 2)
 
 
 def test_the_near_wall_leaves_the_middle_inside_however_wide_the_slot_becomes():
