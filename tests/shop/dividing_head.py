@@ -42,6 +42,11 @@ class Worm:
         else:
             self.driven = min(self.driven, self.crank + self.slack)
 
+    def come_to(self, step: Fraction) -> None:
+        """Back, and clockwise by half a turn or more to where whole steps of the crank end."""
+        self.turn(Fraction(-1, 2))
+        self.turn(Fraction(1, 2) + -(self.crank + Fraction(1, 2)) % step)
+
     @property
     def work(self) -> Fraction:
         """Turns of the work."""
@@ -69,8 +74,7 @@ class Head(Worm):
             self.spaces, holes = (int(part) for part in arms.groups())
             assert holes == self.spaces + 1, "the hole of the pin is between the arms too"
         elif "Come to the first hole clockwise" in shown.instruction:
-            self.turn(Fraction(-1, 2))
-            self.turn(-(self.crank % Fraction(1, self.circle)) + 1)
+            self.come_to(Fraction(1, self.circle))
 
     def do_index(self, shown: Glance) -> None:
         """So many turns and so many holes, clockwise, and the pin drops."""
@@ -98,8 +102,7 @@ class Table(Worm):
         """Zero the dial with the backlash taken up."""
         if shown.instruction.startswith("Bring the table to zero, wheel turned clockwise."):
             assert "Zero its dial" in shown.instruction
-            self.turn(Fraction(-1, 2))
-            self.turn(-self.crank % self.ratio)
+            self.come_to(Fraction(self.ratio))
 
     def do_index(self, shown: Glance) -> None:
         """On, past the dial's zero so often, and on from there to the reading."""
