@@ -104,16 +104,16 @@ class _Work(BlockWork):
     def face(self, face: Face) -> list[Step]:
         """One face: held, touched, cut, tried."""
         name = f"face-{face.number}"
-        steps: list[Step] = [
+        # a size that will stand up in the vice is measured while the block is out of it
+        steps = [self._measure_stock(face)] if face.size else []
+        steps.append(
             Note(
                 id=f"{name}-hold",
                 title=f"Face {face.number}: hold it",
                 say=(f"Face {face.number}.", *face.set_up, "Burrs off. Tight?"),
                 cautions=("Spindle stopped and isolated while you turn the work.",),
             )
-        ]
-        if face.size:
-            steps.append(self._measure_stock(face))
+        )
         steps += self._touch(name)
         steps += self._to_size(face) if face.size else self._clean_up(face)
         if face.check:
@@ -211,7 +211,8 @@ class _Work(BlockWork):
     def _measure_stock(self, face: Face) -> Step:
         job = self.job
         now = job.q(self._about_now(face))
-        return mill.measure_work(job, f"stock.{face.size}", f"the {face.size} now", now)
+        made = mill.measure_work(job, f"stock.{face.size}", f"the {face.size} now", now)
+        return replace(made, say=("Take the block out.", *made.say))
 
     def _to_size(self, face: Face) -> list[Step]:
         """From what it measures now to the size on the drawing."""

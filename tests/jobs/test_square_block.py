@@ -25,6 +25,13 @@ def test_each_face_is_squared_from_those_before_it():
     assert sized == ["measure-face-3-size-1", "measure-face-4-size-1", "measure-face-6-size-1"]
 
 
+def test_a_size_is_measured_before_it_stands_up_in_the_vice():
+    """Held on its edge between the jaws, the width can't be got at."""
+    ids = [step.id for step in plan_of("square-block-inch").steps]
+    for size, face in (("width", 3), ("thickness", 4), ("length", 6)):
+        assert ids.index(f"measure-stock-{size}") == ids.index(f"face-{face}-hold") - 1
+
+
 def test_a_face_is_milled_to_size_from_what_it_measures():
     """1.612 wide now, 1.500 wanted: 0.112 deep; at 0.102 it measures 1.513, not 1.510: three
     more than the 0.010 that was left."""

@@ -79,8 +79,8 @@ class Square(Mill):
             case ["cutter", "width"]:
                 return 2 * self.radius
             case ["stock", up]:
-                assert up == UP[self.face]
-                return self.now()
+                assert not self.face, "measured in the vice"
+                return self.sizes[up]
             case [face, "size", _]:
                 assert face == f"face-{self.face}"
                 return self.now()
@@ -95,6 +95,8 @@ class Squarer(Miller):
         assert isinstance(work, Square)
         if step.id.endswith("-hold"):
             work.hold(int(step.id.split("-")[1]))
+        if step.id.startswith("measure-stock"):
+            work.put_down()
         if isinstance(step, Measure) and step.kind == "gauge":
             self.say("yes" if work.clean else "no")
         else:
