@@ -320,7 +320,7 @@ WAYS_IN = {
 }  # fmt: skip
 
 
-@pytest.mark.parametrize("seed", range(3))
+@pytest.mark.parametrize("seed", range(2))
 @pytest.mark.parametrize("way", WAYS_IN)
 def test_an_outside_thread_fed_in_other_ways(way: str, seed: int, tmp_path: Path) -> None:
     job_file, machine_file = WAYS_IN[way]
@@ -348,7 +348,7 @@ def test_an_inside_thread_fed_out_other_ways(way: str, seed: int, tmp_path: Path
     threaded("thread-internal", seed, path)
 
 
-@pytest.mark.parametrize("seed", range(5))
+@pytest.mark.parametrize("seed", range(3))
 @pytest.mark.parametrize("dials", ["as they are", "dials that can't be set", "falling numbers"])
 def test_the_next_thread_on_the_same_zeros(dials: str, seed: int, tmp_path: Path) -> None:
     """Same again: another blank, both slides' zeros where the tool touched the last one."""
@@ -365,7 +365,7 @@ def test_the_next_thread_on_the_same_zeros(dials: str, seed: int, tmp_path: Path
     check_thread(made)
 
 
-@pytest.mark.parametrize("seed", range(10))
+@pytest.mark.parametrize("seed", range(6))
 def test_a_thread_that_was_begun_is_picked_up(seed: int, tmp_path: Path) -> None:
     """Half cut by a tool that was ground since: back into its groove, and on from the wires."""
     changes = {"[thread]": 'start = "pick up"\n\n[thread]'}
