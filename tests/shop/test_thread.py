@@ -187,12 +187,14 @@ class Threader(Turner[Thread]):
         wheel.turn((1 if self.work.drawn.inner else -1) * 1.5 * wheel.per_turn)
 
     def move(self, step: Move) -> None:
-        to_zero = f"cross slide to {self.zero}." in self.heard()
         super().move(step)
-        if to_zero:
-            self.to_zero()
-        elif step.axis == "cross slide" and step.id.endswith("-back"):
+        if step.axis == "cross slide" and step.id.endswith("-back"):
             assert self.work.depth(self.places()) < 0, "not out of the thread"
+
+    def is_set(self, step: Move) -> None:
+        if f"cross slide to {self.zero}." in self.heard():
+            self.to_zero()
+        super().is_set(step)
 
     def to_zero(self) -> None:
         """The cross slide to where it touched."""
