@@ -103,7 +103,7 @@ def on_the_drawing(made: Miller, width: float = 0.5) -> None:
         assert one.deep <= 0.080 * 1.05 + 0.0005 or one.side <= 0.0105, one
 
 
-@pytest.mark.parametrize("seed", range(16))
+@pytest.mark.parametrize("seed", range(12))
 def test_a_slot_wider_than_its_cutter_is_on_the_drawing(seed: int) -> None:
     on_the_drawing(through(seed))
 
@@ -120,14 +120,14 @@ OTHER_DIALS = {
 """The other side, dials that rise the other way, and a saddle whose screw is worn."""
 
 
-@pytest.mark.parametrize("seed", range(16))
+@pytest.mark.parametrize("seed", range(12))
 def test_it_is_on_the_drawing_from_the_front_and_with_worn_screws(
     seed: int, tmp_path: Path
 ) -> None:
     on_the_drawing(through(seed, changed(tmp_path, "slot-inch", OTHER_DIALS), back=False))
 
 
-@pytest.mark.parametrize("seed", range(10))
+@pytest.mark.parametrize("seed", range(3))
 @pytest.mark.parametrize("jaw", ["back", "front"])
 def test_the_next_part_is_on_the_drawing_whichever_jaw_it_lies_against(
     seed: int, jaw: str, tmp_path: Path
@@ -152,7 +152,7 @@ class ArborSlot(Slot):
         return 2.0
 
 
-@pytest.mark.parametrize("seed", range(10))
+@pytest.mark.parametrize("seed", range(6))
 @pytest.mark.parametrize("width", [0.375, 0.5])
 def test_a_slot_by_a_cutter_on_an_arbor_is_on_the_drawing(
     seed: int, width: float, tmp_path: Path
