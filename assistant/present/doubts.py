@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from assistant.jobs.steps import Touch
 from assistant.machine import WAYS
-from assistant.session.metal import what_tells
+from assistant.session.metal import what_tells, what_was_cut
 from assistant.session.state import Doubt, DoubtKind, State
 
 
@@ -18,6 +18,9 @@ def doubt_text(doubt: Doubt, state: State) -> str:
             return f"Read me the {axis} dial, with its whole turns from zero."
         case DoubtKind.METAL:
             return f"Spindle off. Measure {what_tells(state)}, and tell me."
+        case DoubtKind.FLOOR:
+            what = what_was_cut(state)
+            return f"Come to {what}, just touching. What does the {axis} dial read there?"
         case DoubtKind.MOVED:
             return "Anything moved, unclamped or bumped?"
         case DoubtKind.TOUCH:

@@ -111,6 +111,8 @@ def _to_doubt(state: State) -> tuple[Expected, ...]:
                 _dial_reads(state, doubt.axis),
                 *_plain("same_turn", "yes", "no", "lost_count", "dial_slipped"),
             )
+        case DoubtKind.FLOOR:
+            return (_dial_reads(state, doubt.axis, within_a_turn=True),)
         case DoubtKind.TURN:
             return (_dial_reads(state, doubt.axis), *_plain("lost_count", "dial_slipped"))
         case DoubtKind.MOVED:

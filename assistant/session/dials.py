@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from assistant.calc import dial
 from assistant.errors import BadInput
 from assistant.jobs.steps import Cut, Move, Touch
 from assistant.machine import Axis
 from assistant.session import events as ev
 from assistant.session.doing import finish_move, finish_touch
 from assistant.session.instruct import dial_at
+from assistant.session.metal import stood_in_the_cut
 from assistant.session.readings import Going, places_from_reading
 from assistant.session.reply import Ask, Part, ReadBack, Travel
 from assistant.session.state import AxisState, Doubt, DoubtKind, Phase, Question, State
@@ -57,6 +59,8 @@ def out_of_reach(state: State, intent: Intent) -> str:
     axis = _axis_of(state, intent)
     if intent.name != "dial_reads" or state.machine is None or axis not in state.axes:
         return ""
+    if not state.axes[axis].known:
+        return ""  # moved out of the way by hand, as far as that took
     wheel = state.machine.axis(axis)
     turns, part = _turns_and_dial(wheel, intent)
     limit = dial_limit(state, axis, wheel.per_turn)
@@ -67,7 +71,7 @@ def out_of_reach(state: State, intent: Intent) -> str:
 def which_turn(state: State, intent: Intent) -> Question | None:
     """What has to be asked back of a dial reading that may be in either of two turns, or on either
     side of the zero; None where it can be in one alone, or in more than two."""
-    if intent.name != "dial_reads":
+    if intent.name != "dial_reads" or _at_the_floor(state, _axis_of(state, intent)):
         return None
     try:
         found = _places(state, intent)
@@ -178,6 +182,9 @@ def dial_reads(work: Work, intent: Intent) -> None:
     wheel = work.state.machine.axis(axis)
     now = work.state.axes[axis]
     step = work.state.step
+    if _at_the_floor(work.state, axis):
+        _counted_from_the_floor(work, wheel, intent)
+        return
     target = step.target if isinstance(step, Move) and step.axis == axis else None
     second = isinstance(step, Touch) and bool(step.keeps) and work.state.phase is Phase.READ
     try:
@@ -198,7 +205,10 @@ def dial_reads(work: Work, intent: Intent) -> None:
         finish_touch(work, step, here)
         return
     verifying = work.state.phase is Phase.VERIFY and target is not None
+    gone = position - now.position
     came = now.came
+    if abs(gone) > wheel.backlash:  # it has come that way, and the slack is taken up
+        came = 1 if gone.magnitude > 0 else -1
     work.stands(axis, position, came)
     here = dial_at(wheel, work.state.axes[axis], position)
     in_doubt = doubt is not None and doubt.kind in _OF_DIALS and doubt.axis == axis
@@ -225,6 +235,23 @@ def dial_reads(work: Work, intent: Intent) -> None:
     _beyond_the_limit(work, position)
     work.refigure()
     work.instruct(short=True)
+
+
+def _at_the_floor(state: State, axis: str) -> bool:
+    return bool(state.doubts) and state.doubts[0] == Doubt(DoubtKind.FLOOR, axis)
+
+
+def _counted_from_the_floor(work: Work, wheel: Axis, intent: Intent) -> None:
+    """The dial as it reads at what was cut, on an axis that was lost and can't be set."""
+    _, shown = _turns_and_dial(wheel, intent)
+    place, came = stood_in_the_cut(work.state, wheel.name)
+    before: Quantity = place * -1
+    zero = dial.reading(before, wheel.per_turn, wheel.rises, shown)
+    work.say(ReadBack(shown, SlotKind.READING))
+    work.emit(ev.AxisZeroed(wheel.name, came, zero))
+    work.stands(wheel.name, place, came)
+    work.settle(work.state.doubts[0])
+    work.instruct(short=work.move_step is not None)
 
 
 def _beyond_the_limit(work: Work, position: Quantity) -> None:

@@ -119,6 +119,17 @@ class FactTold(Event):
 
 
 @dataclass(frozen=True, slots=True)
+class Retouching(Event):
+    """The touches of these axes are done again before the job goes on at a step; without axes they
+    are done, and without a step the job is there again."""
+
+    axes: tuple[str, ...] = ()
+    back_to: str = ""
+    anew: bool = False
+    """Whether all else of the setting up is done again too: not where one dial slipped."""
+
+
+@dataclass(frozen=True, slots=True)
 class Recorded(Event):
     """A value or note for the job's record."""
 

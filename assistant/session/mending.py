@@ -6,12 +6,14 @@ been read, measured or touched again.
 
 from __future__ import annotations
 
+from dataclasses import replace
 from types import MappingProxyType
 
 from assistant.calc.dial import split
 from assistant.errors import BadInput
 from assistant.jobs.steps import IN_ONE_GO, Cut, Measure, Move, Touch
 from assistant.session import events as ev
+from assistant.session import retouch
 from assistant.session.allowed import working_axis
 from assistant.session.metal import bites_afresh, depth_measure
 from assistant.session.reply import Instruction
@@ -71,6 +73,11 @@ def lost_count(work: Work, intent: Intent) -> None:
         work.doubt(Doubt(DoubtKind.METAL, axis), "count lost in depth")
         work.instruct()
         return
+    if _surface_gone(work.state, axis):
+        work.emit(ev.AxisLost(axis, "count lost"))
+        work.come_back_to_the_cut(axis)
+        work.instruct()
+        return
     work.emit(ev.AxisLost(axis, "count lost"))
     work.doubt(Doubt(DoubtKind.TOUCH, axis), "count lost")
     work.instruct()
@@ -102,6 +109,11 @@ def dial_slipped(work: Work, intent: Intent) -> None:
         work.doubt(Doubt(DoubtKind.METAL, axis), "dial slipped in depth")
         work.instruct()
         return
+    if _surface_gone(work.state, axis):
+        work.say("The zero is gone.")
+        work.come_back_to_the_cut(axis)
+        work.instruct()
+        return
     fresh = _has_cut(work.state) and bites_afresh(work.state)
     if axis == _depth_axis(work.state) and (isinstance(work.state.step, Cut) or fresh):
         # what was cut before is as it is: the place in the pattern is kept
@@ -128,7 +140,7 @@ def moved(work: Work, intent: Intent) -> None:
         if axis.zeroed:
             work.emit(ev.AxisLost(name, "something moved"))
     work.say("Then we touch again.")
-    work.go_back_to(first.id)
+    _walk_the_touches(work, first.id)
     work.instruct()
 
 
@@ -192,8 +204,29 @@ def new_cutter(work: Work, intent: Intent) -> None:
     done = [step for step in back if plan.index(step.id) < plan.index(work.state.step_id)]
     if done:
         # every tool of a hole has a touch of its own; else the first touch comes first
-        work.go_back_to(done[-1 if own_touch else 0].id)
+        _walk_the_touches(work, done[-1 if own_touch else 0].id)
     work.instruct()
+
+
+def _walk_the_touches(work: Work, first: str) -> None:
+    """From that step on all is touched again. In the middle of cutting what was cut is left, and
+    the depth is come back to from a measurement: the surface that it was touched on is gone."""
+    if retouch.possible(work.state):
+        deep = _depth_axis(work.state)
+        back_to = work.state.back_to or work.state.step_id
+        then = replace(work.state, step_id=back_to)
+        in_metal = _in_metal(then, deep) or _surface_gone(then, deep)
+        if in_metal:
+            work.emit(ev.AxisLost(deep, "touched again in depth"))
+        zeroed = [name for name, axis in work.state.axes.items() if axis.zeroed]
+        axes = tuple(name for name in zeroed if not (in_metal and name == deep))
+        work.emit(ev.Retouching(axes, back_to, anew=True))
+        if deep in axes:
+            work.say("Touch for the depth where nothing is cut.")
+        touches = [one.id for one in _touches(work.state) if one.axis in axes]
+        if touches and first in {one.id for one in _touches(work.state)}:
+            first = touches[0]
+    work.go_back_to(first)
 
 
 def undo(work: Work, intent: Intent) -> None:
@@ -246,6 +279,11 @@ def _touch_again(work: Work, axis: str) -> None:
         raise BadInput("axis", axis, "has no touch in this job; start the job again")
     again = before[-1]
     work.say("The zero is gone. Touch again.")
+    if retouch.possible(work.state):
+        axes = tuple(dict.fromkeys((*work.state.retouching, axis)))
+        back_to = work.state.back_to or work.state.step_id
+        work.emit(ev.Retouching(axes, back_to, anew=work.state.setting_up))
+        again = next(step for step in _touches(work.state) if step.axis in axes)
     work.go_back_to(again.id)
     work.instruct()
 
@@ -270,6 +308,19 @@ def _in_metal(state: State, axis: str) -> bool:
         axis == _depth_axis(state)
         and measure is not None
         and measure.at_axis == axis
+        and _has_cut(state)
+        and not _in_one_go(state)
+        and not bites_afresh(state)
+    )
+
+
+def _surface_gone(state: State, axis: str) -> bool:
+    """Whether what the axis was touched on is cut away, and what was cut is measured already: the
+    crest of a thread that is stopped by a gauge is still there."""
+    steps = state.plan.steps if state.plan is not None else ()
+    return (
+        axis == _depth_axis(state)
+        and any(isinstance(step, Measure) and step.at_axis == axis for step in steps)
         and _has_cut(state)
         and not _in_one_go(state)
         and not bites_afresh(state)

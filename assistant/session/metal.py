@@ -30,13 +30,14 @@ def _set_by(steps: Sequence[Step], here: int) -> str:
     settings = [
         (place, step.axis)
         for place, step in enumerate(steps)
-        if isinstance(step, Move) and _sets_a_pass(step)
+        if isinstance(step, Move) and sets_a_pass(step)
     ]
     before = [axis for place, axis in settings if place <= here]
     return before[-1] if before else (settings[0][1] if settings else "")
 
 
-def _sets_a_pass(move: Move) -> bool:
+def sets_a_pass(move: Move) -> bool:
+    """Whether the move sets the depth of a cut."""
     told = (move.depth_after, move.limit, move.leaves_inside)
     return bool(move.pass_number) or any(one is not None for one in told)
 
@@ -78,12 +79,23 @@ def stood_in_the_cut(state: State, axis: str) -> tuple[Quantity, int]:
     stands now, if there is none. It may have been moved away since: over to a next seat, or clear
     of a shoulder."""
     assert state.plan is not None
-    now = state.axes[axis]
-    here = state.plan.index(state.step_id)
+    now, step = state.axes[axis], state.step
+    if isinstance(step, Cut):
+        if step.feed_axis == axis and step.feed_target is not None:
+            return step.feed_target, step.feed_approach
+        return now.position, now.came
+    if axis in state.cut_at:
+        return state.cut_at[axis].position, state.cut_at[axis].came
+    return _planned_for_the_cut(state, axis) or (now.position, now.came)
+
+
+def _planned_for_the_cut(state: State, axis: str) -> tuple[Quantity, int] | None:
+    """The same from the plan: an axis that was touched again counts from another place since."""
+    assert state.plan is not None
     set_to: Move | None = None
-    found = now.position, now.came
-    for step in state.plan.steps[: here + 1]:
-        if isinstance(step, Move) and step.axis == axis and _sets_a_pass(step):
+    found = None
+    for step in state.plan.steps[: state.plan.index(state.step_id) + 1]:
+        if isinstance(step, Move) and step.axis == axis and sets_a_pass(step):
             set_to = step
         elif isinstance(step, Cut) and set_to is not None and set_to.target is not None:
             found = set_to.target, set_to.approach
@@ -100,6 +112,15 @@ def last_cut(state: State) -> Cut | None:
     return cuts[-1] if cuts else None
 
 
+def measured_at(state: State, axis: str) -> Quantity:
+    """Where the axis stood when what is measured now was cut: where its dial was told to stand,
+    even a little beside the plan; but a quarter of a turn off it has been moved away since."""
+    assert state.machine is not None
+    now: Quantity = state.axes[axis].position
+    place, _ = stood_in_the_cut(state, axis)
+    return now if abs(now - place) * 4 <= state.machine.axis(axis).per_turn else place
+
+
 def what_tells(state: State) -> str:
     """What has to be measured, in the words of the step that measures it: `the diameter`, `the
     slot, over the key`."""
@@ -111,6 +132,14 @@ def what_tells(state: State) -> str:
     on_lathe = state.machine is not None and state.machine.kind == "lathe"
     whole = what.startswith(("the ", "across ", "from "))
     return what if whole or on_lathe else f"the slot, {what}"
+
+
+def what_was_cut(state: State) -> str:
+    """What the cutter is brought to again."""
+    if state.plan is not None and state.plan.operation == "thread":
+        return "the groove"
+    on_lathe = state.machine is not None and state.machine.kind == "lathe"
+    return "what was turned" if on_lathe else "the floor"
 
 
 def plausible(step: Measure) -> tuple[Quantity | None, Quantity | None]:

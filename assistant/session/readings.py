@@ -55,7 +55,8 @@ def places_from_reading(
     approach = going.approach if going is not None else 1
     zero = magnitude(now.zero_reading, unit) if now.zero_reading is not None else turn * 0
     if turns is not None:
-        sides = (side,) if side else _sides(at, target, approach)
+        either = _sides(at, target, approach) if now.known else (1, -1)
+        sides = (side,) if side else either
         found = [
             magnitude(
                 dial.travel_from_turns(
@@ -69,7 +70,7 @@ def places_from_reading(
         way = -1 if target < at else 1
         if target in found and at not in found:
             found = [target]
-        elif len(found) > 1:
+        elif len(found) > 1 and now.known:
             # nobody goes back by whole turns from where he was told to go forward
             found = [one for one in found if (one - at) * way * 2 >= -turn] or found
     else:

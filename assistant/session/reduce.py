@@ -13,6 +13,7 @@ from functools import singledispatch
 from types import MappingProxyType
 from typing import Any
 
+from assistant.jobs.steps import Cut
 from assistant.machine import parse_machine
 from assistant.session import events as ev
 from assistant.session.state import AxisState, Phase, State, Told
@@ -144,7 +145,11 @@ def _(event: ev.Instructed, state: State) -> State:
 def _(event: ev.Confirmed, state: State) -> State:
     if event.skipped:
         return replace(state, skipped=state.skipped | {event.step_id})
-    return replace(state, confirmed=state.confirmed | {event.step_id})
+    done = replace(state, confirmed=state.confirmed | {event.step_id})
+    cut = state.plan is not None and any(
+        isinstance(step, Cut) for step in state.plan.steps if step.id == event.step_id
+    )
+    return replace(done, cut_at=state.axes) if cut else done
 
 
 @fold.register
@@ -163,7 +168,11 @@ def _(event: ev.AxisZeroed, state: State) -> State:
         came=event.came,
         known=True,
     )
-    return replace(state, axes=with_entry(state.axes, event.axis, zeroed))
+    return replace(
+        state,
+        axes=with_entry(state.axes, event.axis, zeroed),
+        cut_at=with_entry(state.cut_at, event.axis, None),
+    )
 
 
 @fold.register
@@ -175,6 +184,11 @@ def _(event: ev.AxisStands, state: State) -> State:
         known=True,
     )
     return replace(state, axes=with_entry(state.axes, event.axis, axis))
+
+
+@fold.register
+def _(event: ev.Retouching, state: State) -> State:
+    return replace(state, retouching=event.axes, back_to=event.back_to, setting_up=event.anew)
 
 
 @fold.register

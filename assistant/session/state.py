@@ -38,6 +38,8 @@ class DoubtKind(StrEnum):
     """What has been cut: measure."""
     MOVED = "moved"
     """Whether anything was moved since the job was left."""
+    FLOOR = "floor"
+    """What a dial that can't be set reads where the cutter meets what was cut."""
     TOUCH = "touch"
     """The zero itself is lost: back to the touch."""
 
@@ -108,11 +110,19 @@ class State:
     axes: Mapping[str, AxisState] = field(default_factory=lambda: MappingProxyType({}))
     stood: Mapping[str, AxisState] = field(default_factory=lambda: MappingProxyType({}))
     """Where the axes stood when the job came to the step at hand."""
+    cut_at: Mapping[str, AxisState] = field(default_factory=lambda: MappingProxyType({}))
+    """Where the axes stood when the last cut was finished, but for those zeroed anew since."""
     figure: Figure | None = None
     """What ear and eye present now."""
     doubts: tuple[Doubt, ...] = ()
     """While there is one, no move is given."""
     question: Question | None = None
+    retouching: tuple[str, ...] = ()
+    """Axes whose touches are done again; none most of the time."""
+    setting_up: bool = False
+    """Whether all else of the setting up is done again with them."""
+    back_to: str = ""
+    """The step at which the job goes on after that, until it is there again."""
     confirmed: frozenset[str] = frozenset()
     skipped: frozenset[str] = frozenset()
     """Checks consciously skipped; they are in the record."""

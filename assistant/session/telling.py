@@ -5,14 +5,19 @@ from __future__ import annotations
 from assistant.jobs.steps import Cut, Measure, Move, Touch
 from assistant.session import events as ev
 from assistant.session.doing import finish_touch
-from assistant.session.instruct import dial_at
-from assistant.session.metal import depth_measure, last_cut, pass_at_hand, stood_in_the_cut
-from assistant.session.reply import Answer, ReadBack, Verdict
+from assistant.session.metal import (
+    depth_measure,
+    last_cut,
+    measured_at,
+    pass_at_hand,
+    stood_in_the_cut,
+)
+from assistant.session.reply import ReadBack, Verdict
 from assistant.session.state import DoubtKind, State
 from assistant.session.work import Work
-from assistant.spoken import Figure, Intent, SlotKind
+from assistant.spoken import Intent, SlotKind
 from assistant.spoken.rounding import as_judged, as_shown
-from assistant.units import Quantity, quantity, unit_name
+from assistant.units import Quantity, quantity
 
 
 def paper(work: Work, intent: Intent) -> None:
@@ -83,7 +88,7 @@ def as_said(size: Quantity, step: Measure, unit: str) -> Quantity:
 def _take_measurement(work: Work, step: Measure, size: Quantity) -> None:
     work.tell(step.fact, size)
     if step.at_axis:
-        work.tell(f"{step.fact}.at", work.state.axes[step.at_axis].position)
+        work.tell(f"{step.fact}.at", measured_at(work.state, step.at_axis))
     work.record(step.title, size)
     work.replan(step.title)
     if step.low is None and step.high is None:
@@ -127,24 +132,8 @@ def _measured_in_doubt(work: Work, size: Quantity) -> None:
     work.replan("measured in doubt")
     work.settle(doubt)
     if axis and not work.state.axes[axis].known:
-        _back_to_what_was_cut(work, axis)
+        work.come_back_to_the_cut(axis)
     work.instruct(short=work.move_step is not None)
-
-
-def _back_to_what_was_cut(work: Work, axis: str) -> None:
-    """The count or the zero was lost: what was cut is a surface to find them again by, since it
-    is known where the axis stood when it was cut."""
-    assert work.state.machine is not None
-    wheel, now = work.state.machine.axis(axis), work.state.axes[axis]
-    place, came = stood_in_the_cut(work.state, axis)
-    reading = dial_at(wheel, now, place)
-    lathe = work.state.machine.kind == "lathe"
-    work.say(f"Come to {'what was turned' if lathe else 'the floor'}, just touching.")
-    work.say(Answer(Figure(reading, f"on the {axis} dial there"), unit_name(reading)))
-    if wheel.settable:
-        work.say("If it isn't, set the dial so.")
-    work.stands(axis, place, came)
-    work.refigure()
 
 
 def left_wall(work: Work, intent: Intent) -> None:

@@ -5,13 +5,16 @@ from __future__ import annotations
 from datetime import datetime
 
 from assistant.jobs.planning import plan_for
-from assistant.jobs.steps import FactValue, Move, Step
+from assistant.jobs.steps import Cut, FactValue, Move, Step
 from assistant.session import events as ev
-from assistant.session.instruct import figure_for
+from assistant.session import retouch
+from assistant.session.instruct import dial_at, figure_for
+from assistant.session.metal import depth_measure, stood_in_the_cut, what_was_cut
 from assistant.session.reduce import reduce
-from assistant.session.reply import Instruction, Part, Reply, Say
-from assistant.session.state import Doubt, Phase, State
-from assistant.units import Quantity
+from assistant.session.reply import Answer, Instruction, Part, Reply, Say
+from assistant.session.state import Doubt, DoubtKind, Phase, State
+from assistant.spoken import Figure
+from assistant.units import Quantity, unit_name
 
 
 class Work:
@@ -93,10 +96,78 @@ class Work:
             self.say("That's the job. It's in the record.", "Say same again for the next part.")
             return
         following = self.state.plan.steps[place]
+        if self.state.retouching:
+            again = retouch.following(self.state)
+            if again is None:
+                self._all_touched()
+                return
+            following = again
+        elif self.state.back_to:
+            following = retouch.set_anew(self.state)
+            if following.id == self.state.back_to:
+                self.emit(ev.Retouching())
         self.enter(following)
+        self._find_the_depth()
         # the short form leaves out what is said before a move: only where nothing is
         goes_on = isinstance(following, Move) and following.axis == short_on
         self.instruct(short=goes_on and not following.say)
+
+    def _all_touched(self) -> None:
+        """On where the job was. What was moved out of the way meanwhile is read with its turns, and
+        what is being cut is come back to from its measurement."""
+        state = self.state
+        assert state.plan is not None
+        away = retouch.out_of_the_way(state) - frozenset(state.retouching)
+        moved = [name for name in away if state.axes[name].zeroed and state.axes[name].known]
+        begins = retouch.origin(state)
+        self.emit(ev.Retouching((), state.back_to if begins != state.back_to else ""))
+        self.enter(state.plan.step(begins))
+        deep = state.plan.depth_axis
+        if state.machine is not None and state.machine.kind == "lathe" and deep in state.axes:
+            self._find(deep)  # the tool is in front of the work, and has to come off it first
+        self._find_the_depth()
+        for name in sorted(moved):
+            self.emit(ev.AxisLost(name, "moved out of the way of a touch"))
+            self.doubt(Doubt(DoubtKind.TURN, name), "moved out of the way of a touch")
+        self.say("Back to where we were.")
+        self.instruct()
+
+    def _find_the_depth(self) -> None:
+        """Where the depth was lost, it is found again from what was cut before it is set or cut on:
+        not sooner, with the cutter perhaps over another place."""
+        step, measure = self.state.step, depth_measure(self.state)
+        axis = measure.at_axis if measure is not None and isinstance(step, Cut) else ""
+        if isinstance(step, Move) and step.target is not None:
+            axis = step.axis
+        if isinstance(step, Cut) and step.feed_target is not None:
+            axis = axis if axis and not self.state.axes[axis].known else step.feed_axis
+        if axis and not self.state.doubts:
+            self._find(axis)
+
+    def _find(self, axis: str) -> None:
+        measure = depth_measure(self.state)
+        if self.state.axes[axis].known:
+            return
+        if measure is not None and measure.at_axis == axis:
+            self.doubt(Doubt(DoubtKind.METAL, axis), "touched again in depth")
+        else:  # it was measured already
+            self.come_back_to_the_cut(axis)
+
+    def come_back_to_the_cut(self, axis: str) -> None:
+        """The count or the zero was lost: what was cut is a surface to find them again by, since it
+        is known where the axis stood when it was cut."""
+        assert self.state.machine is not None
+        wheel, now = self.state.machine.axis(axis), self.state.axes[axis]
+        if not wheel.settable:
+            self.doubt(Doubt(DoubtKind.FLOOR, axis), "to be counted from what was cut")
+            return
+        place, came = stood_in_the_cut(self.state, axis)
+        reading = dial_at(wheel, now, place)
+        self.say(f"Come to {what_was_cut(self.state)}, just touching.")
+        self.say(Answer(Figure(reading, f"on the {axis} dial there"), unit_name(reading)))
+        self.say("If it isn't, set the dial so.")
+        self.stands(axis, place, came)
+        self.refigure()
 
     def instruct(self, *, short: bool = False) -> None:
         """Give the instruction of the state, with those cautions that were not yet given."""

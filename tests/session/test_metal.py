@@ -144,4 +144,4 @@ def test_a_feed_s_dial_short_of_zero_is_not_taken_for_past_it() -> None:
     job.say("measured 59.80 mm")
     job.say("cross slide dial reads no turns and 2.52")
     assert job.state.axes["cross slide"].position == quantity("2.52", "mm")
-    assert job.glance.dial == "back off ½ turn, stop at 2.52"
+    assert job.glance.dial == "stays, at 2.52"

@@ -135,6 +135,13 @@ class Handwheel:
         self.zero = self.screw
         self._read_at_zero = self.read()
 
+    def count_from(self, place: float) -> None:
+        """It stands at `place` now: whole turns are counted from that far back."""
+        self.zero = self.screw - place
+        half = self.graduation / 2
+        shown = (self.zero - self._dial_zero) * self.axis.rises % self.per_turn
+        self._read_at_zero = round(shown / half) * half % self.per_turn
+
     def counted(self) -> tuple[int, float]:
         """Whole turns from the zero, as they were counted on the way, and what the dial reads."""
         gone, read = self.screw - self.zero, self.read()

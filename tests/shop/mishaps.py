@@ -3,12 +3,14 @@ past, losing count, saying too soon that it is set, going home in between."""
 
 from __future__ import annotations
 
+import random
 import re
 from collections import Counter
+from collections.abc import Callable, Sequence
 from typing import Generic, Protocol, TypeVar
 
-from assistant.jobs.steps import Cut, Move
-from assistant.session.metal import depth_measure
+from assistant.jobs.steps import Cut, Move, Step
+from assistant.session.metal import depth_measure, stood_in_the_cut
 from assistant.session.state import Doubt, DoubtKind, Phase
 from assistant.spoken import Intent
 from assistant.units import magnitude
@@ -42,11 +44,17 @@ class Clumsy(Machinist[W], Generic[W]):
         self.happened: Counter[str] = Counter()
         super().work_it()
 
+    def do(self, step: Step) -> None:
+        if self.job.state.doubts or self.job.state.question is not None:
+            self.settle()
+        else:
+            super().do(step)
+
     def move(self, step: Move) -> None:
         if self.job.state.phase is Phase.VERIFY or self.chance.random() > OFTEN:
             super().move(step)
             return
-        what = self.chance.choice((self.short, self.past, self.lost, self.home, self.too_soon))
+        what = self.chance.choice(self.mishaps())
         self.happened[what.__name__] += 1
         what(self.wheels[step.axis])
         self.settle()
@@ -57,6 +65,10 @@ class Clumsy(Machinist[W], Generic[W]):
             self.happened["unsaid"] += 1
             self.job.say("scratch that")
             self.settle()  # and the cut is gone over once more
+
+    def mishaps(self) -> Sequence[Callable[[Handwheel], None]]:
+        """What may happen."""
+        return self.short, self.past, self.lost, self.home, self.too_soon
 
     def settle(self) -> None:
         """Answer whatever is asked until nothing is in doubt."""
@@ -87,7 +99,9 @@ class Clumsy(Machinist[W], Generic[W]):
             return
         assert wheel is not None
         if doubt.kind is DoubtKind.METAL:
-            self.from_the_floor(wheel)
+            self.measured_in_doubt()
+        elif doubt.kind is DoubtKind.FLOOR:
+            self.read_on_the_floor(wheel)
         elif doubt.kind is DoubtKind.TOUCH:
             wheel.turn(-3 * self.came(wheel) * wheel.per_turn)
             wheel.back_to_zero()
@@ -102,20 +116,34 @@ class Clumsy(Machinist[W], Generic[W]):
         come = re.findall(r"past zero, (\w+) to zero", self.job.glance.instruction)
         return 1 if come == [wheel.axis.way(1)] else -1
 
-    def from_the_floor(self, wheel: Handwheel) -> None:
-        """Measure what was cut; come to it again, and set the dial as it should read there."""
+    def measured_in_doubt(self) -> None:
+        """What was cut, as it is asked for."""
         measure = depth_measure(self.job.state)
         assert measure is not None
-        answer = self.tell("measured", self.read(measure, self.work.size(measure.fact)))
-        if "just touching" in answer:
-            came = self.job.state.axes[wheel.axis.name].came
-            wheel.touch(self.work.surface(wheel.axis.name), came)
-            place = self.job.state.axes[wheel.axis.name].position
-            there = float(magnitude(place, str(place.units)))
-            if wheel.axis.settable:
-                wheel.set_reading(there)
-            else:  # the dial was never lost: go by its reading, a division or so beside the touch
-                wheel.turn(there - (wheel.screw - wheel.zero))
+        self.tell("measured", self.read(measure, self.work.size(measure.fact)))
+
+    def say(self, words: str) -> str:
+        """Come to what was cut, and set the dial there, where it is answered so."""
+        answer = super().say(words)
+        self.come_to_the_cut(answer)
+        return answer
+
+    def come_to_the_cut(self, answer: str) -> None:
+        """Where it says so."""
+        found = re.search(r"just touching\..* on the (.+) dial there\.", answer)
+        if found:
+            wheel = self.wheels[found[1]]
+            place, came = stood_in_the_cut(self.job.state, found[1])
+            wheel.touch(self.work.surface(found[1]), came)
+            wheel.set_reading(float(magnitude(place, str(place.units))))
+
+    def read_on_the_floor(self, wheel: Handwheel) -> None:
+        """A dial that can't be set is read where the cutter meets what was cut."""
+        _, came = stood_in_the_cut(self.job.state, wheel.axis.name)
+        wheel.touch(self.work.surface(wheel.axis.name), came)
+        self.job.say(f"{wheel.axis.name} dial reads {self.as_read(wheel)}")
+        place = self.job.state.axes[wheel.axis.name].position
+        wheel.count_from(float(magnitude(place, str(place.units))))
 
     # -- what happens -----------------------------------------------------------------------------
 
@@ -154,7 +182,7 @@ class Clumsy(Machinist[W], Generic[W]):
         way = self.on_the_way(wheel)
         if way:
             wheel.turn(way * self.chance.uniform(0.1, 0.8) * wheel.per_turn)
-            self.job.say("lost count")
+            self.come_to_the_cut(self.job.say("lost count"))
 
     def home(self, wheel: Handwheel) -> None:
         """Goes home; the job is taken up the next day."""
@@ -164,3 +192,35 @@ class Clumsy(Machinist[W], Generic[W]):
         """Says that it is set where it isn't, and takes the word back."""
         self.job.say(expected_words(self.job.state))
         self.job.say("scratch that")
+
+
+class Refitted(Recoverable, Protocol):
+    """Work that another cutter can be brought to."""
+
+    def fit_another(self, chance: random.Random) -> None:
+        """Another cutter stands longer or shorter."""
+
+
+R = TypeVar("R", bound=Refitted)
+
+
+class Hapless(Clumsy[R], Generic[R]):
+    """What has to be touched again happens too."""
+
+    def mishaps(self) -> Sequence[Callable[[Handwheel], None]]:
+        return (*super().mishaps(), self.slipped, self.bumped, self.other_cutter)
+
+    def slipped(self, wheel: Handwheel) -> None:
+        """Leans on the dial: it reads anything now."""
+        if wheel.axis.settable:
+            wheel.set_reading(self.chance.random() * wheel.per_turn)
+            self.come_to_the_cut(self.job.say("dial slipped"))
+
+    def bumped(self, wheel: Handwheel) -> None:
+        """Bumps the work, which is touched again then; here it stayed where it was."""
+        self.come_to_the_cut(self.job.say("something moved"))
+
+    def other_cutter(self, wheel: Handwheel) -> None:
+        """Fits another cutter of the same width, which stands where it may."""
+        self.work.fit_another(self.chance)
+        self.come_to_the_cut(self.job.say("new cutter"))

@@ -84,6 +84,10 @@ class Shaft:
         assert axis == "knee"
         return self.top_at + self.depths[-1]
 
+    def fit_another(self, chance: random.Random) -> None:
+        """A cutter that stands out of its holder by something else."""
+        self.top_at += chance.uniform(-0.2, 0.2) * self.diameter
+
     def size(self, fact: str) -> float:
         land = (self.diameter - self.width) / 2
         floor = self.diameter - self.depths[-1] if self.depths else 0.0

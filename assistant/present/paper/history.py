@@ -242,6 +242,7 @@ def _settled(kind: DoubtKind) -> str:
         DoubtKind.DIAL: "the dial was read",
         DoubtKind.TURN: "the dial was read with its turns",
         DoubtKind.METAL: "it was measured",
+        DoubtKind.FLOOR: "the dial was read at what was cut",
         DoubtKind.MOVED: "nothing was moved",
         DoubtKind.TOUCH: "touched off again",
     }[kind]
