@@ -1,5 +1,5 @@
 """A slot in a block: right through, or ending inside the work, open at one end or closed at both;
-as wide as the cutter (`slot_ends`) or wider (`slot_pocket`).
+as wide as the cutter or wider.
 
 Order of cuts: down the middle (and beside it, where the slot is wide) to the floor in passes, the
 floor from its measurement; then the wall nearest the touched side from the distance to that side,

@@ -7,9 +7,15 @@ import re
 from assistant.jobs.steps import Move, Step
 from assistant.machine import WAYS
 from assistant.phrases import saying
-from assistant.present.formatting import other_way, passes_zero, turns_to_quarter
+from assistant.present.formatting import (
+    goes_round,
+    other_way,
+    passes_zero,
+    show,
+    turns_to_quarter,
+)
 from assistant.present.numbers import in_dial_unit
-from assistant.spoken import DialMove
+from assistant.spoken import DialMove, Figure
 
 WORDS_A_SECOND = 190 / 60
 """At the usual rate of speech; a hyphenated word counts as its parts."""
@@ -55,6 +61,15 @@ def arriving(step: Step | None, move: DialMove) -> str:
     if isinstance(step, Move):
         return WAYS[step.axis][0 if step.approach > 0 else 1]
     return move.direction
+
+
+def printed(step: Step, figure: Figure) -> str:
+    """A move on paper, before its turns and reading: `saddle in 0.9375 in`."""
+    move = figure.move
+    assert move is not None
+    if goes_round(move):
+        return f"{move.wheel.axis} back off, and {arriving(step, move)} to it"
+    return f"{move.wheel.axis} {move.direction} {show(figure)}"
 
 
 def _with_back_off(move: DialMove, arriving: str, short: bool) -> str:

@@ -77,4 +77,5 @@ def test_a_shaft_is_on_the_drawing_whatever_happens(demo: str) -> None:
         feel = 0.0005 if made.unit == "inch" else 0.01
         test_turning.check_drawing(demo, made.work, feel)
         happened += made.happened
-    assert min(happened[what] for what in HAPPENS) > 3
+    by_stop = ("bumped", "other_cutter") if demo == "turn-shaft" else ()
+    assert min(happened[what] for what in HAPPENS if what not in by_stop) > 3

@@ -15,7 +15,11 @@ from assistant.app.paths import configs_folder
 from tests.factories import Job
 from tests.shop.pocket import Pocket, PocketMiller, Sweep, mill_pocket
 
-METRIC = (configs_folder() / "jobs" / "slot-pocket.toml").read_text(encoding="utf-8")
+METRIC = (
+    (configs_folder() / "jobs" / "slot-pocket.toml").read_text(encoding="utf-8")
+    .replace('depth = "3 mm"', 'depth = "5 mm"').replace('max_pass = "3 mm"', 'max_pass = "2 mm"')
+)  # fmt: skip
+"""The demo's pocket, deeper and in thinner passes."""
 WEIR = (configs_folder() / "machines" / "weir-vertical.toml").read_text(encoding="utf-8")
 MERE = (configs_folder() / "machines" / "mere-vertical.toml").read_text(encoding="utf-8")
 MISREAD = {"mm": 0.005, "inch": 0.0005}

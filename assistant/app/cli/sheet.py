@@ -13,6 +13,7 @@ from assistant.jobs.jobfile import machine_path
 from assistant.jobs.planning import read_job
 from assistant.jobs.steps import IN_ONE_GO, Cut, Index, Measure, Move, Note, Plan, Step, Touch
 from assistant.present.formatting import show, show_dial
+from assistant.present.move_words import printed
 from assistant.present.paper.sheet import by_crank, crank_lines
 from assistant.session.begin import begin
 from assistant.session.instruct import figure_for
@@ -91,7 +92,7 @@ def _lines(step: Step, figure: Figure | None, unit: str) -> Iterator[str]:
         yield " ".join(step.say)
     if figure is not None and figure.move is not None:
         move = figure.move
-        yield f"{move.wheel.axis} {move.direction} {show(figure)}: {show_dial(move)}"
+        yield f"{printed(step, figure)}: {show_dial(move)}"
         if move.back_off is not None:
             yield f"go {show(move.back_off)} past it, and come back: the backlash is taken up"
     elif figure is not None and not (isinstance(step, Cut) and step.kind not in IN_ONE_GO):

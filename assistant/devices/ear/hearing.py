@@ -58,6 +58,8 @@ class Hearing:
         """The grammar of the utterance under way: a change counts from the next one on."""
         before = round(self._limits.before / FRAME_SECONDS)
         self._before: deque[Samples] = deque(maxlen=before)
+        self._shown = ""
+        """The words so far as they were last reported."""
         self._waiting: list[Samples] = []
         """Sound since the pause, which the recogniser hasn't got."""
         self._could_go_on = True
@@ -135,6 +137,7 @@ class Hearing:
         self._held_to = self._grammar
         self._could_go_on = True
         self._waiting.clear()
+        self._shown = ""
         self._started = self._position - self._endpoint.length
         self._louder = self._gain.gain_db
         self._recogniser.begin(self._grammar)
@@ -151,6 +154,12 @@ class Hearing:
         if words:
             assert self._held_to is not None
             self._could_go_on = self._held_to.can_go_on(words.split())
+        yield from self._so_far(words)
+
+    def _so_far(self, words: str) -> Iterator[EarEvent]:
+        """The words of what is being said, where they are others than before."""
+        if words and words != self._shown:
+            self._shown = words
             yield Partial(words)
 
     def _pause(self) -> Iterator[EarEvent]:
@@ -160,8 +169,7 @@ class Hearing:
             assert self._held_to is not None
             words = self._recogniser.peek().words
             self._could_go_on = self._held_to.can_go_on(words.split())
-            if words:
-                yield Partial(words)
+            yield from self._so_far(words)
 
     def _over(self, cut: bool) -> Iterator[EarEvent]:
         yield EarState("working")

@@ -7,7 +7,15 @@ from dataclasses import replace
 
 from assistant.jobs.steps import Check, Cut, Index, Measure, Move, Note, Plan, Step, Touch
 from assistant.present.drawings import draw
-from assistant.present.formatting import dial_text, passes_zero, show, show_turns, turns_of
+from assistant.present.formatting import (
+    dial_text,
+    goes_round,
+    passes_zero,
+    show,
+    show_turns,
+    turns_of,
+)
+from assistant.present.move_words import printed
 from assistant.present.paper.folding import fold, shorten
 from assistant.present.paper.model import (
     ARMS_LENGTH_TYPE,
@@ -152,7 +160,7 @@ def _row(number: int, step: Step, figure: Figure | None, unit: str) -> tuple[Cel
     dial, depth = Cell(), ""
     lead = ""
     if figure is not None and figure.move is not None:
-        lead = f"{figure.move.wheel.axis} {figure.move.direction} {show(figure)}."
+        lead = f"{printed(step, figure)}."
         dial = Cell(dial_lines(figure.move), bold=True, large=True)
     elif isinstance(step, Measure):
         dial = Cell(_to_fill_in(step, figure, unit), bold=True)
@@ -188,6 +196,9 @@ def run_on(texts: Iterable[str]) -> str:
 
 def dial_lines(move: DialMove) -> str:
     """Turns, then where to stop; how far to come back, where the backlash wants it."""
+    if goes_round(move) and move.back_off is not None:
+        back = turns_of(move.back_off, move.wheel)
+        return f"back off {back}\nstop at {dial_text(move.reading, move.wheel)}"
     turns = show_turns(move)
     where = "stays at" if turns == "stays" else "stop at"
     lines = [] if turns == "stays" else [turns]
