@@ -213,7 +213,7 @@ def _walk_the_touches(work: Work, first: str) -> None:
     the depth is come back to from a measurement: the surface that it was touched on is gone."""
     if retouch.possible(work.state):
         deep = _depth_axis(work.state)
-        back_to = work.state.back_to or work.state.step_id
+        back_to = retouch.was_at(work.state)
         then = replace(work.state, step_id=back_to)
         in_metal = _in_metal(then, deep) or _surface_gone(then, deep)
         if in_metal:
@@ -279,9 +279,14 @@ def _touch_again(work: Work, axis: str) -> None:
         raise BadInput("axis", axis, "has no touch in this job; start the job again")
     again = before[-1]
     work.say("The zero is gone. Touch again.")
+    if _in_one_go(work.state):
+        # by another tool than the one that is in, which has a touch of its own then
+        _walk_the_touches(work, again.id)
+        work.instruct()
+        return
     if retouch.possible(work.state):
         axes = tuple(dict.fromkeys((*work.state.retouching, axis)))
-        back_to = work.state.back_to or work.state.step_id
+        back_to = retouch.was_at(work.state)
         work.emit(ev.Retouching(axes, back_to, anew=work.state.setting_up))
         again = next(step for step in _touches(work.state) if step.axis in axes)
     work.go_back_to(again.id)

@@ -89,6 +89,11 @@ def stood_in_the_cut(state: State, axis: str) -> tuple[Quantity, int]:
     return _planned_for_the_cut(state, axis) or (now.position, now.came)
 
 
+def has_cut_with(state: State, axis: str) -> bool:
+    """Whether a cut was made that the axis set or fed, or stood in."""
+    return axis in state.cut_at or _planned_for_the_cut(state, axis) is not None
+
+
 def _planned_for_the_cut(state: State, axis: str) -> tuple[Quantity, int] | None:
     """The same from the plan: an axis that was touched again counts from another place since."""
     assert state.plan is not None

@@ -19,42 +19,50 @@ def possible(state: State) -> bool:
     plan = state.plan
     if plan is None or not state.step_id:
         return False
-    first, here = _first_cut(plan), plan.index(state.back_to or state.step_id)
+    first, here = _first_cut(plan), plan.index(was_at(state))
     touches = [place for place, step in enumerate(plan.steps) if isinstance(step, Touch)]
     return bool(touches) and max(touches) < first < here
+
+
+def was_at(state: State) -> str:
+    """The step that the job was at when it was left for a touch; else the one it is at."""
+    assert state.plan is not None
+    return state.plan.steps[_goal(state)].id if state.back_to else state.step_id
 
 
 def origin(state: State) -> str:
     """The step to set out from again: the first setting since the last cut before the one that the
     job was at, since all of it is to be set anew; that step itself where there is none."""
     assert state.plan is not None
-    found = ""
-    for step in state.plan.steps[: state.plan.index(state.back_to) + 1]:
-        if isinstance(step, Cut) and step.id != state.back_to:
+    goal, found = state.plan.steps[_goal(state)], ""
+    for step in state.plan.steps[: _goal(state) + 1]:
+        if isinstance(step, Cut) and step is not goal:
             found = ""
         elif not found and isinstance(step, Move | Index):
             found = step.id
-    return found or state.back_to
+    return found or goal.id
 
 
-def set_anew(state: State) -> Step:
-    """The next step on the way from there to where the job was: what was measured holds."""
+def set_anew(state: State) -> tuple[Step, bool]:
+    """The next step on the way from there to where the job was, since what was measured holds; and
+    whether the job is there with it."""
     assert state.plan is not None
-    steps = state.plan.steps[state.plan.index(state.step_id) + 1 :]
+    here, goal = state.plan.index(state.step_id), _goal(state)
     measured = state.confirmed | state.skipped
-    return next(
-        step
-        for step in steps
-        if step.id == state.back_to or not (isinstance(step, Measure) and step.id in measured)
-    )
+    for place, step in enumerate(state.plan.steps):
+        if place > here and not (isinstance(step, Measure) and step.id in measured):
+            return step, place >= goal
+        if place > here and place == goal:
+            return step, True
+    raise AssertionError("past the end of the job")
 
 
 def following(state: State) -> Step | None:
     """The next step to be done again after the one at hand; None where all is touched."""
     plan = state.plan
     assert plan is not None
-    here, last = plan.index(state.step_id), plan.index(state.back_to)
-    for step in plan.steps[here + 1 : last]:
+    here = plan.index(state.step_id)
+    for step in plan.steps[here + 1 : _goal(state)]:
         if plan.index(step.id) < _first_cut(plan) and _again(step, state):
             return step
     return None
@@ -79,6 +87,22 @@ def out_of_the_way(state: State) -> frozenset[str]:
         if isinstance(step, Cut) and step.feed_target is not None
     }
     return frozenset({plan.depth_axis} | fed) & frozenset(state.axes)
+
+
+def _goal(state: State) -> int:
+    """Where in the plan the job was. Worked out again, as for another cutter, the plan may have no
+    such step any more: then at the first cut that isn't made."""
+    assert state.plan is not None
+    steps = state.plan.steps
+    for place, step in enumerate(steps):
+        if step.id == state.back_to:
+            return place
+    to_come = (
+        place
+        for place, step in enumerate(steps)
+        if isinstance(step, Cut) and step.id not in state.confirmed
+    )
+    return next(to_come, len(steps) - 1)
 
 
 def _first_cut(plan: Plan) -> int:

@@ -9,7 +9,7 @@ from assistant.jobs.steps import Cut, FactValue, Move, Step
 from assistant.session import events as ev
 from assistant.session import retouch
 from assistant.session.instruct import dial_at, figure_for
-from assistant.session.metal import depth_measure, stood_in_the_cut, what_was_cut
+from assistant.session.metal import depth_measure, has_cut_with, stood_in_the_cut, what_was_cut
 from assistant.session.reduce import reduce
 from assistant.session.reply import Answer, Instruction, Part, Reply, Say
 from assistant.session.state import Doubt, DoubtKind, Phase, State
@@ -103,8 +103,8 @@ class Work:
                 return
             following = again
         elif self.state.back_to:
-            following = retouch.set_anew(self.state)
-            if following.id == self.state.back_to:
+            following, there = retouch.set_anew(self.state)
+            if there:
                 self.emit(ev.Retouching())
         self.enter(following)
         self._find_the_depth()
@@ -150,7 +150,7 @@ class Work:
             return
         if measure is not None and measure.at_axis == axis:
             self.doubt(Doubt(DoubtKind.METAL, axis), "touched again in depth")
-        else:  # it was measured already
+        elif has_cut_with(self.state, axis):  # and it was measured already
             self.come_back_to_the_cut(axis)
 
     def come_back_to_the_cut(self, axis: str) -> None:

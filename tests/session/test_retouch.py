@@ -3,7 +3,10 @@ the top, and the job goes on where it was."""
 
 from __future__ import annotations
 
-from assistant.session.state import Doubt, DoubtKind
+from dataclasses import replace
+
+from assistant.session import retouch
+from assistant.session.state import Doubt, DoubtKind, Phase
 from assistant.units import quantity
 from tests.factories import Job, expected_words
 
@@ -97,3 +100,26 @@ def test_what_was_measured_holds_on_the_way_back() -> None:
     assert seen
     assert not any(name.startswith("measure") for name in seen), seen
     assert job.state.step_id == "shoulder-roughing-1-set"
+
+
+def test_a_place_that_another_cutter_has_no_more_is_the_first_cut_to_come() -> None:
+    """Four rows with the first cutter, two with the next: row 3 is gone from the plan."""
+    job = Job("slot-pocket")
+    job.to_step("roughing-2-row-2-in")
+    assert job.state.plan is not None
+    lost = replace(job.state, back_to="roughing-2-row-7-in", retouching=("saddle",))
+    assert retouch.was_at(lost) == "roughing-2-row-2-over-cut"
+    assert retouch.origin(lost).startswith("roughing-2-")
+
+
+def test_a_dial_that_slipped_between_holes_has_all_touched_again() -> None:
+    """The drill is in, and the edges are touched with another tool: its point is touched again."""
+    job = Job("holes-grid")
+    job.to_step("hole-3-table")
+    job.say("dial slipped")
+    seen = [job.state.step_id]
+    while job.state.retouching:
+        job.say("bare" if job.state.phase is Phase.PAPER else expected_words(job.state))
+        seen.append(job.state.step_id)
+    assert {"edge-table", "edge-saddle", "set-speed", "touch-drill"} <= set(seen)
+    assert job.state.step_id == "hole-3-table"
