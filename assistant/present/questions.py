@@ -56,7 +56,7 @@ def _place(question: Question, turns: int, reading: Quantity) -> str:
     if question.candidate is None:
         return words
     if question.otherwise is None:
-        return f"{words} short of zero" if question.candidate.get("side") else words
+        return f"{words}, still before zero" if question.candidate.get("side") else words
     if question.candidate.get("side") != question.otherwise.get("side"):
         return f"{words} past zero"
     return words if turns else f"no turn and {words}"

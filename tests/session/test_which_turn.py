@@ -246,8 +246,8 @@ def test_short_of_zero_is_asked_for_after_past_zero() -> None:
     job.to_step("seat-2-witness-1-set")
     assert job.say("knee dial reads ninety eight").startswith("Which turn?")
     assert job.say("zero turns and ninety eight") == "Ninety-eight past zero? Yes or no."
-    assert job.say("no") == "Ninety-eight short of zero? Yes or no."
-    assert job.glance.instruction == "Ninety-eight short of zero? Yes or no."
+    assert job.say("no") == "Ninety-eight, still before zero? Yes or no."
+    assert job.glance.instruction == "Ninety-eight, still before zero? Yes or no."
     job.say("yes")
     assert job.state.axes["knee"].position == inches("-0.002")
     assert job.glance.dial == "under a turn: 5, past zero, stop at 3"
@@ -262,5 +262,5 @@ def test_out_of_a_thread_by_one_turn_the_side_of_zero_is_asked():
     job.says("i'm set", "scratch that")
     told = "cross slide dial reads zero turns and three point seven six"
     assert job.say(told) == "Three point seven six past zero? Yes or no."
-    assert job.say("no") == "Three point seven six short of zero? Yes or no."
+    assert job.say("no") == "Three point seven six, still before zero? Yes or no."
     assert "Cross slide in, one turn." in job.say("yes")
