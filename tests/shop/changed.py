@@ -15,19 +15,49 @@ def changed(folder: Path, job: str, values: Mapping[str, str]) -> Path:
     """A copy of that job in `folder`, its machine beside it. `values` are written as in TOML, by
     their place in the job file, `cutter.diameter`, or in the machine's, `machine:axes.table.rises`.
     """
-    text = (configs_folder() / "jobs" / f"{job}.toml").read_text(encoding="utf-8")
-    machine = tomllib.loads(text)["machine"]
-    profile = (configs_folder() / "machines" / f"{machine}.toml").read_text(encoding="utf-8")
+    text, profile = _files_of(job)
     for place, value in values.items():
         file, _, key = place.rpartition(":")
         if file == "machine":
             profile = _with(profile, key, value)
         else:
             text = _with(text, key, value)
-    (folder / f"{machine}.toml").write_text(profile, encoding="utf-8")
+    return _written(folder, job, text, profile)
+
+
+def changed_copy(
+    folder: Path,
+    job: str,
+    *,
+    job_file: Mapping[str, str] | None = None,
+    machine_file: Mapping[str, str] | None = None,
+) -> Path:
+    """The same, with words of either file replaced."""
+    text, profile = _files_of(job)
+    return _written(
+        folder, job, _replaced(text, job_file or {}), _replaced(profile, machine_file or {})
+    )
+
+
+def _files_of(job: str) -> tuple[str, str]:
+    """The texts of a demo job and of its machine."""
+    text = (configs_folder() / "jobs" / f"{job}.toml").read_text(encoding="utf-8")
+    machine = tomllib.loads(text)["machine"]
+    return text, (configs_folder() / "machines" / f"{machine}.toml").read_text(encoding="utf-8")
+
+
+def _written(folder: Path, job: str, text: str, profile: str) -> Path:
+    (folder / f"{tomllib.loads(text)['machine']}.toml").write_text(profile, encoding="utf-8")
     path = folder / f"{job}.toml"
     path.write_text(text, encoding="utf-8")
     return path
+
+
+def _replaced(text: str, changes: Mapping[str, str]) -> str:
+    for old, new in changes.items():
+        assert text.count(old), f"not in the file: {old!r}"
+        text = text.replace(old, new)
+    return text
 
 
 def _with(text: str, place: str, value: str) -> str:

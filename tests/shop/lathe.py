@@ -11,10 +11,8 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from itertools import pairwise
-from pathlib import Path
 from typing import Generic, TypeVar
 
-from assistant.app.paths import configs_folder
 from assistant.jobs.steps import Cut, Measure, Move, Note, Step, Touch
 from assistant.units import magnitude
 from tests.factories import Job, expected_words
@@ -32,31 +30,6 @@ RUBS = {"inch": 0.010, "mm": 0.25}
 NOSE = {"inch": 0.020, "mm": 0.5}
 """How much of the work the tool's point touches, that is fed across."""
 CELLS = 24
-
-
-def changed_copy(
-    folder: Path,
-    job: str,
-    *,
-    job_file: Mapping[str, str] | None = None,
-    machine_file: Mapping[str, str] | None = None,
-) -> Path:
-    """A job of the project with its machine in `folder`, each with words of its file replaced."""
-    text = (configs_folder() / "jobs" / f"{job}.toml").read_text()
-    text = _replaced(text, job_file or {})
-    machine = text.split('machine = "')[1].split('"')[0]
-    other = (configs_folder() / "machines" / f"{machine}.toml").read_text()
-    path = folder / f"{job}.toml"
-    path.write_text(text)
-    (folder / f"{machine}.toml").write_text(_replaced(other, machine_file or {}))
-    return path
-
-
-def _replaced(text: str, changes: Mapping[str, str]) -> str:
-    for old, new in changes.items():
-        assert text.count(old), f"not in the file: {old!r}"
-        text = text.replace(old, new)
-    return text
 
 
 @dataclass

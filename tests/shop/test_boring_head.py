@@ -12,8 +12,8 @@ import pytest
 
 from assistant.jobs.steps import Cut, Measure, Note, Step, Touch
 from tests.factories import Job
+from tests.shop.changed import changed_copy
 from tests.shop.handwheels import Handwheel
-from tests.shop.lathe import changed_copy
 from tests.shop.machinist import Machinist
 
 LOW, HIGH = 1.2500, 1.2510

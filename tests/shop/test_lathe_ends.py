@@ -10,8 +10,9 @@ import pytest
 
 from assistant.jobs.steps import Cut, Measure, Step
 from tests.factories import Job
+from tests.shop.changed import changed_copy
 from tests.shop.handwheels import Handwheel
-from tests.shop.lathe import Bar, LatheWork, Turner, changed_copy
+from tests.shop.lathe import Bar, LatheWork, Turner
 from tests.shop.test_turning import INCH_DIALS, METRIC_DIALS
 
 

@@ -13,8 +13,9 @@ import pytest
 
 from assistant.jobs.steps import Cut, Note, Step
 from tests.factories import Job
+from tests.shop.changed import changed_copy
 from tests.shop.handwheels import Handwheel
-from tests.shop.lathe import Bar, LatheWork, Turner, changed_copy
+from tests.shop.lathe import Bar, LatheWork, Turner
 
 POINTS = 41
 

@@ -17,8 +17,9 @@ from assistant.jobs.steps import Check, Cut, Measure, Move, Step, Touch
 from assistant.session.state import Phase
 from assistant.units import magnitude
 from tests.factories import Job
+from tests.shop.changed import changed_copy
 from tests.shop.handwheels import Handwheel
-from tests.shop.lathe import Bar, LatheWork, Turner, changed_copy
+from tests.shop.lathe import Bar, LatheWork, Turner
 
 TAN_30 = math.tan(math.radians(30))
 """Half of the form's 60 degrees: ISO 68-1, ASME B1.1."""

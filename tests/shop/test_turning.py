@@ -11,8 +11,9 @@ from pathlib import Path
 import pytest
 
 from tests.factories import Job
+from tests.shop.changed import changed_copy
 from tests.shop.handwheels import Handwheel
-from tests.shop.lathe import BEFORE_THE_FACE, Bar, LatheWork, Turner, changed_copy
+from tests.shop.lathe import BEFORE_THE_FACE, Bar, LatheWork, Turner
 
 UNSTEADY = {"inch": 0.0003, "mm": 0.008}
 """On a size: half of what a gauge reads to, and a hand that stops a little off the mark where a
