@@ -25,10 +25,6 @@ class Bored(test_turning.Bush):
         assert axis == "cross slide"
         return (self.centre - self.bar.at(0.0) / self.share) / self.scale[axis]
 
-    def fit_another(self, chance: random.Random) -> None:
-        """A tool that stands otherwise in its post."""
-        self.centre += chance.uniform(-0.1, 0.1)
-
 
 class ClumsyBorer(Clumsy[Bored], Turner[Bored]):
     """At the lathe, boring."""
@@ -52,9 +48,6 @@ class Threaded(test_thread.Thread):
             raise AssertionError("the cross slide is out by then")
         down = self.blank + 2 * self.groove * (1 if self.drawn.inner else -1)
         return (self.centre - down / self.share) / self.scale[axis]
-
-    def fit_another(self, chance: random.Random) -> None:
-        raise AssertionError
 
 
 class ClumsyThreader(Clumsy[Threaded], test_thread.Threader):
@@ -86,9 +79,6 @@ class Tapered(test_taper.Cone):
     def surface(self, axis: str) -> float:
         assert axis == "cross slide"
         return (self.centre - self.touched() / self.share) / self.scale[axis]
-
-    def fit_another(self, chance: random.Random) -> None:
-        raise AssertionError
 
 
 class ClumsyTaperer(Clumsy[Tapered], test_taper.Taperer):
