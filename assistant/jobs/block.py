@@ -18,8 +18,11 @@ from assistant.fields import Fields
 from assistant.jobs import mill
 from assistant.jobs.again import before
 from assistant.jobs.centring import SideTouch
+from assistant.jobs.depth_work import DepthWork
+from assistant.jobs.infeed import IS_IT_EVEN
 from assistant.jobs.jobfile import Head
 from assistant.jobs.mill import Milling
+from assistant.jobs.sizing import Sizing, Toleranced
 from assistant.jobs.steps import Facts, Move, Step
 from assistant.jobs.strokes import Row, RowsStroke, ThroughStroke, conventional_way
 from assistant.jobs.touching import touch_top
@@ -28,6 +31,7 @@ from assistant.spoken import Figure, Term
 from assistant.units import Quantity, magnitude, quantity
 
 ACROSS = "saddle"
+DRAWING = "the drawing"
 MACHINES = ("horizontal mill", "vertical mill")
 KINDS = ("end mill", "slotting cutter", "face mill")
 HOLDINGS = ("vice", "clamps", "angle plate")
@@ -94,6 +98,27 @@ class BlockWork:
     def cutter(self) -> Decimal:
         """What the cutter cuts, as measured."""
         return mill.cutter_size(self.job, self.facts)
+
+    def floor_at(self, what: str, depth: Toleranced, look: str = IS_IT_EVEN) -> DepthWork:
+        """The floor of a cut that far below the top, by the drawing."""
+        job = self.job
+        return DepthWork(
+            unit=job.unit,
+            machine=self.machine,
+            facts=self.facts,
+            axis_name=job.depth_axis,
+            sizing=Sizing(
+                what, "depth gauge", depth.low, depth.high, Decimal(0), job.unit,
+                places=mill.size_places(job.unit), source=DRAWING, how="Burrs off the top first.",
+            ),
+            aim=depth.aim(job.aim_inside),
+            limit=job.m(job.cutter.max_pass),
+            witness=job.witness,
+            finish=job.finish,
+            gives=mill.GIVES,
+            terms=(Term("depth on the drawing", job.q(depth.nominal)),),
+            look=look,
+        )  # fmt: skip
 
     @property
     def step_over(self) -> Decimal:

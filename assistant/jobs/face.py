@@ -13,7 +13,7 @@ from functools import cached_property
 from assistant.calc.dial import settle
 from assistant.fields import Fields
 from assistant.jobs import block, mill
-from assistant.jobs.block import ACROSS, BlockJob, BlockWork
+from assistant.jobs.block import ACROSS, DRAWING, BlockJob, BlockWork
 from assistant.jobs.depth_work import DepthWork
 from assistant.jobs.jobfile import Head
 from assistant.jobs.sizing import Sizing, Toleranced, need_metal, toleranced
@@ -23,7 +23,6 @@ from assistant.machine import Machine
 from assistant.spoken import Figure, Term
 from assistant.units import Quantity
 
-DRAWING = "the drawing"
 WIDE = Decimal("1.1")
 """A cutter that many times as wide as the face takes it in one row, down the middle."""
 

@@ -22,6 +22,7 @@ from assistant.units import Quantity, is_quantity, magnitude
 MOST_FINISHING_CUTS = 6
 """More finishing cuts than this mean that something moves or springs: look, don't dial on."""
 NOTHING = Decimal(0)
+IS_IT_EVEN = "Spindle off. Look at the mark. Is it even, end to end?"
 
 
 @dataclass(frozen=True)
@@ -65,7 +66,7 @@ class Infeed:
     terms: tuple[Term, ...] = ()
     """Of the depth that is aimed at."""
     formula: str = ""
-    look: str = "Spindle off. Look at the mark. Is it even, end to end?"
+    look: str = IS_IT_EVEN
     """Asked after the witness skim."""
     say: tuple[str, ...] = field(default=())
     """Spoken before the first setting."""

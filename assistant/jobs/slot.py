@@ -14,11 +14,12 @@ from functools import cached_property
 from assistant.errors import ImpossibleInput
 from assistant.fields import Fields
 from assistant.jobs import block, mill
+from assistant.jobs.block import DRAWING
 from assistant.jobs.jobfile import Head
 from assistant.jobs.sizing import toleranced
 from assistant.jobs.slot_ends import EndsWork, read_ends
 from assistant.jobs.slot_pocket import PocketWork
-from assistant.jobs.slot_work import DRAWING, SlotJob, SlotWork
+from assistant.jobs.slot_work import SlotJob, SlotWork
 from assistant.jobs.steps import Facts, Note, Plan, Step
 from assistant.machine import Machine
 from assistant.spoken import Figure, Term

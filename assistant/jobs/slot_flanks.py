@@ -9,14 +9,12 @@ from __future__ import annotations
 from decimal import Decimal
 
 from assistant.jobs import mill
-from assistant.jobs.block import BlockWork
+from assistant.jobs.block import DRAWING, BlockWork
 from assistant.jobs.centring import SideTouch
 from assistant.jobs.depth_work import DepthWork
 from assistant.jobs.sizing import Sizing
 from assistant.jobs.slot_ends import EndsWork
 from assistant.spoken import Term
-
-DRAWING = "the drawing"
 
 
 def flank(

@@ -9,14 +9,12 @@ from functools import cached_property
 from assistant.calc.exact import at_least
 from assistant.calc.milling import slot_walls
 from assistant.jobs import mill
-from assistant.jobs.block import BlockJob, BlockWork
+from assistant.jobs.block import DRAWING, BlockJob, BlockWork
 from assistant.jobs.depth_work import DepthWork
 from assistant.jobs.sizing import Sizing, Toleranced
 from assistant.jobs.slot_ends import Ends, EndsWork
 from assistant.jobs.slot_flanks import flank
 from assistant.spoken import Term
-
-DRAWING = "the drawing"
 
 
 @dataclass(frozen=True, eq=False)
@@ -78,26 +76,8 @@ class SlotWork(BlockWork):
     @cached_property
     def floor(self) -> DepthWork:
         """The floor, from the top."""
-        job = self.job
-        aim = job.depth.aim(job.aim_inside)
-        return DepthWork(
-            unit=job.unit,
-            machine=self.machine,
-            facts=self.facts,
-            axis_name=job.depth_axis,
-            sizing=Sizing(
-                "the depth of the slot", "depth gauge", job.depth.low, job.depth.high,
-                Decimal(0), job.unit, places=mill.size_places(job.unit), source=DRAWING,
-                how="Burrs off the top first.",
-            ),
-            aim=aim,
-            limit=job.m(job.cutter.max_pass),
-            witness=job.witness,
-            finish=job.finish,
-            gives=mill.GIVES,
-            terms=(Term("depth on the drawing", job.q(job.depth.nominal)),),
-            look="Spindle off. Look at the mark. Where it should be, end to end?",
-        )  # fmt: skip
+        look = "Spindle off. Look at the mark. Where it should be, end to end?"
+        return self.floor_at("the depth of the slot", self.job.depth, look)
 
     def _wall(self, near: bool) -> DepthWork:
         """A wall: the cutter's centre goes from the centre line outwards."""

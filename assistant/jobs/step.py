@@ -12,15 +12,13 @@ from functools import cached_property
 
 from assistant.fields import Fields
 from assistant.jobs import block, mill
-from assistant.jobs.block import ACROSS, BlockJob, BlockWork
+from assistant.jobs.block import ACROSS, DRAWING, BlockJob, BlockWork
 from assistant.jobs.depth_work import DepthWork
 from assistant.jobs.jobfile import Head
 from assistant.jobs.sizing import Sizing, Toleranced, toleranced
 from assistant.jobs.steps import Facts, Plan, Step
 from assistant.machine import Machine
 from assistant.spoken import Figure, Term
-
-DRAWING = "the drawing"
 
 
 @dataclass(frozen=True, eq=False)
@@ -68,24 +66,7 @@ class _Work(BlockWork):
     @cached_property
     def floor(self) -> DepthWork:
         """The floor, from the top."""
-        job = self.job
-        return DepthWork(
-            unit=job.unit,
-            machine=self.machine,
-            facts=self.facts,
-            axis_name=job.depth_axis,
-            sizing=Sizing(
-                "the depth of the step", "depth gauge", job.depth.low, job.depth.high,
-                Decimal(0), job.unit, places=mill.size_places(job.unit), source=DRAWING,
-                how="Burrs off the top first.",
-            ),
-            aim=job.depth.aim(job.aim_inside),
-            limit=job.m(job.cutter.max_pass),
-            witness=job.witness,
-            finish=job.finish,
-            gives=mill.GIVES,
-            terms=(Term("depth on the drawing", job.q(job.depth.nominal)),),
-        )  # fmt: skip
+        return self.floor_at("the depth of the step", self.job.depth)
 
     @cached_property
     def wall(self) -> DepthWork:

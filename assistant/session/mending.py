@@ -306,30 +306,24 @@ def _cuts_done(state: State) -> frozenset[str]:
 
 
 def _in_metal(state: State, axis: str) -> bool:
-    """Whether the axis cuts in passes to a depth that was begun, and that is measured on the way; a
-    hole is done in one go, and counted from the touch of its own tool."""
+    """Whether the depth that the axis has begun is to be measured on the way."""
     measure = depth_measure(state)
-    return (
-        axis == _depth_axis(state)
-        and measure is not None
-        and measure.at_axis == axis
-        and _has_cut(state)
-        and not _in_one_go(state)
-        and not bites_afresh(state)
-    )
+    return measure is not None and measure.at_axis == axis and _has_begun(state, axis)
 
 
 def _surface_gone(state: State, axis: str) -> bool:
     """Whether what the axis was touched on is cut away, and what was cut is measured already: the
     crest of a thread that is stopped by a gauge is still there."""
     steps = state.plan.steps if state.plan is not None else ()
-    return (
-        axis == _depth_axis(state)
-        and any(isinstance(step, Measure) and step.at_axis == axis for step in steps)
-        and _has_cut(state)
-        and not _in_one_go(state)
-        and not bites_afresh(state)
-    )
+    measured = any(isinstance(step, Measure) and step.at_axis == axis for step in steps)
+    return measured and _has_begun(state, axis)
+
+
+def _has_begun(state: State, axis: str) -> bool:
+    """Whether the axis cuts in passes to a depth, and has begun where the next cut goes; a hole is
+    done in one go, and counted from the touch of its own tool."""
+    begun = axis == _depth_axis(state) and _has_cut(state) and not _in_one_go(state)
+    return begun and not bites_afresh(state)
 
 
 def _in_one_go(state: State) -> bool:

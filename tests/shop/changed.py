@@ -15,14 +15,15 @@ def changed(folder: Path, job: str, values: Mapping[str, str]) -> Path:
     """A copy of that job in `folder`, its machine beside it. `values` are written as in TOML, by
     their place in the job file, `cutter.diameter`, or in the machine's, `machine:axes.table.rises`.
     """
-    text, profile = _files_of(job)
+    text, machine, profile = _files_of(job)
     for place, value in values.items():
         file, _, key = place.rpartition(":")
         if file == "machine":
             profile = _with(profile, key, value)
         else:
             text = _with(text, key, value)
-    return _written(folder, job, text, profile)
+    (folder / f"{machine}.toml").write_text(profile, encoding="utf-8")
+    return _written(folder, job, text)
 
 
 def changed_copy(
@@ -33,21 +34,21 @@ def changed_copy(
     machine_file: Mapping[str, str] | None = None,
 ) -> Path:
     """The same, with words of either file replaced."""
-    text, profile = _files_of(job)
-    return _written(
-        folder, job, _replaced(text, job_file or {}), _replaced(profile, machine_file or {})
-    )
+    text, machine, profile = _files_of(job)
+    profile = _replaced(profile, machine_file or {})
+    (folder / f"{machine}.toml").write_text(profile, encoding="utf-8")
+    return _written(folder, job, _replaced(text, job_file or {}))
 
 
-def _files_of(job: str) -> tuple[str, str]:
-    """The texts of a demo job and of its machine."""
+def _files_of(job: str) -> tuple[str, str, str]:
+    """The text of a demo job, its machine's name, and that one's text."""
     text = (configs_folder() / "jobs" / f"{job}.toml").read_text(encoding="utf-8")
     machine = tomllib.loads(text)["machine"]
-    return text, (configs_folder() / "machines" / f"{machine}.toml").read_text(encoding="utf-8")
+    profile = (configs_folder() / "machines" / f"{machine}.toml").read_text(encoding="utf-8")
+    return text, machine, profile
 
 
-def _written(folder: Path, job: str, text: str, profile: str) -> Path:
-    (folder / f"{tomllib.loads(text)['machine']}.toml").write_text(profile, encoding="utf-8")
+def _written(folder: Path, job: str, text: str) -> Path:
     path = folder / f"{job}.toml"
     path.write_text(text, encoding="utf-8")
     return path

@@ -6,8 +6,8 @@ from __future__ import annotations
 import random
 import re
 from collections import Counter
-from collections.abc import Callable, Sequence
-from typing import Generic, Protocol, TypeVar
+from collections.abc import Callable, Iterable, Sequence
+from typing import Any, Generic, Protocol, TypeVar
 
 from assistant.jobs.steps import Cut, Move, Step
 from assistant.session.metal import depth_measure, stood_in_the_cut
@@ -192,6 +192,22 @@ class Clumsy(Machinist[W], Generic[W]):
         """Says that it is set where it isn't, and takes the word back."""
         self.job.say(expected_words(self.job.state))
         self.job.say("scratch that")
+
+
+C = TypeVar("C", bound="Clumsy[Any]")
+
+
+def whatever_happens(
+    make: Callable[[int], C], check: Callable[[C], None], seeds: Iterable[int]
+) -> Counter[str]:
+    """A job worked with the mishaps of each seed, and checked; what happened, and how often."""
+    happened: Counter[str] = Counter()
+    for seed in seeds:
+        made = make(seed)
+        made.work_it()
+        check(made)
+        happened += made.happened
+    return happened
 
 
 class Refitted(Recoverable, Protocol):

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import random
-from collections import Counter
 from collections.abc import Callable, Mapping, Sequence
 
 import pytest
@@ -13,7 +12,7 @@ from tests.factories import Job
 from tests.shop import test_turning
 from tests.shop.handwheels import Handwheel
 from tests.shop.lathe import BEFORE_THE_FACE, Turner
-from tests.shop.mishaps import Hapless
+from tests.shop.mishaps import Hapless, whatever_happens
 from tests.shop.test_keyseat import DRAWINGS, Shaft, check_drawing, shaft_for
 
 SEEDS = range(12)
@@ -23,12 +22,10 @@ HAPPENS = ("short", "past", "lost", "home", "too_soon", "unsaid", "slipped", "bu
 
 @pytest.mark.parametrize("demo", DRAWINGS)
 def test_a_keyseat_is_on_the_drawing_whatever_happens(demo: str) -> None:
-    happened: Counter[str] = Counter()
-    for seed in SEEDS:
-        made: Hapless[Shaft] = Hapless(Job(demo), lambda chance, _: shaft_for(demo, chance), seed)
-        made.work_it()
-        check_drawing(demo, made.work)
-        happened += made.happened
+    def made(seed: int) -> Hapless[Shaft]:
+        return Hapless(Job(demo), lambda chance, _: shaft_for(demo, chance), seed)
+
+    happened = whatever_happens(made, lambda one: check_drawing(demo, one.work), SEEDS)
     assert min(happened[what] for what in HAPPENS) > 3
 
 
@@ -69,13 +66,11 @@ def test_a_shaft_is_on_the_drawing_whatever_happens(demo: str) -> None:
     def work(chance: random.Random, wheels: Mapping[str, Handwheel]) -> Turned:
         return Turned(test_turning.DRAWINGS[demo], chance, wheels)
 
-    happened: Counter[str] = Counter()
-    for seed in SEEDS:
-        made = HaplessTurner(Job(demo), work, seed)
-        made.work_it()
+    def check(made: HaplessTurner) -> None:
         # a surface that is come back to by feel is found to half a thou, or a hundredth
         feel = 0.0005 if made.unit == "inch" else 0.01
         test_turning.check_drawing(demo, made.work, feel)
-        happened += made.happened
+
+    happened = whatever_happens(lambda seed: HaplessTurner(Job(demo), work, seed), check, SEEDS)
     by_stop = ("bumped", "other_cutter") if demo == "turn-shaft" else ()
     assert min(happened[what] for what in HAPPENS if what not in by_stop) > 3

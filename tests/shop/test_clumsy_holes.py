@@ -14,7 +14,7 @@ from tests.shop import test_centre, test_flats, test_gear, test_holes
 from tests.shop.changed import changed
 from tests.shop.drilling import Driller
 from tests.shop.handwheels import Handwheel
-from tests.shop.mishaps import Clumsy
+from tests.shop.mishaps import Clumsy, whatever_happens
 
 HAPPENS = ("short", "past", "lost", "home", "too_soon")
 
@@ -71,14 +71,13 @@ class ClumsyFinder(test_centre.Finder, Clumsy[test_centre.Found]):
 @pytest.mark.parametrize("demo", test_centre.DEMOS)
 def test_the_place_is_found_whatever_happens(demo: str) -> None:
     drawn = test_centre.DEMOS[demo]
-    happened: Counter[str] = Counter()
-    for seed in range(60):
-        made = ClumsyFinder(
+
+    def made(seed: int) -> ClumsyFinder:
+        return ClumsyFinder(
             Job(demo), lambda chance, wheels: test_centre.Found(drawn, chance, wheels), seed
         )
-        made.work_it()
-        test_centre.check_found(made, drawn)
-        happened += made.happened
+
+    happened = whatever_happens(made, lambda one: test_centre.check_found(one, drawn), range(60))
     assert min(happened[what] for what in HAPPENS) > 3
 
 
@@ -89,14 +88,13 @@ class ClumsyFlattener(test_flats.Flattener, Clumsy[test_flats.Bar]):
 @pytest.mark.parametrize("demo", ["flats-hexagon", "flats-square"])
 def test_flats_are_on_the_drawing_whatever_happens(demo: str) -> None:
     drawn = {"flats-hexagon": test_flats.HEXAGON, "flats-square": test_flats.SQUARE}[demo]
-    happened: Counter[str] = Counter()
-    for seed in range(8):
-        made = ClumsyFlattener(
+
+    def made(seed: int) -> ClumsyFlattener:
+        return ClumsyFlattener(
             Job(demo), lambda chance, wheels: test_flats.Bar(drawn, chance, wheels), seed
         )
-        made.work_it()
-        test_flats.check_flats(made.work)
-        happened += made.happened
+
+    happened = whatever_happens(made, lambda one: test_flats.check_flats(one.work), range(8))
     assert min(happened[what] for what in HAPPENS) > 3
 
 
@@ -105,13 +103,11 @@ class ClumsyGearCutter(test_gear.GearCutter, Clumsy[test_gear.Blank]):
 
 
 def test_a_gear_is_on_the_drawing_whatever_happens() -> None:
-    happened: Counter[str] = Counter()
-    for seed in range(12):
-        made = ClumsyGearCutter(
+    def made(seed: int) -> ClumsyGearCutter:
+        return ClumsyGearCutter(
             Job("gear-inch"), lambda chance, wheels: test_gear.Blank(24, 16, chance, wheels), seed
         )
-        made.work_it()
-        test_gear.check_gear(made.work, 0.15)
-        happened += made.happened
+
+    happened = whatever_happens(made, lambda one: test_gear.check_gear(one.work, 0.15), range(12))
     assert happened["unsaid"] > 30
     assert sum(happened[what] for what in HAPPENS) > 10

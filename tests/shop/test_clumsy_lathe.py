@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import random
-from collections import Counter
 from collections.abc import Mapping
 
 import pytest
@@ -12,7 +11,7 @@ from tests.factories import Job
 from tests.shop import test_taper, test_thread, test_turning
 from tests.shop.handwheels import Handwheel
 from tests.shop.lathe import Turner
-from tests.shop.mishaps import Clumsy
+from tests.shop.mishaps import Clumsy, whatever_happens
 
 SEEDS = range(12)
 HAPPENS = ("short", "past", "lost", "home", "too_soon", "unsaid")
@@ -31,12 +30,11 @@ class ClumsyBorer(Clumsy[Bored], Turner[Bored]):
 
 
 def test_a_bush_is_on_the_drawing_whatever_happens() -> None:
-    happened: Counter[str] = Counter()
-    for seed in range(20):
-        made = ClumsyBorer(Job("bore-bush"), lambda chance, wheels: Bored(chance, wheels), seed)
-        made.work_it()
-        test_turning.check_bush(made.work)
-        happened += made.happened
+    happened = whatever_happens(
+        lambda seed: ClumsyBorer(Job("bore-bush"), Bored, seed),
+        lambda made: test_turning.check_bush(made.work),
+        range(20),
+    )
     assert min(happened[what] for what in HAPPENS) > 3
 
 
@@ -59,12 +57,9 @@ def test_a_thread_is_in_its_class_whatever_happens(demo: str) -> None:
     def work(chance: random.Random, wheels: Mapping[str, Handwheel]) -> Threaded:
         return Threaded(test_thread.DRAWINGS[demo], chance, wheels)
 
-    happened: Counter[str] = Counter()
-    for seed in SEEDS:
-        made = ClumsyThreader(Job(demo), work, seed)
-        made.work_it()
-        test_thread.check_thread(made)
-        happened += made.happened
+    happened = whatever_happens(
+        lambda seed: ClumsyThreader(Job(demo), work, seed), test_thread.check_thread, SEEDS
+    )
     assert min(happened[what] for what in HAPPENS) > 3
 
 
@@ -90,10 +85,7 @@ def test_a_taper_is_on_its_drawing_whatever_happens(demo: str) -> None:
     def work(chance: random.Random, wheels: Mapping[str, Handwheel]) -> Tapered:
         return Tapered(test_taper.DRAWINGS[demo], chance, wheels)
 
-    happened: Counter[str] = Counter()
-    for seed in SEEDS:
-        made = ClumsyTaperer(Job(demo), work, seed)
-        made.work_it()
-        test_taper.check_taper(made)
-        happened += made.happened
+    happened = whatever_happens(
+        lambda seed: ClumsyTaperer(Job(demo), work, seed), test_taper.check_taper, SEEDS
+    )
     assert min(happened[what] for what in HAPPENS) > 3
