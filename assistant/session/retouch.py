@@ -61,11 +61,8 @@ def following(state: State) -> Step | None:
     """The next step to be done again after the one at hand; None where all is touched."""
     plan = state.plan
     assert plan is not None
-    here = plan.index(state.step_id)
-    for step in plan.steps[here + 1 : _goal(state)]:
-        if plan.index(step.id) < _first_cut(plan) and _again(step, state):
-            return step
-    return None
+    here, end = plan.index(state.step_id), min(_first_cut(plan), _goal(state))
+    return next((step for step in plan.steps[here + 1 : end] if _again(step, state)), None)
 
 
 def _again(step: Step, state: State) -> bool:

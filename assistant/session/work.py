@@ -123,7 +123,8 @@ class Work:
         self.emit(ev.Retouching((), state.back_to if begins != state.back_to else ""))
         self.enter(state.plan.step(begins))
         deep = state.plan.depth_axis
-        if state.machine is not None and state.machine.kind == "lathe" and deep in state.axes:
+        on_lathe = state.machine is not None and state.machine.kind == "lathe"
+        if on_lathe and deep in state.axes and not state.axes[deep].known:
             self._find(deep)  # the tool is in front of the work, and has to come off it first
         self._find_the_depth()
         for name in sorted(moved):
@@ -135,19 +136,21 @@ class Work:
     def _find_the_depth(self) -> None:
         """Where the depth was lost, it is found again from what was cut before it is set or cut on:
         not sooner, with the cutter perhaps over another place."""
-        step, measure = self.state.step, depth_measure(self.state)
-        axis = measure.at_axis if measure is not None and isinstance(step, Cut) else ""
+        step = self.state.step
+        axes: list[str] = []
         if isinstance(step, Move) and step.target is not None:
-            axis = step.axis
-        if isinstance(step, Cut) and step.feed_target is not None:
-            axis = axis if axis and not self.state.axes[axis].known else step.feed_axis
-        if axis and not self.state.doubts:
-            self._find(axis)
+            axes = [step.axis]
+        elif isinstance(step, Cut):
+            measure = depth_measure(self.state)
+            axes = [measure.at_axis] if measure is not None else []
+            axes += [step.feed_axis] if step.feed_target is not None else []
+        lost = next((axis for axis in axes if not self.state.axes[axis].known), "")
+        if lost and not self.state.doubts:
+            self._find(lost)
 
     def _find(self, axis: str) -> None:
+        """Where a lost axis stands: measured and come back to, or only come back to."""
         measure = depth_measure(self.state)
-        if self.state.axes[axis].known:
-            return
         if measure is not None and measure.at_axis == axis:
             self.doubt(Doubt(DoubtKind.METAL, axis), "touched again in depth")
         elif has_cut_with(self.state, axis):  # and it was measured already

@@ -213,6 +213,21 @@ class LatheWork:
                     )
 
 
+class FromStock(LatheWork):
+    """Work turned from stock that is nearly as large as the drawing says, and runs out a little."""
+
+    def __init__(
+        self, stock: float, length: float, unit: str, spring: float,
+        chance: random.Random, wheels: Mapping[str, Handwheel],
+    ) -> None:  # fmt: skip
+        fine = 0.001 if unit == "inch" else 0.025
+        bar = Bar(stock + chance.uniform(-3, 1) * fine, length)
+        super().__init__(
+            chance, wheels, bar, unit,
+            spring=chance.uniform(0, spring), runout=chance.uniform(0, 4) * fine,
+        )  # fmt: skip
+
+
 def _length_of(unit: str, in_unit: str) -> float:
     """One of the dial's unit, in the job's."""
     inch, wanted_inch = unit == "inch", in_unit == "inch"

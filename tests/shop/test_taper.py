@@ -15,7 +15,7 @@ from assistant.jobs.steps import Cut, Note, Step
 from tests.factories import Job
 from tests.shop.changed import changed_copy
 from tests.shop.handwheels import Handwheel
-from tests.shop.lathe import Bar, LatheWork, Turner
+from tests.shop.lathe import FromStock, Turner
 
 POINTS = 41
 
@@ -55,21 +55,16 @@ DRAWINGS = {
 }  # fmt: skip
 
 
-class Cone(LatheWork):
+class Cone(FromStock):
     """The diameter at points along the taper, from the small end."""
 
     def __init__(
         self, drawn: Drawing, chance: random.Random, wheels: Mapping[str, Handwheel]
     ) -> None:
-        fine = 0.001 if drawn.unit == "inch" else 0.025
-        stock = drawn.stock + chance.uniform(-3, 1) * fine
-        super().__init__(
-            chance, wheels, Bar(stock, drawn.length), drawn.unit,
-            spring=chance.uniform(0, 0.03), runout=chance.uniform(0, 4) * fine,
-        )  # fmt: skip
+        super().__init__(drawn.stock, drawn.length, drawn.unit, 0.03, chance, wheels)
         self.drawn = drawn
         self.along_it = [drawn.length * n / (POINTS - 1) for n in range(POINTS)]
-        self.sizes = [stock] * POINTS
+        self.sizes = [self.bar.at(0.0)] * POINTS
         self.slope = 0.0
         """Tangent of the compound's angle from the axis."""
         self.beside = chance.uniform(-0.6, 0.6) * drawn.length

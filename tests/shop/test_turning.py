@@ -13,7 +13,7 @@ import pytest
 from tests.factories import Job
 from tests.shop.changed import changed_copy
 from tests.shop.handwheels import Handwheel
-from tests.shop.lathe import BEFORE_THE_FACE, Bar, LatheWork, Turner
+from tests.shop.lathe import BEFORE_THE_FACE, Bar, FromStock, LatheWork, Turner
 
 UNSTEADY = {"inch": 0.0003, "mm": 0.008}
 """On a size: half of what a gauge reads to, and a hand that stops a little off the mark where a
@@ -61,18 +61,13 @@ DRAWINGS = {
 }  # fmt: skip
 
 
-class Shaft(LatheWork):
+class Shaft(FromStock):
     """A shaft with one shoulder or several, the largest diameter first."""
 
     def __init__(
         self, drawn: Drawing, chance: random.Random, wheels: Mapping[str, Handwheel]
     ) -> None:
-        fine = 0.001 if drawn.unit == "inch" else 0.025
-        stock = drawn.stock + chance.uniform(-3, 1) * fine
-        super().__init__(
-            chance, wheels, Bar(stock, drawn.stick_out), drawn.unit,
-            spring=chance.uniform(0, drawn.spring), runout=chance.uniform(0, 4) * fine,
-        )  # fmt: skip
+        super().__init__(drawn.stock, drawn.stick_out, drawn.unit, drawn.spring, chance, wheels)
         self.drawn = drawn
         self.by_compound = drawn.by == "compound"
 
