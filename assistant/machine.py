@@ -121,6 +121,10 @@ class Machine:
             raise BadInput("axis", name, f"{self.name} has {', '.join(self.axes)}") from None
 
 
+NO_MACHINE = Machine("", "", "inch", MappingProxyType({}), ())
+"""Where no job is open."""
+
+
 def _axis(reader: Fields, name: str, unit: str) -> Axis:
     ways = WAYS[name]
     per_turn = reader.length("per_turn", unit)

@@ -248,12 +248,10 @@ class Assistant:
     def steps_done(self) -> tuple[int, int]:
         """Steps finished, of all."""
         plan = self.state.plan
-        if plan is None:
-            return 0, 0
-        done = self.state.confirmed | self.state.skipped
+        done = self.state.done
         return sum(step.id in done for step in plan.steps), len(plan.steps)
 
     def closing_line(self) -> str:
         """`finished: JOB, S of S steps, H commands heard, U understood`."""
-        title = self.state.plan.title if self.state.plan is not None else "no job"
+        title = self.state.plan.title or "no job"
         return self.transcript.closing(title, *self.steps_done)

@@ -17,7 +17,7 @@ from assistant.jobs.block import BlockJob, BlockWork
 from assistant.jobs.depth_work import DepthWork
 from assistant.jobs.jobfile import Head
 from assistant.jobs.sizing import Sizing, Toleranced, need_metal, toleranced
-from assistant.jobs.steps import Cut, Facts, Measure, Move, Note, Plan, Step, Touch
+from assistant.jobs.steps import Cut, Facts, Ground, Measure, Move, Note, Plan, Step, Touch
 from assistant.machine import Machine
 from assistant.spoken import Figure, Term
 from assistant.units import Quantity, is_quantity, magnitude, quantity
@@ -112,6 +112,8 @@ class _Work(BlockWork):
                 title=f"Face {face.number}: hold it",
                 say=(f"Face {face.number}.", *face.set_up, "Burrs off. Tight?"),
                 cautions=("Spindle stopped and isolated while you turn the work.",),
+                rests=(Ground.WORK,),
+                anew=(Ground.WORK,),
             )
         )
         steps += self._touch(name)

@@ -61,7 +61,7 @@ def glance(
         answer=() if state.stopped or state.question is not None else answer,
         noted=noted,
         trouble=trouble,
-        job=state.plan.title if state.plan else state.job_name,
+        job=state.plan.title or state.job_name,
         theme=state.theme,
         changed=changed,
     )
@@ -147,7 +147,7 @@ def _told(state: State) -> tuple[str, ...]:
 def _placed(base: Glance, state: State) -> Glance:
     """Adds what every step has: place, bar and drawing."""
     plan, step = state.plan, state.step
-    if plan is None or step is None:
+    if step is None:
         return base
     bar = depth_bar(state)
     kind, dims = drawn_now(state, bar)
@@ -280,7 +280,7 @@ def _limits(state: State, step: Measure, figure: Figure | None) -> Limits | None
     low, low_text = number(step.low)
     high, high_text = number(step.high)
     measured, measured_text = number(state.facts.get(step.fact))
-    verdict = state.plan.verdict if state.plan and measured is not None else ""
+    verdict = state.plan.verdict if measured is not None else ""
     return Limits(
         low, high, low_text, high_text, measured, measured_text, step.gauge, verdict
     )  # fmt: skip

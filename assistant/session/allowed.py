@@ -7,10 +7,11 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from assistant.jobs.steps import Check, Cut, Index, Measure, Move, Note, Touch
+from assistant.jobs.steps import Check, Cut, Ground, Index, Measure, Move, Note, Touch
 from assistant.session.answers import own_answers
-from assistant.session.metal import depth_measure, plausible
-from assistant.session.state import DoubtKind, Phase, State
+from assistant.session.belief import Doubt, DoubtKind
+from assistant.session.cuts import plausible
+from assistant.session.state import Phase, State
 from assistant.session.sums import SUMS
 from assistant.spoken import Expected, Intent, Slot, SlotKind
 from assistant.units import Quantity, inches, magnitude, quantity, unit_name
@@ -102,25 +103,44 @@ def _anew(state: State, told: Intent | None) -> tuple[Expected, ...]:
 
 
 def _to_doubt(state: State) -> tuple[Expected, ...]:
-    if not state.doubts:
+    doubts = state.doubts
+    if not doubts:
         return ()
-    doubt = state.doubts[0]
+    doubt = doubts[0]
+    moved = any(one.kind is DoubtKind.MOVED for one in doubts)
     match doubt.kind:
         case DoubtKind.DIAL:
             return (
                 _dial_reads(state, doubt.axis),
-                *_plain("same_turn", "yes", "no", "lost_count", "dial_slipped"),
+                *_plain("same_turn", "yes", "no", "lost_count", "dial_slipped", "new_cutter"),
+                *(_plain("nothing_moved", "moved") if moved else ()),
+            )
+        case DoubtKind.TURN:
+            return (
+                _dial_reads(state, doubt.axis),
+                *_plain("lost_count", "dial_slipped", "new_cutter"),
+                *(_plain("nothing_moved", "moved") if moved else ()),
             )
         case DoubtKind.FLOOR:
-            return (_dial_reads(state, doubt.axis, within_a_turn=True),)
-        case DoubtKind.TURN:
-            return (_dial_reads(state, doubt.axis), *_plain("lost_count", "dial_slipped"))
+            turn = not state.machine.axis(doubt.axis).settable
+            return (
+                *((_dial_reads(state, doubt.axis, within_a_turn=True),) if turn else ()),
+                *(() if turn else _plain("ready_set", "touched")),
+                *_plain("new_cutter", "moved", "dial_slipped"),
+            )
         case DoubtKind.MOVED:
-            return _plain("nothing_moved", "no", "moved", "yes")
+            return _plain("nothing_moved", "no", "moved", "yes", "new_cutter")
         case DoubtKind.TOUCH:
-            return _plain("ready_set", "touched")
+            return _plain("ready_set", "touched", "dial_slipped", "new_cutter", "moved")
+        case DoubtKind.CRANK:
+            return _plain("ready_set", "touched", "moved")
+        case DoubtKind.LOOK:
+            return _plain("yes", "no", "lost_count", "dial_slipped", "new_cutter", "moved")
         case DoubtKind.METAL:
-            return (_size_of_metal(state),)
+            return (
+                _size_of_metal(state, doubt),
+                *_plain("went_past", "lost_count", "dial_slipped", "new_cutter", "moved"),
+            )
 
 
 def _of_step(state: State) -> Iterable[Expected]:
@@ -190,9 +210,9 @@ def _over_under(state: State, step: Measure, nominal: Quantity) -> Expected:
     return Expected("over_under", (slot,), CONSEQUENT)
 
 
-def _size_of_metal(state: State) -> Expected:
-    """The measurement that settles what was cut: the plan's next measuring of the same kind."""
-    step = depth_measure(state)
+def _size_of_metal(state: State, doubt: Doubt) -> Expected:
+    """The measurement that settles what was cut: the one that tells of its surface."""
+    step = state.ahead.measure_of(doubt.surface)
     low, high = (None, None) if step is None else plausible(step)
     return Expected("measured", (Slot("size", SlotKind.LENGTH, state.unit, low, high),), CONSEQUENT)
 
@@ -211,7 +231,6 @@ def _paper(state: State, step: Touch) -> Expected:
 
 def _dial_reads(state: State, axis: str, *, within_a_turn: bool = False) -> Expected:
     """`within_a_turn` where a zero is taken: whole turns tell nothing there."""
-    assert state.machine is not None
     wheel = state.machine.axis(axis)
     turn = wheel.per_turn
     slots = [
@@ -232,7 +251,7 @@ def dial_limit(state: State, axis: str, per_turn: Quantity) -> Quantity:
     """Readings with whole turns reach as far as the axis was ever sent, and one turn more."""
     unit = unit_name(per_turn)
     reach = [magnitude(per_turn, unit), abs(magnitude(state.axes[axis].position, unit))]
-    for step in state.plan.steps if state.plan else ():
+    for step in state.plan.steps:
         if isinstance(step, Move) and step.axis == axis and step.target is not None:
             reach.append(abs(magnitude(step.target, unit)))
         if isinstance(step, Touch) and step.axis == axis and step.near is not None:
@@ -249,7 +268,7 @@ def working_axis(state: State) -> str:
     own = step.axis if isinstance(step, Move | Touch) else ""
     if state.phase is Phase.READ and own:
         return own
-    depth = state.plan.depth_axis if state.plan is not None else ""
+    depth = state.plan.depth_axis
     zeroed = [name for name in (own, depth, *state.axes) if name and state.axes[name].zeroed]
     return zeroed[0] if zeroed else own or (depth if depth in state.axes else "")
 
@@ -267,7 +286,6 @@ def _dial_should(state: State) -> Expected:
 
 def _in_trouble(state: State) -> Iterable[Expected]:
     """What goes wrong; how far past, and how wide the new cutter is, may be told with it."""
-    assert state.machine is not None
     for name in TROUBLE:
         slots: tuple[Slot, ...] = ()
         axis = working_axis(state)
@@ -281,15 +299,14 @@ def _in_trouble(state: State) -> Iterable[Expected]:
 
 def _cutter_width(state: State) -> tuple[Slot, ...]:
     """The width of a new cutter, where the job measures the width of the first."""
-    for step in state.plan.steps if state.plan is not None else ():
-        if isinstance(step, Measure) and step.fact == "cutter.width":
+    for step in state.plan.steps:
+        if isinstance(step, Measure) and Ground.TOOL in step.rests:
             return _measured(state, step).slots
     return ()
 
 
 def _telling(state: State) -> Iterable[Expected]:
     """What may be told in any step of the cutting."""
-    assert state.machine is not None
     axis = working_axis(state)
     if axis and state.axes[axis].zeroed and state.phase is not Phase.VERIFY:
         yield _dial_reads(state, axis)

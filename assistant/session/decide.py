@@ -9,10 +9,11 @@ from types import MappingProxyType
 
 from assistant.errors import BadInput
 from assistant.jobs.steps import Check, Measure, Move
-from assistant.session import answers, dials, doing, mending, settings, telling
+from assistant.session import answers, dials, doing, settings, telling, trouble
 from assistant.session import events as ev
+from assistant.session.belief import DoubtKind
 from assistant.session.reply import Ask, Instruction, Reply, Say
-from assistant.session.state import DoubtKind, Phase, Question, State
+from assistant.session.state import Phase, Question, State
 from assistant.session.work import Work
 from assistant.spoken import Intent, Reason, Refused, Understood
 
@@ -32,7 +33,9 @@ def _yes(work: Work, intent: Intent) -> None:
     doubt = work.state.doubts[0] if work.state.doubts else None
     step = work.state.step
     if doubt is not None and doubt.kind is DoubtKind.MOVED:
-        mending.moved(work, intent)
+        trouble.moved(work, intent)
+    elif doubt is not None and doubt.kind is DoubtKind.LOOK:
+        trouble.metal_left(work, intent)
     elif doubt is not None:
         _same_turn(work, intent)
     elif isinstance(step, Move) and step.done_words == "clear":
@@ -45,9 +48,11 @@ def _no(work: Work, intent: Intent) -> None:
     step = work.state.step
     doubt = work.state.doubts[0] if work.state.doubts else None
     if doubt is not None and doubt.kind is DoubtKind.MOVED:
-        mending.nothing_moved(work, intent)
+        trouble.nothing_moved(work, intent)
     elif doubt is not None and doubt.kind is DoubtKind.DIAL:
-        mending.lost_count(work, intent)
+        trouble.lost_count(work, intent)
+    elif doubt is not None and doubt.kind is DoubtKind.LOOK:
+        work.say("Then it's cut too far. Ask before you go on.")
     elif work.state.phase is Phase.VERIFY:
         work.say("What does it read?")
     elif isinstance(step, Measure) and step.kind == "gauge":
@@ -65,7 +70,7 @@ def _moved(work: Work, intent: Intent) -> None:
     if work.state.phase is Phase.VERIFY and not work.state.doubts:
         _no(work, intent)
     else:
-        mending.moved(work, intent)
+        trouble.moved(work, intent)
 
 
 def _same_turn(work: Work, intent: Intent) -> None:
@@ -109,17 +114,17 @@ HANDLERS: Mapping[str, Handler] = MappingProxyType(
         "speed_is": telling.speed_is,
         "feed_is": telling.feed_is,
         "note": telling.note,
-        "went_past": mending.went_past,
-        "lost_count": mending.lost_count,
-        "dial_slipped": mending.dial_slipped,
+        "went_past": trouble.went_past,
+        "lost_count": trouble.lost_count,
+        "dial_slipped": trouble.dial_slipped,
         "moved": _moved,
         "same_turn": _same_turn,
         "paper_on": _paper_on,
-        "nothing_moved": mending.nothing_moved,
-        "chatter": mending.chatter,
-        "new_cutter": mending.new_cutter,
-        "undo": mending.undo,
-        "stop": mending.stop,
+        "nothing_moved": trouble.nothing_moved,
+        "chatter": trouble.chatter,
+        "new_cutter": trouble.new_cutter,
+        "undo": trouble.undo,
+        "stop": trouble.stop,
         "louder": settings.volume,
         "softer": settings.volume,
         "slower": settings.rate,

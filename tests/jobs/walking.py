@@ -64,7 +64,6 @@ def walk_to_end(job: Job, most: int = 900) -> list[str]:
 
     Each has to be short enough to be said in about four seconds.
     """
-    assert job.state.plan is not None
     ids = [step.id for step in job.state.plan.steps]
     assert len(ids) == len(set(ids)), sorted(one for one in ids if ids.count(one) > 1)
     for _ in range(most):

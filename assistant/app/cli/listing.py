@@ -76,7 +76,7 @@ def print_record(job_id: str, journal: Path | None) -> None:
 
     chosen, records = records_of(job_id, journal)
     state = replay(records)
-    steps = state.plan.steps if state.plan is not None else ()
+    steps = state.plan.steps
     commands = [
         {
             "seq": record.seq,
@@ -90,14 +90,14 @@ def print_record(job_id: str, journal: Path | None) -> None:
         if isinstance(record.event, Commanded)
     ]
     taken_back = [record.event.seq for record in records if isinstance(record.event, Undone)]
-    done = state.confirmed | state.skipped
+    done = state.done
     print(
         json.dumps(
             {
                 "id": chosen,
-                "title": state.plan.title if state.plan is not None else "",
+                "title": state.plan.title,
                 "job": state.job_name,
-                "machine": state.machine.name if state.machine is not None else "",
+                "machine": state.machine.name,
                 "started": records[0].at.isoformat(),
                 "last": records[-1].at.isoformat(),
                 "finished": state.finished,

@@ -20,8 +20,6 @@ from assistant.session.events import Record
 def sheet_of(job: str, printed: datetime | None = None) -> tuple[Document, str]:
     """The set-up sheet of a job and the paper usual where its unit is."""
     state = planned(job)
-    assert state.plan is not None
-    assert state.machine is not None
     head, _ = read_job(state.job_text, state.job_name)
     when = printed or datetime.now()
     document = setup_sheet(

@@ -16,9 +16,9 @@ from assistant.present.formatting import show, show_dial
 from assistant.present.move_words import printed
 from assistant.present.paper.sheet import by_crank, crank_lines
 from assistant.session.begin import begin
+from assistant.session.belief import Belief
 from assistant.session.instruct import figure_for
-from assistant.session.reduce import with_entry
-from assistant.session.state import AxisState, State
+from assistant.session.state import State
 from assistant.spoken import Figure
 from assistant.units import magnitude
 
@@ -34,40 +34,35 @@ def planned(job: str) -> State:
 
 def walk(state: State) -> Iterator[tuple[Step, Figure | None]]:
     """Every step with its figure, as if each move were made as planned."""
-    assert state.plan is not None
     for step in state.plan.steps:
         state = replace(state, step_id=step.id)
         yield step, figure_for(state)
-        if isinstance(step, Touch) and step.keeps:
-            assert step.near is not None
-            there = replace(state.axes[step.axis], position=step.near, came=step.toward)
-            state = replace(state, axes=with_entry(state.axes, step.axis, there))
-        elif isinstance(step, Touch):
-            zero = AxisState(state.axes[step.axis].position * 0, zeroed=True, came=step.toward)
-            state = replace(state, axes=with_entry(state.axes, step.axis, zero))
-        if isinstance(step, Move) and step.target is not None:
-            there = replace(state.axes[step.axis], position=step.target, came=step.approach)
-            if step.zero_after:
-                there = replace(there, position=step.target * 0)
-            state = replace(state, axes=with_entry(state.axes, step.axis, there))
-        if isinstance(step, Cut) and step.feed_target is not None:
-            back = step.feed_returns
-            there = replace(
-                state.axes[step.feed_axis],
-                position=step.feed_target * (0 if back else 1),
-                came=step.feed_approach * (-1 if back else 1),
-            )
-            state = replace(state, axes=with_entry(state.axes, step.feed_axis, there))
+        state = replace(state, belief=_made(state.belief, step))
+
+
+def _made(belief: Belief, step: Step) -> Belief:
+    """What is believed once the step is done as planned."""
+    if isinstance(step, Touch) and step.keeps:
+        assert step.near is not None
+        return belief.stand(step.axis, step.near, step.toward, 1)
+    if isinstance(step, Touch):
+        return belief.zero(step.axis, step.toward, None, step.by, 1)
+    if isinstance(step, Move) and step.target is not None:
+        there = step.target * (0 if step.zero_after else 1)
+        return belief.stand(step.axis, there, step.approach, 1)
+    if isinstance(step, Cut) and step.feed_target is not None:
+        back = step.feed_returns
+        there = step.feed_target * (0 if back else 1)
+        return belief.stand(step.feed_axis, there, step.feed_approach * (-1 if back else 1), 1)
+    return belief
 
 
 def print_plan(job: str, *, as_json: bool) -> None:
     """Print the sheet, as text or as JSON."""
     state = planned(job)
-    assert state.plan is not None
     if as_json:
         print(json.dumps(_as_json(state, state.plan), indent=1))
         return
-    assert state.machine is not None
     print(f"{state.plan.title}\n{state.plan.operation} on {state.machine.name}\n")
     for number, (step, figure) in enumerate(walk(state), 1):
         print(f"{number:3}. {step.title}")

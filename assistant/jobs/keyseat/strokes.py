@@ -7,7 +7,7 @@ from decimal import Decimal
 from typing import Protocol
 
 from assistant.calc.dial import settle
-from assistant.jobs.keyseat.depths import Depths
+from assistant.jobs.keyseat.depths import SeatWork
 from assistant.jobs.keyseat.job import KeyseatJob, cutter_width
 from assistant.jobs.keyseat.setup import places
 from assistant.jobs.steps import Cut, Facts, Move, Note, Step, Touch
@@ -29,20 +29,20 @@ def run_out(diameter: Decimal, depth: Decimal) -> Decimal:
 class KeyseatStrokes(Protocol):
     """How a pass is made and run back on a set-up, and what comes before the first."""
 
-    def cut(self, depths: Depths, cut: Cut) -> list[Step]:
+    def cut(self, depths: SeatWork, cut: Cut) -> list[Step]:
         """The steps of one pass, after the depth is set."""
 
-    def back(self, depths: Depths, name: str) -> list[Step]:
+    def back(self, depths: SeatWork, name: str) -> list[Step]:
         """The steps that run back for the next pass."""
 
-    def marks(self, depths: Depths) -> list[Step]:
+    def marks(self, depths: SeatWork) -> list[Step]:
         """Marking out, before the first touch."""
 
-    def before_top(self, depths: Depths) -> list[Step]:
+    def before_top(self, depths: SeatWork) -> list[Step]:
         """Touches that lengths are counted from, before the top is touched: whatever is raised or
         lowered for them must not come between the top and the first depth."""
 
-    def run(self, depths: Depths) -> Figure:
+    def run(self, depths: SeatWork) -> Figure:
         """How far the table runs."""
 
     def after_top(self) -> list[Step]:
@@ -59,11 +59,11 @@ class SlottingStrokes:
     job: KeyseatJob
     machine: Machine
 
-    def before_top(self, depths: Depths) -> list[Step]:
+    def before_top(self, depths: SeatWork) -> list[Step]:
         """Nothing more to touch: the stop and the mark give the length."""
         return []
 
-    def marks(self, depths: Depths) -> list[Step]:
+    def marks(self, depths: SeatWork) -> list[Step]:
         """The length: where full depth ends, and how far to run for it."""
         figure = self.run(depths)
         return [
@@ -76,10 +76,10 @@ class SlottingStrokes:
             )
         ]  # fmt: skip
 
-    def run(self, depths: Depths) -> Figure:
+    def run(self, depths: SeatWork) -> Figure:
         """Travel of the table from the cutter just meeting the end face to full length."""
         unit = self.job.unit
-        out = run_out(magnitude(self.job.cutter.diameter, unit), depths.full)
+        out = run_out(magnitude(self.job.cutter.diameter, unit), depths.aim)
         run_out_size = quantity(out, unit)
         return Figure(
             self.job.length + run_out_size,
@@ -107,12 +107,12 @@ class SlottingStrokes:
         """One keyseat to a job: an open end has no next one in line."""
         return self.after_top()
 
-    def cut(self, depths: Depths, cut: Cut) -> list[Step]:
+    def cut(self, depths: SeatWork, cut: Cut) -> list[Step]:
         """One stroke."""
         hand = "Feed in to the stop."
         return [replace(cut, feed_axis=self.machine.feed_axis, say=(hand,))]
 
-    def back(self, depths: Depths, name: str) -> list[Step]:
+    def back(self, depths: SeatWork, name: str) -> list[Step]:
         """Back in the same slot: the cutter must not rub its way out."""
         axis = depths.axis.name
         return [
@@ -161,11 +161,11 @@ class EndMillStrokes:
             start = start + self.job.pitch * (self.number - 1)
         return self._position(start + half), self._position(start + self.job.length - half)
 
-    def marks(self, depths: Depths) -> list[Step]:
+    def marks(self, depths: SeatWork) -> list[Step]:
         """Nothing to mark: the table dial gives the length."""
         return []
 
-    def before_top(self, depths: Depths) -> list[Step]:
+    def before_top(self, depths: SeatWork) -> list[Step]:
         """Touch the end face, since lengths are counted from there; and over a closed seat's
         start, where the top is then touched and the cutter plunged."""
         touch = Touch(
@@ -185,7 +185,7 @@ class EndMillStrokes:
         away = f"{depths.axis.name.capitalize()} {depths.axis.way(-1)}, clear of the shaft. Then:"
         return [touch, *([] if self._open else [self._to_start(away)])]
 
-    def run(self, depths: Depths) -> Figure:
+    def run(self, depths: SeatWork) -> Figure:
         """Travel of the table from start to end of a cut."""
         start, end = self._ends()
         terms: tuple[Term, ...] = (Term("seat length", self.job.length),)
@@ -237,7 +237,7 @@ class EndMillStrokes:
         return Figure(start, "start of the seat", places(self.job.unit), tuple(terms),
                       source="geometry")  # fmt: skip
 
-    def cut(self, depths: Depths, cut: Cut) -> list[Step]:
+    def cut(self, depths: SeatWork, cut: Cut) -> list[Step]:
         """Feed to the end of the seat."""
         _, end = self._ends()
         say = (
@@ -247,13 +247,13 @@ class EndMillStrokes:
         )
         return [replace(cut, feed_axis="table", feed_target=end, feed_approach=1, say=say)]
 
-    def back(self, depths: Depths, name: str) -> list[Step]:
+    def back(self, depths: SeatWork, name: str) -> list[Step]:
         """Clear of the floor, and back past the start to come to it the same way again.
 
         Past the start of a closed seat there is metal: the cutter has to come right out of it.
         """
         start, _ = self._ends()
-        turns = 1 if self._open else turns_out(depths.axis, depths.full, depths.unit)
+        turns = 1 if self._open else turns_out(depths.axis, depths.aim, depths.unit)
         return [
             counted_back(depths.id(f"{name}-back"), depths.axis, turns, "table", start,
                          terms_of=self._start_figure(start))

@@ -193,6 +193,7 @@ def finishing(
         prefix=shoulder.prefix,
         name=name,
         look="",
+        made=f"the {name}",
         full=work.aim,
     )
     stroke = AcrossStroke(work, machine, stock, shoulder)

@@ -13,6 +13,7 @@ from assistant.calc.tapers import (
     compound_reading,
     tailstock_offset,
 )
+from assistant.jobs import checks
 from assistant.jobs.lathe.diameter import (
     diameter_work,
     touch_work,
@@ -44,8 +45,8 @@ def plan(job: TaperJob, machine: Machine, facts: Facts) -> Plan:
     slender = springs(job, job.q(job.one.stock))
     one = based(job, machine, facts, rounds)
     roughed = len(diameter_work(job, machine, facts, one, springy=slender).passes)
-    facts = known(job, facts, rounds, roughed)
-    work = diameter_work(job, machine, facts, one, springy=slender)
+    facts, otherwise = known(job, facts, rounds, roughed)
+    work = replace(diameter_work(job, machine, facts, one, springy=slender), otherwise=otherwise)
     speed = lathe_speed(job.turning, machine, facts)
     stroke = TaperStroke(
         work, job.one,
@@ -71,7 +72,7 @@ def plan(job: TaperJob, machine: Machine, facts: Facts) -> Plan:
             surface="the work at its small end",
         ),
         *stroke.returned("start", ""),
-        *(step for step in work.steps(stroke) if step.id != "measure-size-1"),
+        *work.steps(stroke),
         Check(id="try-gauge", title="Tried in the gauge",
               say=("Spindle off. A blue line along it, and try it in its socket.",
                    "Does it rub along the whole length?")),
@@ -84,6 +85,7 @@ def plan(job: TaperJob, machine: Machine, facts: Facts) -> Plan:
          if job.by_compound else setting),
     )  # fmt: skip
     return Plan(
+        new_tool=checks.NEW_LATHE_TOOL,
         title=job.head.title,
         operation="taper",
         unit=job.unit,
