@@ -173,9 +173,14 @@ class _Work:
         return tuple(kept)
 
     @property
+    def _of(self) -> int:
+        """Passes of a space, the finishing cut among them."""
+        return len(self.work.passes) + bool(self.work.finishing_cut)
+
+    @property
     def _roughed(self) -> list[Reached]:
         """What the tooth measured before any space was finished."""
-        return [one for one in self.work.reached if one.cuts < self.work.count]
+        return [one for one in self.work.reached if one.cuts < self._of]
 
     def _roughing(self) -> list[Step]:
         """All spaces, but for the finishing cut; the tooth between the first two is measured."""
@@ -194,7 +199,7 @@ class _Work:
                 # to one reading: the first measurement is of what they are cut to
                 target = work.position(depth, offset if len(self._roughed) > 1 else Decimal(0))
                 steps += self._cut(f"rough-{space}-{number}", space, target,
-                                   depth, before, (number, work.count), last)  # fmt: skip
+                                   depth, before, (number, self._of), last)  # fmt: skip
             if space == 2:
                 steps += self._measure(1)
         return steps
@@ -216,7 +221,7 @@ class _Work:
             if space > 1 or first:
                 division = teeth + 1 if first else space
                 steps.append(self._index(f"finish-{space}-index", division))
-            count = (work.count, work.count)
+            count = (self._of, self._of)
             steps += self._cut(f"finish-{space}", space, target, work.aim, reached, count, True)
             if judged or space == 1 or len(shallow) + 1 > MOST_ROUNDS:
                 continue
@@ -236,7 +241,7 @@ class _Work:
             division = teeth + 1 if place == 0 else space
             steps.append(self._index(f"again-{space}-index", division))
             steps += self._cut(f"again-{space}", space, target, work.aim, reached,
-                               (work.count, work.count), True)  # fmt: skip
+                               (self._of, self._of), True)  # fmt: skip
         return [*steps, *self._past()]
 
     def _past(self) -> list[Step]:

@@ -131,7 +131,7 @@ class Infeed:
     def chosen_at_first(self) -> dict[int, Decimal]:
         """Those of the passes before anything was measured: the schedule follows them; those after
         it start from what was found."""
-        first = self.told[0].cuts if self.told else None
+        first = self.told[0].cuts if self.told else None  # None: all of them were before it
         return {n: taken for n, taken in self.chosen.items() if first is None or n <= first}
 
     @cached_property
@@ -166,8 +166,13 @@ class Infeed:
             offset = before if one.at is None else self._offset(one.at, size, one.half)
             depth = self.sizing.depth_of(size) + self._half(one.half)
             standing = self.sizing.standing(size)
-            found.append(Reached(one.number, depth, offset, one.cuts, one.begun, standing))
+            cuts = self._plain_cuts(one.number) if one.cuts is None else one.cuts
+            found.append(Reached(one.number, depth, offset, cuts, one.begun, standing))
         return tuple(found)
+
+    def _plain_cuts(self, number: int) -> int:
+        """How many passes are finished at a measurement on the plain way."""
+        return len(self.passes) + number - 1
 
     @cached_property
     def legs(self) -> tuple[Leg, ...]:

@@ -127,6 +127,8 @@ class Touch(Step):
     off the dial with its whole turns."""
     near: Quantity | None = None
     """About where it stands then, counted from its zero."""
+    stays: bool = False
+    """What is touched is still there once it has been cut: the crest of a thread."""
     by: tuple[Ground, ...] = (Ground.WORK, Ground.TOOL)
     """What the zero rests on besides its dial; an edge that is found for the spindle doesn't rest
     on the tool that is in it."""
@@ -272,6 +274,9 @@ class Measure(Step):
     """The surface that it tells the depth of: size = `at_none` + `slope` x depth."""
     number: int = 0
     """Which of that surface's measurements it is, from 1."""
+    instead: SurfaceKey = NO_SURFACE
+    """The surface that it tells the depth of while that is in doubt, though it is measured for
+    something else: the small end of a taper."""
     at_none: Quantity | None = None
     slope: Decimal = Decimal(0)
     optional: bool = False

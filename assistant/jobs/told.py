@@ -56,8 +56,8 @@ class ToldSize:
     size: Quantity
     at: Quantity | None
     """Where the axis that sets it stood when that was cut; None where nobody knows."""
-    cuts: int
-    """Passes finished by then."""
+    cuts: int | None
+    """Passes finished by then; None where that wasn't told: as on the plain way."""
     begun: bool
     """Whether the next pass was begun: measured with the cutter still in it."""
     half: Quantity | None
@@ -76,7 +76,7 @@ def told_sizes(facts: Facts, surface: str) -> tuple[ToldSize, ...]:
                 len(found) + 1,
                 size,
                 at if is_quantity(at) else None,
-                int(cuts.magnitude) if is_quantity(cuts) else 0,
+                int(cuts.magnitude) if is_quantity(cuts) else None,
                 facts.get(f"{key}.begun") == "yes",
                 half if is_quantity(half) else None,
             )
@@ -87,10 +87,9 @@ def told_sizes(facts: Facts, surface: str) -> tuple[ToldSize, ...]:
 def size_told(surface: str, one: ToldSize) -> dict[str, FactValue]:
     """The facts that keep a measurement, as `told_sizes` finds them."""
     key = f"{surface}.{one.number}"
-    kept: dict[str, FactValue] = {
-        key: one.size,
-        f"{key}.cuts": quantity(one.cuts, "dimensionless"),
-    }
+    kept: dict[str, FactValue] = {key: one.size}
+    if one.cuts is not None:
+        kept[f"{key}.cuts"] = quantity(one.cuts, "dimensionless")
     if one.at is not None:
         kept[f"{key}.at"] = one.at
     if one.begun:

@@ -132,7 +132,7 @@ class SizeTold(Event):
     size: Quantity
     at: Quantity | None
     """Where the axis that sets it stood when that was cut."""
-    cuts: int
+    cuts: int | None
     """Passes finished by then."""
     begun: bool = False
     """Whether the next was begun."""

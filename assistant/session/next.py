@@ -268,7 +268,10 @@ class Ahead:
     def _to_find(self, axis: str, lost: Ground) -> Iterator[Doubt]:
         """How the place of an axis is found again: by what it cut, else by its touch."""
         surface = self.surface_by(axis)
-        if surface is None:
+        place = self._touch_of(axis)
+        touch = self.plan.steps[place] if place is not None else None
+        stays = isinstance(touch, Touch) and touch.stays and lost is Ground.COUNT
+        if surface is None or (stays and self.measure_of(surface) is None):
             if lost is Ground.COUNT:
                 yield Doubt(DoubtKind.TOUCH, axis)
             return
@@ -301,7 +304,7 @@ class Ahead:
             return None
         found = None
         for place, step in enumerate(self.plan.steps):
-            if isinstance(step, Measure) and step.surface == surface:
+            if isinstance(step, Measure) and surface in (step.surface, step.instead):
                 found = step
                 if place >= self.undone:
                     break

@@ -172,7 +172,7 @@ def test_the_shaft_clears_the_cutter_before_it_goes_across():
 
 def test_too_deep_says_what_it_means():
     plan = inch_plan(size_1=inches("1.640"), size_1_at=inches("0.231"))
-    assert any(step.id == "too-deep" for step in plan.steps)
+    assert any(step.id == "too-far" for step in plan.steps)
 
 
 def test_still_over_is_cut_again():

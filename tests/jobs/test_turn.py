@@ -267,8 +267,8 @@ def test_lost_at_the_lathe_is_measured_and_put_right():
     job = Job("turn-shaft")
     job.to_step("roughing-3-set")
     assert "Measure the diameter" in job.say("lost count")
-    said = job.say("measured one point four oh oh")
-    assert "to one forty-two" in said
+    job.say("measured one point four oh oh")
+    assert "to one forty-two" in job.say("i'm set")
     assert "overhang" in job.say("it's chattering")
 
 

@@ -21,7 +21,7 @@ from assistant.jobs.lathe.setup import (
     CROSS,
     places,
 )
-from assistant.jobs.steps import Cut, Facts, Measure, Move, Note, Step, SurfaceKey
+from assistant.jobs.steps import NO_SURFACE, Cut, Facts, Measure, Move, Note, Step, SurfaceKey
 from assistant.jobs.taper.job import MOST_ROUNDS, PROVE, TaperJob
 from assistant.jobs.told import ToldSize, size_told, told_sizes
 from assistant.machine import Machine
@@ -166,6 +166,7 @@ class TaperStroke(LengthwiseStroke):
                     id=f"measure-{name}-{one.number}",
                     title=f"{_MARK[name].capitalize()}, measured",
                     say=say, cautions=MEASURE_CAUTIONS, fact=f"{name}.{one.number}",
+                    instead=SIZE if name == "small" else NO_SURFACE,
                     gauge="micrometer",
                     figure=Figure(job.q(size), f"the {_MARK[name]}, about", places(unit)),
                     nominal=job.q(size), band_low=job.q(size) - slack,

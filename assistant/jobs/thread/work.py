@@ -175,7 +175,7 @@ def thread_work(job: ThreadJob, machine: Machine, facts: Facts) -> ThreadWork:
         sign=sign,
         lift=lift,
         look="",
-        made="the groove by both slides, half nut closed, work turned by hand,",
+        made="the groove by both slides, half nut closed, work turned by hand",
         terms=_terms(job, depth),
         formula=_formula(job, axis.diameter_reading),
         first_cut=job.first_cut,
