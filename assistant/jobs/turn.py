@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from assistant.calc.hand_stop import HandStop
 from assistant.fields import Fields
 from assistant.jobs.jobfile import Head
 from assistant.jobs.lathe import shoulder as lengths
@@ -121,7 +122,8 @@ def plan(job: TurnJob, machine: Machine, facts: Facts) -> Plan:
     if job.shoulder is not None:
         lengths.check_dial(job, machine, job.shoulder)
     work = diameter_work(job, machine, facts, job.one, springy=job.springy)
-    speed = lathe_speed(job.turning, machine, facts)
+    through = job.one.inner and job.shoulder is None
+    speed = lathe_speed(job.turning, machine, facts, HandStop(to_metal=not through))
     stroke = _stroke(job, machine, work)
     diameter = quantity(job.one.size.nominal, job.unit)
     steps: list[Step] = [

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from functools import lru_cache
 
+from assistant.calc.hand_stop import HandStop
 from assistant.calc.keys import Keyseat
 from assistant.jobs import checks
 from assistant.jobs.again import before
@@ -34,6 +35,7 @@ def _cutting(job: KeyseatJob) -> Cutting:
         material=job.head.material,
         surface_speed=cutter.surface_speed,
         chip_load=cutter.chip_load,
+        stop=HandStop(to_metal=True),
     )
 
 

@@ -6,6 +6,7 @@ the pitch; stopped by wires or by a gauge. A thread may be picked up again after
 
 from __future__ import annotations
 
+from assistant.calc.hand_stop import HandStop
 from assistant.calc.thread_dial import DialRule
 from assistant.calc.thread_wires import helix_correction
 from assistant.calc.threads import length_over_threads
@@ -35,14 +36,16 @@ def plan(job: ThreadJob, machine: Machine, facts: Facts) -> Plan:
     wanted_lathe(machine, CROSS, job.axis_name)
     rule = lead_screw_rule(job, machine)
     work = thread_work(job, machine, facts)
-    stroke = ThreadStroke(work, job, not rule.open_half_nut, _line(rule))
-    speed = lathe_speed(job.turning, machine, facts)
+    closed = not rule.open_half_nut
+    stop = HandStop(job.to_metal, by_spindle=closed)
+    speed = lathe_speed(job.turning, machine, facts, stop)
+    stroke = ThreadStroke(work, job, closed, _line(rule), speed.too_fast)
     steps: list[Step] = [
         *first_checks(
             job, machine, job.thread.major, *setup.checks(job, machine, rule),
             tool_words="Threading tool square by the centre gauge, and on centre?",
         ),
-        *notes(speed)[:1],
+        *notes(speed),
     ]  # fmt: skip
     steps += setup.wires(job) if job.by_wires else []
     if job.pick_up:

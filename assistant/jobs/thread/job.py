@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 from fractions import Fraction
 from functools import cached_property, lru_cache
@@ -52,6 +52,10 @@ for the cuts after the first measurement, `step` is a cut between two tries of t
 BASIS = {"external": "17/24 H", "internal": "5/8 H"}
 """The depth that a job means where it names none; what is cut to is the pitch diameter."""
 
+ENDS = ("shoulder", "open")
+"""What lies past the end of the thread. Where a job file is silent it is taken for a shoulder, and
+the carriage kept slower."""
+
 Limits = UnifiedLimits | MetricLimits
 
 
@@ -64,6 +68,8 @@ class ThreadJob(LatheJob):
     thread_class: str
     limits: Limits
     length: Quantity
+    to_metal: bool
+    """A shoulder, a floor or the jaws lie past the end, near enough to be run into."""
     basis: str
     by_compound: bool
     set_over: Quantity
@@ -144,6 +150,7 @@ def read(head: Head, fields: Fields) -> ThreadJob:
     wire = check.optional_length("wire", unit)
     tool = fields.table_at("tool", {})
     turning = read_turning(tool, head.material, unit, thread.major.to(unit), share=(1, 4))
+    turning = replace(turning, lead=thread.pitch.to(unit))
     job = ThreadJob(
         head=head,
         holding=read_holding(fields.table_at("holding", {}), unit),
@@ -152,6 +159,7 @@ def read(head: Head, fields: Fields) -> ThreadJob:
         thread_class=name,
         limits=limits,
         length=table.length("length", unit),
+        to_metal=table.choice("end", ENDS, ENDS[0]) == ENDS[0],
         basis=table.choice("basis", tuple(DEPTH_BASES), BASIS["internal" if inner else "external"]),
         by_compound=by_compound,
         set_over=quantity(
