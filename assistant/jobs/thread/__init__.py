@@ -11,10 +11,11 @@ from assistant.calc.thread_dial import DialRule
 from assistant.calc.thread_wires import helix_correction
 from assistant.calc.threads import length_over_threads
 from assistant.jobs.lathe.setup import CROSS, finish_note, first_checks, wanted_lathe
+from assistant.jobs.lathe.slender import kept_to
 from assistant.jobs.lathe.speed import lathe_speed, notes, results
 from assistant.jobs.steps import Answer, Check, Facts, Plan, Step
 from assistant.jobs.thread import setup
-from assistant.jobs.thread.job import ThreadJob, lead_screw_rule, read
+from assistant.jobs.thread.job import ThreadJob, lead_screw_rule, on_slender_work, read
 from assistant.jobs.thread.stroke import ThreadStroke
 from assistant.jobs.thread.work import ThreadWork, depth_figure, dials_hold, thread_work
 from assistant.machine import Machine
@@ -34,6 +35,7 @@ PICK_UP = (
 def plan(job: ThreadJob, machine: Machine, facts: Facts) -> Plan:
     """The plan on this machine; raises `ImpossibleInput` where it can't be cut there."""
     wanted_lathe(machine, CROSS, job.axis_name)
+    wanted, job = job.first_cut, on_slender_work(job)
     rule = lead_screw_rule(job, machine)
     work = thread_work(job, machine, facts)
     closed = not rule.open_half_nut
@@ -43,6 +45,7 @@ def plan(job: ThreadJob, machine: Machine, facts: Facts) -> Plan:
     steps: list[Step] = [
         *first_checks(
             job, machine, job.thread.major, *setup.checks(job, machine, rule),
+            most=kept_to(job.first_cut, wanted),
             tool_words="Threading tool square by the centre gauge, and on centre?",
         ),
         *notes(speed),

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from decimal import Decimal
+from decimal import ROUND_FLOOR, Decimal
 from fractions import Fraction
 from functools import cached_property, lru_cache
 
+from assistant.calc.exact import to_step
 from assistant.calc.metric_limits import MetricLimits
 from assistant.calc.thread_dial import DialRule, dial_rule, pitch_as_fraction
 from assistant.calc.thread_infeed import compound_infeed
@@ -19,6 +20,7 @@ from assistant.errors import BadInput, ImpossibleInput
 from assistant.fields import Fields
 from assistant.jobs.jobfile import Head
 from assistant.jobs.lathe.setup import LatheJob, check_stick_out, read_holding
+from assistant.jobs.lathe.slender import GRAIN, deepest, feed_of, help_for, shown
 from assistant.jobs.lathe.speed import Turning, read_turning
 from assistant.machine import Machine
 from assistant.units import Quantity, magnitude, quantity
@@ -219,6 +221,36 @@ def _check(job: ThreadJob, fields: Fields, feed: Fields, check: Fields) -> None:
             job.over_wires(job.pitch_dia, job.wire)
         except ImpossibleInput as bad:
             check.fail("wire", str(bad.value), bad.want)
+
+
+FULL_FORM = Decimal("1.1547")
+"""How wide a 60 degree groove is for one deep: twice the tangent of 30 degrees."""
+
+
+@lru_cache(maxsize=16)
+def on_slender_work(job: ThreadJob) -> ThreadJob:
+    """The job with first cuts as light as work that stands out far wants them; kept, since jobs are
+    compared by identity.
+
+    A cut into a groove takes about its width times what it goes deeper, a first one half of its
+    own width and depth. Raises `ImpossibleInput` where the work would spring too far at the least
+    cut at full depth.
+    """
+    if job.inner:
+        return job
+    root = job.m(job.thread.major) - 2 * job.depth
+    most = deepest(job, job.turning, [(job.m(job.length), root)], job.m(job.thread.major))
+    if most is None:
+        return job
+    chip = most * job.m(feed_of(job.turning))
+    out = job.holding.stick_out
+    if out is not None and chip < FULL_FORM * job.depth * job.least_cut:
+        raise ImpossibleInput(
+            "holding.stick_out", shown(job, job.m(out)),
+            f"springs too far at the lightest cut of the thread: {help_for(job)}",
+        )  # fmt: skip
+    first = min(job.first_cut, to_step((2 * chip / FULL_FORM).sqrt(), GRAIN[job.unit], ROUND_FLOOR))
+    return job if first == job.first_cut else replace(job, first_cut=max(first, job.least_cut))
 
 
 def lead_screw_rule(job: ThreadJob, machine: Machine) -> DialRule:
