@@ -27,6 +27,7 @@ from assistant.jobs.lathe.setup import (
 )
 from assistant.jobs.lathe.slender import kept_to, stands
 from assistant.jobs.lathe.speed import Turning, lathe_speed, notes, read_turning, results
+from assistant.jobs.off_size import need_metal
 from assistant.jobs.passes import Pass, roughing_passes
 from assistant.jobs.sizing import Sizing, Toleranced, toleranced
 from assistant.jobs.steps import Check, Cut, Facts, Measure, Move, Plan, Step, Touch
@@ -177,11 +178,7 @@ def _work(job: FaceJob, machine: Machine, facts: Facts, most: Decimal) -> FaceWo
         at_zero = job.m(size) + job.m(at)
     wanted = job.size.aim((job.size.high - job.size.low) / 4)
     aim = at_zero - wanted
-    if aim <= 0:
-        raise ImpossibleInput(
-            "length", f"{wanted.normalize():f} {job.unit}",
-            f"nothing to face from {at_zero.normalize():f}: the work is short already",
-        )  # fmt: skip
+    need_metal("length", at_zero, wanted, job.unit)
     total = job.stock - wanted
     clean_up, finish = min(job.clean_up, most), min(job.finish, most)
     if clean_up + finish > total:  # little to come off: still a cut to measure before the last

@@ -56,7 +56,8 @@ def plan(job: ThreadJob, machine: Machine, facts: Facts) -> Plan:
     else:
         held = dials_hold(job, facts) is not None
         begin = setup.to_zeros if held else setup.touch
-        steps += [setup.blank(job), *begin(job, machine)]
+        asked = setup.blank_expected(job).asked(facts, job.unit)
+        steps += [setup.blank(job), *asked, *begin(job, machine)]
     body = work.steps(stroke) if job.by_wires else work.gauge_steps(stroke, job.step * work.square)
     steps += _with_scratch_proved(job, body)
     steps.append(finish_note("Break the sharp start of the thread with a file, spindle off."))

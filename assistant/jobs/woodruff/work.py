@@ -16,7 +16,7 @@ from assistant.jobs.sizing import Sizing, Toleranced
 from assistant.jobs.steps import Check, Cut, Facts, Note, Step
 from assistant.jobs.strokes import PlungeStroke
 from assistant.jobs.touching import HELD_BY, touch_top
-from assistant.jobs.woodruff.job import WoodruffJob, seat_of
+from assistant.jobs.woodruff.job import WoodruffJob, expected, seat_of
 from assistant.machine import Axis, Machine
 from assistant.spoken import Figure, Term
 from assistant.units import Quantity
@@ -183,10 +183,12 @@ class Work:
             job, self.machine, self.facts, what="shaft", hand_axis=self.depth.name,
             direction=False, extra=self._checks(),
         )  # fmt: skip
-        steps += [
-            mill.measure_work(job, "shaft.diameter", "the shaft", job.shaft),
-            mill.measure_work(job, "key.height", "the key's height", job.key.height.nominal),
-        ]
+        for measure, one in zip(
+            (mill.measure_work(job, "shaft.diameter", "the shaft", job.shaft),
+             mill.measure_work(job, "key.height", "the key's height", job.key.height.nominal)),
+            expected(job), strict=True,
+        ):  # fmt: skip
+            steps += [measure, *one.asked(self.facts, job.unit)]
         if not self._centre_stays:
             steps += [
                 self._touch_side(),
