@@ -50,7 +50,6 @@ def _roughing(
     strokes = strokes_for(job, machine, facts, number)
     steps: list[Step] = []
     place = 0
-    arc = depths.in_job_unit(depths.seat.chordal_height)
     of = depths.passes_in_all
     previous = Decimal(0)
     for one in depths.passes:
@@ -72,7 +71,7 @@ def _roughing(
         steps.extend(strokes.cut(depths, cut))
         if one.kind == "witness":
             steps.append(look_at_the_mark(depths))
-        if not place and number == 1 and one.depth > arc:
+        if not place and number == 1 and one.depth > depths.arc:
             # above the chordal height the mark is narrower than the cutter: no walls to measure
             steps.append(walls(depths))
             place = len(steps)

@@ -10,6 +10,7 @@ from assistant.calc.dial import Toward, settle
 from assistant.calc.keys import Keyseat
 from assistant.jobs.keyseat.job import KeyseatJob, seat_of, shaft_diameter
 from assistant.jobs.keyseat.setup import size_places
+from assistant.jobs.lands import pause_at
 from assistant.jobs.passes import Pass, roughing_passes
 from assistant.jobs.steps import Facts
 from assistant.machine import Axis, Machine
@@ -17,6 +18,7 @@ from assistant.spoken import Figure, Term
 from assistant.spoken.rounding import judged, round_places
 from assistant.units import Quantity, is_quantity, magnitude, quantity
 
+NOTHING = Decimal(0)
 MOST_FINISHING_CUTS = 6
 """More finishing cuts than this mean that something moves or springs: look, don't dial on."""
 
@@ -94,7 +96,22 @@ class Depths:
             least=self.in_job_unit(self.machine.least_cut),
             chosen=chosen,
             step=self.in_job_unit(self.axis.graduation),
+            pause=self._pause if self.number == 1 else Decimal(0),
         )
+
+    @cached_property
+    def arc(self) -> Decimal:
+        """The depth from which on the cut is as wide as the cutter."""
+        return self.in_job_unit(self.seat.chordal_height)
+
+    @property
+    def _pause(self) -> Decimal:
+        return pause_at(self.arc, self.in_job_unit(self.axis.graduation), self.unit)
+
+    @property
+    def walls_below(self) -> Decimal:
+        """How much deeper than the arc the pass goes after which the walls are measured."""
+        return next((one.depth - self.arc for one in self.passes if one.depth > self.arc), NOTHING)
 
     @property
     def passes_in_all(self) -> int:

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from assistant.jobs import checks, mill
 from assistant.jobs.keyseat.depths import Depths
+from assistant.jobs.keyseat.job import cutter_width
 from assistant.jobs.keyseat.setup import places
+from assistant.jobs.lands import together
 from assistant.jobs.steps import Measure, Note
 from assistant.spoken import Figure, Term
 from assistant.units import quantity
@@ -27,6 +29,9 @@ def walls(depths: Depths) -> Measure:
     seat = depths.seat
     land = (seat.shaft - seat.width.nominal) / 2
     slack = quantity(mill.SLACK[depths.unit], depths.unit)
+    shaft, cutter = (depths.in_job_unit(size) for size in
+                     (seat.shaft, cutter_width(depths.job, depths.facts)))  # fmt: skip
+    least, most = together(shaft, cutter, depths.unit)
     return Measure(
         id="measure-walls",
         title="Both walls to the sides of the shaft",
@@ -46,6 +51,8 @@ def walls(depths: Depths) -> Measure:
         nominal=land,
         band_low=land - slack,
         band_high=land + slack,
+        sum_low=least,
+        sum_high=most,
         optional=True,
     )  # fmt: skip
 
