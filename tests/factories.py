@@ -66,6 +66,11 @@ class Job:
         """What the screen shows."""
         return self.assistant.show()
 
+    def to_deep_pass(self, taken: str = "sixty eight") -> None:
+        """To the second pass of a keyseat, and deeper than planned: 3 and 68 thou are 71."""
+        self.to_step("roughing-2-set")
+        self.say(f"cut {taken} thou this pass")
+
     def to_step(self, step_id: str) -> None:
         """Go on as planned until the step is at hand."""
         for _ in range(200):

@@ -9,9 +9,10 @@ depth from the crown.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from decimal import Decimal
+from decimal import ROUND_HALF_UP, Decimal
 
 from assistant.calc.exact import as_unit, in_unit, positive, shown, system
+from assistant.calc.key_tables import Standard, key_as_given, seat_width
 from assistant.calc.keys import Limits, check_depth, chordal_height
 from assistant.calc.table import Row, rows
 from assistant.errors import BadInput, ImpossibleInput
@@ -23,6 +24,8 @@ HEIGHT_MINUS = Decimal("0.005")
 """ASME B17.2: the key's height C, plus nothing, minus this (inches)."""
 HUB_CLEARANCE = Decimal("0.006")
 """ASME B17.2: hub keyseat depth is W/2 + this, at the side (inches)."""
+WIDER = Decimal("0.0005")
+"""ASME B17.2: the seat may be so much wider than its key (inches; from memory: 0.1880 for 3/16)."""
 PROTRUSION = Decimal("0.005")
 """ASME B17.2: the key stands W/2, plus or minus this, above the keyseat's edge (inches)."""
 
@@ -208,3 +211,12 @@ def stem_clearance(cutter: Quantity, stem: Quantity, depth_from_top: Quantity) -
     if reach <= 0:
         raise ImpossibleInput("stem diameter", shown(stem), f"the cutter is only {shown(cutter)}")
     return quantity(reach - in_unit(depth_from_top, unit), unit)
+
+
+def widest_seat(key: WoodruffKey) -> Quantity:
+    """The most that the seat may be wide: ASME B17.2, to four places; ISO 3912 in the normal fit
+    N9."""
+    if system(key.width) == "mm":
+        width = key_as_given(key.width, key.height.nominal, Standard.METRIC)
+        return seat_width(width, "N9").high
+    return inches((in_unit(key.width, "inch") + WIDER).quantize(Decimal("0.0001"), ROUND_HALF_UP))

@@ -7,9 +7,10 @@ from decimal import Decimal
 from functools import cached_property
 
 from assistant.calc.turning import TurnPass, diameter_plan
-from assistant.errors import BadInput, ImpossibleInput
+from assistant.errors import BadInput
 from assistant.fields import Fields
 from assistant.jobs.jobfile import Head, read_surface_speed
+from assistant.jobs.off_size import need_metal
 from assistant.jobs.sizing import Toleranced, toleranced
 from assistant.units import Quantity, magnitude, quantity
 
@@ -92,9 +93,5 @@ def read(head: Head, fields: Fields) -> BoringJob:
 
 
 def passes_for(job: BoringJob, hole: Quantity) -> tuple[TurnPass, ...]:
-    if magnitude(hole, job.unit) >= job.size.low:
-        raise ImpossibleInput(
-            "hole", f"{magnitude(hole, job.unit).normalize():f} {job.unit}",
-            f"as large as the bore of {job.size.nominal:f}: nothing is left to bore",
-        )  # fmt: skip
+    need_metal("hole", magnitude(hole, job.unit), job.size.low, job.unit, hole=True)
     return diameter_plan(hole, job.q(job.aim), job.most, job.finish)

@@ -8,19 +8,17 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from decimal import Decimal
-from functools import cached_property, lru_cache
+from functools import cached_property
 
 from assistant.calc.broach import BroachPlan, broach_plan
-from assistant.calc.keys import HubKeyway, Key, hub_keyway, key_as_given, key_for_shaft
-from assistant.errors import BadInput
-from assistant.fields import Fields
+from assistant.calc.keys import HubKeyway
 from assistant.jobs import checks
-from assistant.jobs.jobfile import Head
+from assistant.jobs.broach_job import BroachJob, keyway_of, read
 from assistant.jobs.mill import deburr, places, size_places, wanted_machine
+from assistant.jobs.off_size import Expected, around
 from assistant.jobs.steps import (
     Check,
     Cut,
-    FactKey,
     Facts,
     Measure,
     Note,
@@ -28,93 +26,20 @@ from assistant.jobs.steps import (
     Plan,
     Step,
     fact_key,
-    from_key,
 )
 from assistant.machine import Machine
 from assistant.spoken import Figure, Term
 from assistant.spoken.rounding import round_places
 from assistant.units import Quantity, is_quantity, magnitude, quantity
 
+__all__ = ["plan", "read"]
+
 MOST_ROUNDS = 4
 """More corrections than this mean that the stack springs or the shims are not flat: look."""
 SLACK = {"inch": Decimal("0.030"), "mm": Decimal("0.8")}
+FITS = {"inch": Decimal("0.002"), "mm": Decimal("0.05")}
+"""How far from its name a bore still takes the bushing: common practice, no source."""
 COMMON = "common practice, no source"
-
-
-@dataclass(frozen=True, eq=False)
-class BroachJob:
-    """A keyway to be pushed. Compared by identity, see `jobs.planning.read_job`."""
-
-    head: Head
-    bore: Quantity
-    length: Quantity
-    """Of the hub."""
-    key: Key
-    width: Quantity
-    """Of the broach, as marked."""
-    cut_per_pass: Quantity
-
-    @property
-    def unit(self) -> str:
-        """`inch` or `mm`."""
-        return self.head.unit
-
-
-def read(head: Head, fields: Fields) -> BroachJob:
-    """The job from its file."""
-    unit = head.unit
-    hub = fields.table_at("hub")
-    bore, length = hub.length("bore", unit), hub.length("length", unit)
-    hub.done()
-    key = _key(fields.table_at("key", {}), bore, unit)
-    broach = fields.table_at("broach")
-    job = BroachJob(
-        head=head,
-        bore=bore,
-        length=length,
-        key=key,
-        width=broach.length("width", unit),
-        cut_per_pass=broach.length("cut_per_pass", unit),
-    )
-    longest = broach.optional_length("longest", unit)
-    shortest = broach.optional_length("shortest", unit)
-    broach.done()
-    if longest is not None and length > longest:
-        fields.fail(
-            "hub.length",
-            str(length),
-            f"this broach takes {longest} at most: its chips have no more room",
-        )
-    if shortest is not None and length < shortest:
-        fields.fail("hub.length", str(length), f"under {shortest} too few teeth guide it")
-    try:
-        keyway = _keyway(job, None)
-        broach_plan(keyway, job.cut_per_pass)
-    except BadInput as bad:
-        fields.fail(bad.field, bad.value, bad.want)
-    if not keyway.width.low * Decimal("0.99") <= job.width <= keyway.width.high:
-        fields.fail("broach.width", str(job.width), f"the key wants a keyway of {key.width}")
-    return job
-
-
-def _key(fields: Fields, bore: Quantity, unit: str) -> Key:
-    width = fields.optional_length("width", unit)
-    height = fields.optional_length("height", unit)
-    fields.done()
-    try:
-        if width is None or height is None:
-            if width is not height:
-                missing = "width" if width is None else "height"
-                fields.fail(missing, "missing", "give width and height, or neither")
-            return key_for_shaft(bore)
-        return key_as_given(width, height)
-    except BadInput as bad:
-        fields.fail(bad.field, bad.value, bad.want)
-
-
-@lru_cache(maxsize=32)
-def _keyway(job: BroachJob, bore: FactKey) -> HubKeyway:
-    return hub_keyway(from_key(bore) or job.bore, job.key)
 
 
 @dataclass(frozen=True)
@@ -131,7 +56,7 @@ class _Work:
     @cached_property
     def keyway(self) -> HubKeyway:
         """With the bore as measured."""
-        return _keyway(self.job, fact_key(self.facts, "bore.diameter"))
+        return keyway_of(self.job, fact_key(self.facts, "bore.diameter"))
 
     @cached_property
     def passes(self) -> BroachPlan:
@@ -166,6 +91,7 @@ class _Work:
         steps = checks.first_checks(machine.kind)
         steps += self._checks()
         steps.append(self._measure_bore())
+        steps += self._bore_expected().asked(self.facts, self.job.unit)
         for number in range(1, self.passes.passes + 1):
             steps += self._pass(number)
         steps += self._to_size()
@@ -190,6 +116,18 @@ class _Work:
                 ),
             ),
         ]
+
+    def _bore_expected(self) -> Expected:
+        job = self.job
+        return around(
+            "bore.diameter",
+            "the bore",
+            self._m(job.bore),
+            FITS[job.unit],
+            places(job.unit),
+            under="The bushing won't go in. Never force it: finish the bore first.",
+            over="The bushing is loose in it, and the broach leans. Another bushing, or ask.",
+        )
 
     def _measure_bore(self) -> Measure:
         slack = self._q(SLACK[self.job.unit])

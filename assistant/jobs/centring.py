@@ -1,4 +1,4 @@
-"""From a touched side to a line on the work, and the last chance to correct it."""
+"""From a touched side to a line on the work, and both walls of what is cut there."""
 
 from __future__ import annotations
 
@@ -9,6 +9,7 @@ from functools import cached_property
 from assistant.calc.dial import settle
 from assistant.jobs import checks, mill
 from assistant.jobs.again import before
+from assistant.jobs.lands import together
 from assistant.jobs.sizing import sized
 from assistant.jobs.steps import Facts, Measure, Move, Touch
 from assistant.jobs.touching import paper_told
@@ -93,14 +94,14 @@ class SideTouch:
 
     def move(
         self, id_: str, title: str, figure: Figure, from_side: Decimal, *say: str,
-        moved: Decimal = Decimal(0), optional: bool = False,
+        moved: Decimal = Decimal(0), optional: bool = False, after: tuple[str, ...] = (),
     ) -> Move:  # fmt: skip
         """Go there, lock, and read again."""
         return Move(
             id=id_,
             title=title,
             say=say,
-            after=("Lock it.",),
+            after=("Lock it.", *after),
             axis=self.axis.name,
             target=self.position(from_side, moved),
             approach=self.way,
@@ -110,10 +111,13 @@ class SideTouch:
         )
 
 
-def walls(unit: str, land: Decimal, terms: tuple[Term, ...]) -> Measure:
-    """Both walls to the sides of the work, front and back."""
+def walls(unit: str, shaft: Decimal, cutter: Decimal) -> Measure:
+    """Both walls to the sides of the shaft, front and back."""
     slack = quantity(mill.SLACK[unit], unit)
-    nominal = quantity(land, unit)
+    nominal = quantity((shaft - cutter) / 2, unit)
+    least, most = together(shaft, cutter, unit)
+    terms = (Term("half the shaft", quantity(shaft / 2, unit)),
+             Term("half the cutter", quantity(cutter / 2, unit), -1))  # fmt: skip
     return Measure(
         id="measure-walls",
         title="Both walls to the sides of the work",
@@ -127,28 +131,7 @@ def walls(unit: str, land: Decimal, terms: tuple[Term, ...]) -> Measure:
         nominal=nominal,
         band_low=nominal - slack,
         band_high=nominal + slack,
+        sum_low=least,
+        sum_high=most,
         optional=True,
     )  # fmt: skip
-
-
-def off_centre(facts: Facts, unit: str) -> Decimal | None:
-    """Half the difference of the two walls, front less back: the way in that the work has to go.
-
-    None where both were not measured. A front wall that is larger means that the cut lies too
-    far back: the work goes in, toward the column.
-    """
-    front, back = facts.get("walls.left"), facts.get("walls.right")
-    if not (is_quantity(front) and is_quantity(back)):
-        return None
-    return (magnitude(front, unit) - magnitude(back, unit)) / 2
-
-
-def off_centre_figure(facts: Facts, unit: str, half: Decimal) -> Figure:
-    """That correction with its derivation."""
-    terms: list[Term] = []
-    for name, key, sign in (("front wall", "walls.left", 1), ("back wall", "walls.right", -1)):
-        value = facts.get(key)
-        if is_quantity(value):
-            terms.append(Term(name, value, sign))
-    return Figure(quantity(abs(half), unit), "off centre", 4 if unit == "inch" else 2,
-                  tuple(terms), "half the difference of the walls", "common practice")  # fmt: skip

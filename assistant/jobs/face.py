@@ -16,7 +16,8 @@ from assistant.jobs import block, mill
 from assistant.jobs.block import ACROSS, DRAWING, BlockJob, BlockWork
 from assistant.jobs.depth_work import DepthWork
 from assistant.jobs.jobfile import Head
-from assistant.jobs.sizing import Sizing, Toleranced, need_metal, toleranced
+from assistant.jobs.off_size import need_metal
+from assistant.jobs.sizing import Sizing, Toleranced, toleranced
 from assistant.jobs.steps import Facts, Plan, Step, Touch
 from assistant.jobs.strokes import Row, RowsStroke
 from assistant.machine import Machine

@@ -26,7 +26,9 @@ from assistant.jobs.lathe.setup import (
     read_holding,
     wanted_lathe,
 )
+from assistant.jobs.lathe.slender import kept_to, stands
 from assistant.jobs.lathe.speed import Turning, lathe_speed, notes, read_turning, results
+from assistant.jobs.off_size import need_metal
 from assistant.jobs.passes import Pass, roughing_passes
 from assistant.jobs.sizing import Sizing, Toleranced, toleranced
 from assistant.jobs.steps import Check, Cut, Facts, Measure, Move, Plan, Step, Touch
@@ -122,12 +124,14 @@ class FaceWork(DepthWork):
 def plan(job: FaceJob, machine: Machine, facts: Facts) -> Plan:
     """The plan on this machine; raises `ImpossibleInput` where it can't be done there."""
     wanted_lathe(machine, "cross slide", job.by)
-    work = _work(job, machine, facts)
+    most = stands(job, machine, job.turning, job.max_cut, [], job.m(job.diameter))
+    work = _work(job, machine, facts, most)
     speed = lathe_speed(job.turning, machine, facts)
     steps: list[Step] = [
         *first_checks(
             job, machine, job.diameter, *_checks(job),
             tool_words="Tool tight and exactly on centre? High or low, it leaves a pip.",
+            most=kept_to(most, job.max_cut),
         ),
         *notes(speed),
         Touch(
@@ -163,7 +167,7 @@ def plan(job: FaceJob, machine: Machine, facts: Facts) -> Plan:
     )
 
 
-def _work(job: FaceJob, machine: Machine, facts: Facts) -> FaceWork:
+def _work(job: FaceJob, machine: Machine, facts: Facts, most: Decimal) -> FaceWork:
     axis = machine.axis(job.by)
     if job.m(axis.graduation) > job.size.high - job.size.low:
         raise ImpossibleInput(
@@ -176,13 +180,9 @@ def _work(job: FaceJob, machine: Machine, facts: Facts) -> FaceWork:
         at_zero = job.m(size) + job.m(at)
     wanted = job.size.aim((job.size.high - job.size.low) / 4)
     aim = at_zero - wanted
-    if aim <= 0:
-        raise ImpossibleInput(
-            "length", f"{wanted.normalize():f} {job.unit}",
-            f"nothing to face from {at_zero.normalize():f}: the work is short already",
-        )  # fmt: skip
+    need_metal("length", at_zero, wanted, job.unit)
     total = job.stock - wanted
-    clean_up, finish = job.clean_up, job.finish
+    clean_up, finish = min(job.clean_up, most), min(job.finish, most)
     if clean_up + finish > total:  # little to come off: still a cut to measure before the last
         clean_up, finish = total / 3, total / 2
     return FaceWork(
@@ -199,7 +199,7 @@ def _work(job: FaceJob, machine: Machine, facts: Facts) -> FaceWork:
             how="" if job.stays else "Out of the chuck, and back against the stop.",
         ),
         aim=aim,
-        limit=job.max_cut,
+        limit=most,
         witness=clean_up,
         finish=finish,
         look="",

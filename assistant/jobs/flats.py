@@ -16,7 +16,14 @@ from assistant.jobs import mill
 from assistant.jobs.centring import SideTouch
 from assistant.jobs.depth_work import DepthWork, Stroke
 from assistant.jobs.dividing import Dividing
-from assistant.jobs.flats_job import FlatsJob, depth_of, flat_of, read
+from assistant.jobs.flats_job import (
+    FlatsJob,
+    check_wide_enough,
+    depth_of,
+    flat_of,
+    read,
+    stock_expected,
+)
 from assistant.jobs.sizing import Sizing
 from assistant.jobs.steps import Cut, Facts, Index, Move, Note, Plan, Step
 from assistant.jobs.strokes import ThroughStroke
@@ -156,6 +163,7 @@ class _Work:
         job = self.job
         steps = mill.setup(job, self.machine, self.facts, what="bar", direction=False)
         steps.append(mill.measure_work(job, "stock.diameter", "the bar", job.stock))
+        steps += stock_expected(job).asked(self.facts, job.unit)
         if job.holding == "dividing head":
             if job.sides > 2:
                 steps += self.dividing.setup()
@@ -274,6 +282,7 @@ def plan(job: FlatsJob, machine: Machine, facts: Facts) -> Plan:
     """The plan; `ImpossibleInput` where the plates can't divide so, or no metal is left."""
     mill.wanted_machine(machine, ("vertical mill",), "an end mill")
     made = _Work(job, machine, facts)
+    check_wide_enough(job, made.stock)
     results: list[tuple[str, Figure]] = [
         (made.work.sizing.what, made.work.sizing.figure),
         ("full depth", made.work.aim_figure),

@@ -11,11 +11,14 @@ from assistant.fields import Fields
 from assistant.jobs import mill
 from assistant.jobs.jobfile import Head
 from assistant.jobs.mill import Milling
+from assistant.jobs.off_size import Expected, around, need_metal
 from assistant.jobs.sizing import Toleranced, toleranced
 from assistant.units import Quantity
 
 BLOCKS = (1, 2, 4, 6)
 """Numbers of flats that a square or hexagon block can turn to."""
+BAR = {"inch": Decimal("0.010"), "mm": Decimal("0.25")}
+"""How far from its size a bar is another one than was meant: common practice, no source."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -54,15 +57,14 @@ def read(head: Head, fields: Fields) -> FlatsJob:
 
 
 def depth_of(job: FlatsJob, stock: Decimal, across: Decimal) -> Decimal:
-    """Cut from the top of the stock."""
+    """Cut from the top of the stock; raises `ImpossibleInput` where there is none to cut."""
+    need_metal("stock", stock, across, job.unit)
     if job.sides % 2:
         depth = stock - across
     elif job.sides == 2:
         depth = (stock - across) / 2
     else:
         depth = job.m(polygon(job.sides, job.q(across), job.q(stock)).depth)
-    if depth <= 0:
-        raise ImpossibleInput("across", f"{across:f}", f"must be less than the stock, {stock:f}")
     return depth
 
 
@@ -71,3 +73,27 @@ def flat_of(job: FlatsJob, stock: Decimal) -> Decimal:
     if job.sides > 2 and job.sides % 2 == 0:
         return job.m(polygon(job.sides, job.q(job.across.nominal), job.q(stock)).flat_width)
     return job.m(flat_width(job.q(stock), job.q(depth_of(job, stock, job.across.nominal))))
+
+
+def stock_expected(job: FlatsJob) -> Expected:
+    """The bar as the job gives it. The flats are cut to size from what it measures; how wide they
+    come out goes with the bar."""
+    return around(
+        "stock.diameter",
+        "the bar",
+        job.m(job.stock),
+        BAR[job.unit],
+        mill.places(job.unit),
+        under="The flats come out narrow, the corners round. Another bar, or ask.",
+        over="The flats come out wide, the corners sharp. Is it the right bar?",
+    )
+
+
+def check_wide_enough(job: FlatsJob, stock: Decimal) -> None:
+    """Raises `ImpossibleInput` where the flats of the bar as measured are wider than the cutter."""
+    width = flat_of(job, stock)
+    if width > job.m(job.cutter.diameter):
+        raise ImpossibleInput(
+            "bar", f"{stock.normalize():f} {job.unit}",
+            f"its flats are {width:.3f} wide: wanted a cutter wider than that, or another bar",
+        )  # fmt: skip

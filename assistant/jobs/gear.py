@@ -18,7 +18,7 @@ from assistant.jobs.again import before
 from assistant.jobs.centring import SideTouch
 from assistant.jobs.depth_work import DepthWork
 from assistant.jobs.dividing import Dividing
-from assistant.jobs.gear_job import GearJob, read
+from assistant.jobs.gear_job import GearJob, blank_expected, read
 from assistant.jobs.legs import Reached
 from assistant.jobs.sizing import Sizing
 from assistant.jobs.steps import Check, Cut, Facts, Move, Note, Plan, Step
@@ -136,6 +136,7 @@ class _Work:
         )
         steps = mill.setup(job, self.machine, self.facts, what="blank", extra=(cutter,))
         steps.append(mill.measure_work(job, "blank.diameter", "the blank", job.gear.blank))
+        steps += blank_expected(job).asked(self.facts, job.unit)
         steps += self.dividing.setup()
         down = f"{job.depth_axis.capitalize()} {self.machine.axis(job.depth_axis).way(-1)}"
         if before(self.facts, "saddle") is None:  # the head stays, and so does its middle

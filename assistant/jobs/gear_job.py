@@ -11,10 +11,14 @@ from assistant.fields import Fields
 from assistant.jobs import mill
 from assistant.jobs.jobfile import Head
 from assistant.jobs.mill import Milling
+from assistant.jobs.off_size import Expected
 from assistant.units import Quantity, magnitude, quantity
 
 THINNER = {"inch": Decimal("0.004"), "mm": Decimal("0.1")}
 """How much thinner than theory a tooth may be, so that the gears run: common practice."""
+
+BLANK = {"inch": (Decimal("0.005"), Decimal("0.002")), "mm": (Decimal("0.13"), Decimal("0.05"))}
+"""How much smaller and larger than its size a blank may be turned: common practice, no source."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -58,3 +62,14 @@ def read(head: Head, fields: Fields) -> GearJob:
     if job.thinner >= job.m(found.chordal_thickness) / 4:
         fields.fail("gear.thinner", str(thinner), "more than a quarter of the tooth")
     return job
+
+
+def blank_expected(job: GearJob) -> Expected:
+    """The blank as it should be turned. On a small one a tooth keeps its thickness, since the depth
+    is less by as much, but comes out short; on a large one its tip rubs in the other gear."""
+    size, (less, more) = job.m(job.gear.blank), BLANK[job.unit]
+    return Expected(
+        "blank.diameter", "the blank", size - less, size + more, mill.places(job.unit),
+        under="The teeth come out short. Another blank, or ask.",
+        over="The tips would rub in the other gear. Turn it down first.",
+    )  # fmt: skip

@@ -46,6 +46,8 @@ class Infeed:
     """Left for the finishing cut."""
     gives: Decimal = NOTHING
     """Share of a pass by which cutter and work may give way, and come back in a lighter one."""
+    pause: Decimal = NOTHING
+    """A depth at which a pass ends, so that something can be measured there."""
     start: Decimal = NOTHING
     """The depth at which this work begins, already cut."""
     roughed: Decimal = NOTHING
@@ -144,6 +146,7 @@ class Infeed:
             least=self.least_cut,
             chosen=self.chosen_at_first,
             step=self._m(self.axis.graduation),
+            pause=self.pause,
         )
 
     @property

@@ -33,8 +33,10 @@ from assistant.jobs.lathe.setup import (
     first_checks,
     places,
     read_holding,
+    springs,
     wanted_lathe,
 )
+from assistant.jobs.lathe.slender import kept_to, lighter, stands
 from assistant.jobs.lathe.speed import Turning, lathe_speed, notes, read_turning, results
 from assistant.jobs.sizing import Toleranced
 from assistant.jobs.steps import Check, Cut, Facts, Measure, Move, Note, Overrun, Plan, Step, Touch
@@ -137,12 +139,19 @@ def read(head: Head, fields: Fields) -> KnurlJob:
 def plan(job: KnurlJob, machine: Machine, facts: Facts) -> Plan:
     """The blank turned first, then the knurl."""
     wanted_lathe(machine, CROSS)
-    work = diameter_work(job, machine, facts, job.one, terms_source="geometry of the knurl")
+    _held_short(job)
+    one = job.one
+    most = stands(job, machine, job.turning, one.max_cut, [], one.size.nominal)
+    one = lighter(one, most)
+    work = diameter_work(job, machine, facts, one, terms_source="geometry of the knurl")
     speed = lathe_speed(job.turning, machine, facts)
-    stroke = LengthwiseStroke(work, job.one, "Feed along, past where the knurl ends.")
+    stroke = LengthwiseStroke(work, one, "Feed along, past where the knurl ends.")
     figure = _blank_figure(job, job.blank)
     steps: list[Step] = [
-        *first_checks(job, machine, job.blank.diameter, dial_check(machine), _pressure()),
+        *first_checks(
+            job, machine, job.blank.diameter, dial_check(machine), _pressure(),
+            most=kept_to(most, job.one.max_cut),
+        ),
         *notes(speed),
         Note(id="blank", title="The blank", say=("A diameter that the teeth divide.",),
              figure=figure),
@@ -196,6 +205,18 @@ def _blank_figure(job: KnurlJob, blank: KnurlBlank) -> Figure:
          Term("teeth round", quantity(blank.teeth, "dimensionless"), 0)),
         formula, "geometry",
     )  # fmt: skip
+
+
+def _held_short(job: KnurlJob) -> None:
+    """Raises `ImpossibleInput` for a blank that stands out of the jaws too far to be pressed."""
+    out, holding = job.holding.stick_out, job.holding
+    if springs(job, job.blank.diameter) and not (holding.tailstock or holding.steady):
+        assert out is not None
+        raise ImpossibleInput(
+            "holding.stick_out", f"{job.m(out).normalize():f} {job.unit}",
+            "more than three diameters, and a knurl presses hard: "
+            "bring up the tailstock (tailstock = true), or hold it shorter",
+        )  # fmt: skip
 
 
 def _pressure() -> Check:

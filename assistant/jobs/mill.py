@@ -7,6 +7,7 @@ from decimal import Decimal
 from functools import lru_cache
 
 from assistant.calc.exact import at_least, in_unit
+from assistant.calc.hand_stop import HandStop
 from assistant.errors import ImpossibleInput
 from assistant.fields import Fields
 from assistant.jobs import checks, spindle
@@ -113,6 +114,11 @@ class Milling:
         return sized(size, self.unit)
 
     @property
+    def stop(self) -> HandStop | None:
+        """What stops a feed that ends in metal; None where it runs out."""
+        return None
+
+    @property
     def paper(self) -> Quantity:
         """What paper is usual, until it is told."""
         return self.q(DEFAULTS[self.unit]["paper"])
@@ -201,6 +207,7 @@ def cutting_of(job: Milling, hand_axis: str = "") -> Cutting:
         chip_load=chip_load,
         chip_source=source,
         hand_axis=hand_axis,
+        stop=job.stop,
     )
 
 

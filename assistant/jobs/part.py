@@ -39,6 +39,9 @@ BLADE = "blade.width"
 THROUGH = {"inch": Decimal("0.010"), "mm": Decimal("0.25")}
 """Into a bore, that may be smaller than its name, on one side: common practice, no source."""
 
+FURTHEST = 3
+"""Diameters from the jaws at which a piece is parted off at most: common practice, no source."""
+
 
 @dataclass(frozen=True, eq=False)
 class PartJob(LatheJob):
@@ -71,15 +74,16 @@ def read(head: Head, fields: Fields) -> PartJob:
         (work if bad.field == "bore" else tool).fail(
             bad.field.split()[-1], str(bad.value), bad.want
         )
+    holding, blade = read_holding(fields.table_at("holding", {}), unit), tool.length("blade", unit)
     job = PartJob(
         head=head,
-        holding=read_holding(fields.table_at("holding", {}), unit),
+        holding=holding,
         diameter=diameter,
         bore=bore,
         length=length,
-        blade=tool.length("blade", unit),
+        blade=blade,
         reach=reach,
-        from_jaws=work.optional_length("from_jaws", unit),
+        from_jaws=_from_jaws(work, holding.stick_out, length + blade, unit),
         found=found,
         turning=read_turning(tool, head.material, unit, diameter, share=(1, 3), by_hand=CROSS),
     )
@@ -98,7 +102,18 @@ def read(head: Head, fields: Fields) -> PartJob:
             str(out),
             "the cut would be in the jaws: more than the length and the blade",
         )
+    if job.from_jaws is not None and job.from_jaws > job.diameter * FURTHEST:
+        want = f"{FURTHEST} diameters at most: further out the work bends and climbs on the blade"
+        work.fail("from_jaws", str(job.from_jaws), f"{want}. Hold it shorter")
     return job
+
+
+def _from_jaws(work: Fields, out: Quantity | None, used: Quantity, unit: str) -> Quantity | None:
+    """How far from the jaws the cut is, as given or by how far the work stands out of them."""
+    given = work.optional_length("from_jaws", unit)
+    if given is None and out is not None and out > used:
+        given = out - used
+    return given
 
 
 def plan(job: PartJob, machine: Machine, facts: Facts) -> Plan:

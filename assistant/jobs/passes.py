@@ -41,13 +41,15 @@ def roughing_passes(
     chosen: Mapping[int, Decimal],
     step: Decimal,
     last: Decimal = Decimal(0),
+    pause: Decimal = Decimal(0),
 ) -> tuple[Pass, ...]:
     """A witness skim, then equal passes to `rough_depth`, none deeper than `limit`.
 
     `chosen` holds the operator's own depth of cut by pass number: the passes after it are
     divided anew over what remains. Depths are set to `step`, the dial's graduation; the last is
     exactly `rough_depth`. No pass is planned below `least`, which would rub. Where `last` is given
-    and the last would take more than twice that, there is one more that takes just that.
+    and the last would take more than twice that, there is one more that takes just that. At the
+    depth `pause`, where it is given, a pass ends: something is measured there.
 
     Raises `ImpossibleInput` where a chosen pass goes past `rough_depth`, and where the limit would
     take more passes than anybody cuts.
@@ -79,7 +81,9 @@ def roughing_passes(
         elif kind == "witness":
             taken = min(witness, left)
         else:
-            taken = _next_share(left, limit, step)
+            to_pause = pause - reached
+            stops = least <= to_pause <= left - least
+            taken = _next_share(to_pause if stops else left, limit, step)
             if last and taken > last * 2:
                 taken = _next_share(left - last, limit, step)
         reached += taken

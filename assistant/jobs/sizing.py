@@ -12,7 +12,6 @@ from dataclasses import dataclass
 from decimal import Decimal
 from functools import cached_property, lru_cache
 
-from assistant.errors import ImpossibleInput
 from assistant.fields import Fields
 from assistant.spoken import Figure, Term
 from assistant.spoken.limits import Limits, Standing
@@ -133,12 +132,3 @@ def toleranced(fields: Fields, key: str, unit: str) -> Toleranced:
 def in_job(size: Quantity, unit: str) -> Decimal:
     """The magnitude in the job's unit."""
     return magnitude(size, unit)
-
-
-def need_metal(field: str, stock: Decimal, wanted: Decimal, unit: str) -> None:
-    """Raises `ImpossibleInput` where the stock leaves nothing to be cut to what is wanted."""
-    if stock <= wanted:
-        raise ImpossibleInput(
-            field, f"{stock.normalize():f} {unit}",
-            f"nothing to cut to {wanted.normalize():f}: measure again, or take other stock",
-        )  # fmt: skip

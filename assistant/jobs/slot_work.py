@@ -7,6 +7,7 @@ from decimal import ROUND_CEILING, ROUND_FLOOR, Decimal
 from functools import cached_property
 
 from assistant.calc.exact import at_least
+from assistant.calc.hand_stop import HandStop
 from assistant.calc.milling import slot_walls
 from assistant.jobs import mill
 from assistant.jobs.block import DRAWING, BlockJob, BlockWork
@@ -27,6 +28,11 @@ class SlotJob(BlockJob):
     """From the touched side to the slot's centre line."""
     ends: Ends | None
     """None for a slot right through."""
+
+    @property
+    def stop(self) -> HandStop | None:
+        """A slot that ends inside the work is ended by hand."""
+        return None if self.ends is None else HandStop(to_metal=True)
 
 
 @dataclass(frozen=True)

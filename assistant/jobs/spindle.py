@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 from assistant.calc import speeds
+from assistant.calc.hand_stop import HandStop
 from assistant.jobs.steps import FactKey, Facts, Note, Step, fact_key, from_key
 from assistant.machine import Machine
 from assistant.spoken import Figure, Term
@@ -34,6 +35,8 @@ class Cutting:
     """Where the chip load is from."""
     hand_axis: str = ""
     """The axis fed by hand where that isn't the power feed's: the knee in a plunge cut."""
+    stop: HandStop | None = None
+    """What stops the feed where it ends in metal: a hand, in time; None where it runs out."""
 
 
 @dataclass(frozen=True)
@@ -120,14 +123,19 @@ def _speed_and_feed(
             source=chip_source,
         )
         return SpeedAndFeed(speed, feed, True, tuple(warnings))
+    stop, most = cutting.stop, None
+    if stop is not None:
+        most = quantity(stop.most(unit) * 60, f"{unit}/minute")
     if chosen_feed is None:
-        fitted = speeds.nearest_below(rate, feeds)
+        fitted = speeds.nearest_below(rate if most is None else min(rate, most), feeds)
         if fitted.above:
             warnings.append("The slowest feed is still fast. Feed by hand if it labours.")
         chosen_feed = fitted.value
         formula = "speed x teeth x chip load, the nearest at or below that the machine has"
     else:
         formula = "your choice"
+    if most is not None and chosen_feed > most:
+        warnings.append("That's faster than a hand stops. Trip it early, the last by hand.")
     feed = Figure(chosen_feed, "feed", places=2, terms=terms, formula=formula, source=chip_source)
     return SpeedAndFeed(speed, feed, False, tuple(warnings))
 

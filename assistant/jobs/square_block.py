@@ -16,7 +16,8 @@ from assistant.jobs import block, checks, mill
 from assistant.jobs.block import BlockJob, BlockWork
 from assistant.jobs.depth_work import DepthWork
 from assistant.jobs.jobfile import Head
-from assistant.jobs.sizing import Sizing, Toleranced, need_metal, toleranced
+from assistant.jobs.off_size import need_metal
+from assistant.jobs.sizing import Sizing, Toleranced, toleranced
 from assistant.jobs.steps import Cut, Facts, Ground, Measure, Move, Note, Plan, Step, Touch
 from assistant.machine import Machine
 from assistant.spoken import Figure, Term

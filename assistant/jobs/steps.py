@@ -266,6 +266,9 @@ class Measure(Step):
     """The finest the gauge reads."""
     sides: tuple[str, str] = ("front wall", "back wall")
     """What is told first and second where `kind` is `walls`: told as left and right as well."""
+    sum_low: Quantity | None = None
+    sum_high: Quantity | None = None
+    """What both values of `walls` together can be: outside this one of them is wrong."""
     grows: bool = False
     """Cutting makes the size larger (a slot, a bore, a depth): the low limit is met first."""
     too_far: str = "too deep"

@@ -5,11 +5,12 @@ Common practice, no source; the proportion is geometry.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 
 from assistant.calc.dial import settle
 from assistant.calc.lathe_setup import tailstock_shift
+from assistant.errors import ImpossibleInput
 from assistant.fields import Fields
 from assistant.jobs import checks
 from assistant.jobs.checks import MEASURE_CAUTIONS
@@ -25,6 +26,7 @@ from assistant.jobs.lathe.setup import (
     read_holding,
     wanted_lathe,
 )
+from assistant.jobs.lathe.slender import stands
 from assistant.jobs.lathe.speed import Turning, lathe_speed, notes, read_turning, results
 from assistant.jobs.steps import Cut, Facts, Measure, Move, Note, Plan, Step, Touch
 from assistant.machine import Machine
@@ -87,6 +89,7 @@ def bar_cut(fields: Fields, unit: str, key: str) -> Decimal:
 def plan(job: TailstockJob, machine: Machine, facts: Facts) -> Plan:
     """Trials as far as they were told; each is cut a little deeper than the last."""
     wanted_lathe(machine, CROSS)
+    _stands(job, machine)
     speed = lathe_speed(job.turning, machine, facts)
     steps: list[Step] = [
         *first_checks(job, machine, job.collar),
@@ -124,6 +127,19 @@ def plan(job: TailstockJob, machine: Machine, facts: Facts) -> Plan:
         drawing=(("collar", job.collar), ("spacing", job.spacing), ("length", job.length)),
         drawing_kind="collars",
     )
+
+
+def _stands(job: TailstockJob, machine: Machine) -> None:
+    """Raises `ImpossibleInput` for a bar so slender that its spring would be taken for the
+    tailstock's fault."""
+    wanted = job.cut / 2
+    collar = job.m(job.collar)
+    bar = replace(job, holding=replace(job.holding, stick_out=job.length))
+    if stands(bar, machine, job.turning, wanted, [], collar) < wanted:
+        raise ImpossibleInput(
+            "bar.collar", f"{collar.normalize():f} {job.unit}",
+            f"springs in a cut of {job.cut.normalize():f}: take a stouter bar, or a lighter cut",
+        )  # fmt: skip
 
 
 def _note(name: str, words: str) -> Note:

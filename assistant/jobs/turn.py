@@ -7,8 +7,10 @@ the end, by the carriage's dial or by the compound along the bed. A shaft may ha
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from decimal import Decimal
 
+from assistant.calc.hand_stop import HandStop
 from assistant.fields import Fields
 from assistant.jobs import checks
 from assistant.jobs.jobfile import Head
@@ -25,6 +27,7 @@ from assistant.jobs.lathe.diameter import (
 from assistant.jobs.lathe.setup import (
     CROSS,
     LatheJob,
+    a_side,
     dial_check,
     finish_note,
     first_checks,
@@ -34,6 +37,7 @@ from assistant.jobs.lathe.setup import (
     wanted_lathe,
 )
 from assistant.jobs.lathe.shoulder import Shoulder, read_shoulder
+from assistant.jobs.lathe.slender import bar_stands, kept_to, lighter, stands
 from assistant.jobs.lathe.speed import Turning, lathe_speed, notes, read_turning, results
 from assistant.jobs.lathe.stepped import FEED_WORDS, FurtherStep, further_steps, read_further
 from assistant.jobs.steps import Check, Facts, Move, Plan, Step
@@ -121,12 +125,21 @@ def plan(job: TurnJob, machine: Machine, facts: Facts) -> Plan:
     wanted_lathe(machine, "cross slide", *((job.shoulder.by,) if job.shoulder else ()))
     if job.shoulder is not None:
         lengths.check_dial(job, machine, job.shoulder)
-    work = diameter_work(job, machine, facts, job.one, springy=job.springy)
-    speed = lathe_speed(job.turning, machine, facts)
+    most = _most(job, machine)
+    work = diameter_work(job, machine, facts, lighter(job.one, most), springy=job.springy)
+    through = job.one.inner and job.shoulder is None
+    speed = lathe_speed(job.turning, machine, facts, HandStop(to_metal=not through))
     stroke = _stroke(job, machine, work)
     diameter = quantity(job.one.size.nominal, job.unit)
     steps: list[Step] = [
-        *first_checks(job, machine, diameter, dial_check(machine), *_bar(job)),
+        *first_checks(
+            job,
+            machine,
+            diameter,
+            dial_check(machine),
+            *_bar(job, most),
+            most=kept_to(most, job.one.max_cut),
+        ),
         *notes(speed),
     ]
     held = dial_holds(facts, job.one) is not None
@@ -140,7 +153,8 @@ def plan(job: TurnJob, machine: Machine, facts: Facts) -> Plan:
     steps += work.steps(stroke)
     if job.shoulder is not None:
         steps += lengths.finishing(job, machine, facts, job.shoulder, work, job.one.stock)
-    more, sizes = further_steps(job, machine, facts, job.further, work, spring=job.springy)
+    further = [replace(one, one=lighter(one.one, most)) for one in job.further]
+    more, sizes = further_steps(job, machine, facts, further, work, spring=job.springy)
     steps += more
     steps.append(finish_note())
     return Plan(
@@ -178,13 +192,36 @@ def _in_front(work: DiameterWork) -> list[Step]:
     ]  # fmt: skip
 
 
-def _bar(job: TurnJob) -> list[Step]:
+def _most(job: TurnJob, machine: Machine) -> Decimal:
+    """The deepest cut on one side, with what springs: the bar that bores, or the work at its
+    thinnest, every step turned. Raises `ImpossibleInput` where it stands no useful cut."""
+    one = job.one
+    if one.inner:
+        if job.bar is None or job.bar_reach is None:
+            return one.max_cut
+        return bar_stands(job, machine, job.turning, one.max_cut, job.bar, job.bar_reach)
+    return stands(job, machine, job.turning, one.max_cut, _thin(job), one.stock)
+
+
+def _thin(job: TurnJob) -> list[tuple[Decimal, Decimal]]:
+    """Length and diameter of each step, from the end on."""
+    out = job.holding.stick_out
+    end = job.shoulder.size.nominal if job.shoulder is not None else None
+    whole = end if end is not None else job.m(out) if out is not None else Decimal(0)
+    ends = [whole, *(one.shoulder.size.nominal for one in job.further), Decimal(0)]
+    sizes = [job.one.size.nominal, *(one.one.size.nominal for one in job.further)]
+    steps = [(far - near, dia) for far, near, dia in zip(ends, ends[1:], sizes, strict=False)]
+    return steps[::-1]
+
+
+def _bar(job: TurnJob, most: Decimal) -> list[Step]:
     """A boring bar springs before it breaks."""
     if not job.one.inner:
         return []
     say = ["Stoutest bar that goes in, standing out no more than it must?"]
     if job.slender_bar:
-        say.append("It stands out a long way: light cuts, spring passes.")
+        say.append("It stands out a long way: spring passes.")
+        say.append(f"Cuts of {a_side(most, job.unit)} at most.")
     return [Check(id="check-bar", title="Boring bar", say=tuple(say))]
 
 

@@ -11,7 +11,7 @@ from assistant.session.work import Work
 from assistant.spoken import Intent, SlotKind
 from assistant.spoken.limits import Standing
 from assistant.spoken.rounding import as_shown
-from assistant.units import Quantity
+from assistant.units import Quantity, is_quantity
 
 
 def paper(work: Work, intent: Intent) -> None:
@@ -148,8 +148,27 @@ def _wall(work: Work, side: str, size: Quantity) -> None:
         work.refigure()
         work.say(f"And the {step.sides[1 if other == 'right' else 0]}?")
         return
+    if not _add_up(work, step):
+        return
     work.replan(step.title)
     work.advance()
+
+
+def _add_up(work: Work, step: Measure) -> bool:
+    """Whether both walls can be true together; if not, both are asked for again."""
+    one, other = (work.state.facts[f"{step.fact}.{side}"] for side in ("left", "right"))
+    assert is_quantity(one)
+    assert is_quantity(other)
+    low, high = step.sum_low, step.sum_high
+    if low is None or high is None or low <= one + other <= high:
+        return True
+    work.tell(f"{step.fact}.left", None)
+    work.tell(f"{step.fact}.right", None)
+    work.refigure()
+    way = "more" if one + other > high else "less"
+    work.say(f"Those two are {way} than shaft and cutter leave. Measure both again.")
+    work.say(f"The {step.sides[0]}?")
+    return False
 
 
 def cut_this_pass(work: Work, intent: Intent) -> None:

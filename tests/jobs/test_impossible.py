@@ -140,8 +140,8 @@ TOLD = [
     ("flats-square", "measure-stock-diameter", mm("13"), "must be less than the stock"),
     ("face-metric", "measure-stock-height", mm("19.9"), "nothing to cut to 20"),
     ("gear-inch", "measure-blank-diameter", inches("1.2"), "wanted 1.6250"),
-    ("turn-shaft", "measure-clean-up", inches("1.2"), "wanted larger stock"),
-    ("boring-head-inch", "measure-hole", inches("1.3"), "nothing is left to bore"),
+    ("turn-shaft", "measure-clean-up", inches("1.2"), "take larger stock"),
+    ("boring-head-inch", "measure-hole", inches("1.3"), "nothing to cut to 1.25"),
     ("square-block-inch", "measure-stock-width", inches("1.4"), "nothing to cut to"),
     ("dovetail-inch", "measure-straight-width", inches("1.4"), "wider than the dovetail's mouth"),
 ]

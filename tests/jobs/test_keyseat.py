@@ -109,7 +109,7 @@ def test_a_closed_seat_is_left_upward_before_the_table_runs_back_past_its_start(
     closed seat there is metal. Full depth 4.08 mm: two turns of 2 mm would leave the cutter 0.08
     deep, three lift it 1.92 clear. By geometry; common practice, no source."""
     backs = [s for s in metric_plan().steps if s.id.endswith("-back")]
-    assert len(backs) == 5
+    assert len(backs) == 6
     for step in backs:
         assert step.say == ("Knee down exactly 3 turns before you run back.",)
         assert step.after == ("Then up those 3 turns again.",)

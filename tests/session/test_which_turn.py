@@ -74,7 +74,7 @@ def knee(job: Job) -> Quantity:
 
 def test_what_was_told_and_is_read_so_is_reached(job: Job) -> None:
     """From 3 on to 71: 29 short of the zero reads the same, and nobody was sent there."""
-    job.to_step("roughing-2-set")
+    job.to_deep_pass()
     job.say("dial reads seventy one")
     assert knee(job) == inches("0.071")
     assert job.state.step_id == "roughing-2-cut"
@@ -87,7 +87,7 @@ def test_what_was_told_and_is_read_so_is_reached(job: Job) -> None:
      ("three", "")],  # not begun, or 32 past
 )  # fmt: skip
 def test_on_the_way_it_is_where_it_reads(job: Job, reading: str, stands: str) -> None:
-    job.to_step("roughing-2-set")
+    job.to_deep_pass()
     outcome = job.try_saying(f"dial reads {reading}")
     if stands:
         assert job.state.question is None
@@ -99,7 +99,7 @@ def test_on_the_way_it_is_where_it_reads(job: Job, reading: str, stands: str) ->
 
 def test_after_no_it_is_read_where_it_was_to_stand(job: Job) -> None:
     """Ten short of zero can't be told in turns from it: come on, and read."""
-    job.to_step("roughing-2-set")
+    job.to_deep_pass()
     job.try_saying("dial reads ninety")  # 19 past, or 10 short of zero
     assert job.state.question is not None
     assert job.say("no") == "All right. Read me the knee dial, with its whole turns from zero."
@@ -111,14 +111,14 @@ def test_after_no_it_is_read_where_it_was_to_stand(job: Job) -> None:
 
 
 def test_no_where_nothing_was_moved_leaves_it_there(job: Job) -> None:
-    job.to_step("roughing-2-set")
+    job.to_deep_pass()
     job.try_saying("dial reads three")  # not begun, or 32 past
     assert job.say("no").startswith("All right. Knee up sixty-eight, to seventy-one.")
     assert knee(job) == inches("0.003")
 
 
 def test_a_number_that_was_misheard_is_taken_back(job: Job) -> None:
-    job.to_step("roughing-2-set")
+    job.to_deep_pass()
     job.try_saying("dial reads ninety")
     job.says("no", "scratch that")
     assert DoubtKind.TURN not in [doubt.kind for doubt in job.state.doubts]
@@ -126,7 +126,7 @@ def test_a_number_that_was_misheard_is_taken_back(job: Job) -> None:
 
 
 def test_another_reading_is_told_at_once_and_weighed_anew(job: Job) -> None:
-    job.to_step("roughing-2-set")
+    job.to_deep_pass()
     job.try_saying("dial reads ninety")
     assert job.say("no, eighty nine") == "Eighty-nine past zero? Yes or no."
     job.say("no, one turn and twelve")
@@ -169,7 +169,7 @@ def test_a_lost_turn_is_a_lost_count(job: Job) -> None:
 
 def test_a_command_taken_back_leaves_the_dial_where_it_was_set(job: Job) -> None:
     """Only the word is taken back: the knee stands at 71, and not 29 short of its zero."""
-    job.to_step("roughing-2-set")
+    job.to_deep_pass()
     job.says("i'm set", "scratch that")
     assert job.state.doubts
     job.say("dial reads seventy one")
@@ -177,6 +177,7 @@ def test_a_command_taken_back_leaves_the_dial_where_it_was_set(job: Job) -> None
 
 
 def test_an_axis_that_stands_is_asked_for_beyond_a_quarter_of_a_turn(job: Job) -> None:
+    job.to_deep_pass()
     job.to_step("roughing-2-cut")
     job.say("knee dial reads seventy three")
     assert knee(job) == inches("0.073")

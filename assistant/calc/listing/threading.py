@@ -227,4 +227,35 @@ ENTRIES = (
         function="assistant.calc.thread_wires:to_go",
         topic=TOPIC,
     ),
+    Calculation(
+        name="hand-stop-speed",
+        title="The fastest that a thread may run, to be stopped by hand",
+        inputs=(
+            Input("lead", "length", "what the carriage goes a turn: the pitch", above="0"),
+            Input("to_metal", "yes or no", "whether it ends at a shoulder or the jaws",
+                  default="yes"),
+            Input("by_spindle", "yes or no", "whether the half nut stays closed", default="no"),
+        ),
+        result=(Output("speed", "rpm"),),
+        formula="0.15 in (4 mm) a second, half of it to a shoulder, half with the half nut closed",
+        source="common practice, no source; seven tenths of a second to answer: an article on "
+        "reaction time (experts.com)",
+        example=({"lead": "0.1 in", "to_metal": "no"}, {"speed": "90"}),
+        function="assistant.calc.hand_stop:hand_stop_speed",
+        topic=TOPIC,
+    ),
+    Calculation(
+        name="slide-speed",
+        title="How far a slide runs in a second",
+        inputs=(
+            Input("spindle", "rpm", "spindle speed", above="0"),
+            Input("lead", "length", "travel a turn: pitch or feed", above="0"),
+        ),
+        result=(Output("travel", "length", "in a second"),),
+        formula="speed x travel a turn / 60",
+        source="arithmetic",
+        example=({"spindle": "360", "lead": "0.076923 in"}, {"travel": "0.46154"}),
+        function="assistant.calc.hand_stop:slide_speed",
+        topic=TOPIC,
+    ),
 )  # fmt: skip

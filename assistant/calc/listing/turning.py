@@ -12,6 +12,10 @@ MOST = Input("most", "length", "the deepest cut, on one side", above="0")
 FEED = Input("feed", "length", "feed a turn", above="0")
 DIA = Input("dia", "length", "the diameter", above="0")
 LENGTH = Input("length", "length", "length of the cut", above="0")
+OUT = Input("length", "length", "how far it stands out", above="0")
+HELD = Input("held", "text", "how it is held", choices=("chuck", "tailstock", "centres"),
+             default="chuck")  # fmt: skip
+STEADY = Input("steady", "yes or no", "whether a steady is set", default="no")
 COMMON = "common practice, no source"
 
 ENTRIES = (
@@ -99,6 +103,42 @@ ENTRIES = (
         source=COMMON,
         example=({"length": "2 in", "dia": "1 in"}, {"ratio": "2"}),
         function="assistant.calc.lathe_setup:slenderness",
+        topic=TOPIC,
+    ),
+    Calculation(
+        name="turn-spring",
+        title="How far a bar springs from the tool",
+        inputs=(
+            OUT,
+            DIA,
+            Input("force", "number", "the push on it, in newtons", above="0"),
+            Input("modulus", "number", "stiffness of the metal, kN/mm2: steel 206", above="0"),
+            HELD,
+            STEADY,
+        ),
+        result=(Output("spring", "length"),),
+        formula="F L^3 / 3 E I, free; / 102 E I on the tailstock; / 48 E I between centres",
+        source="beam formulas of Machinery's Handbook, from memory",
+        example=(
+            {"length": "100 mm", "dia": "20 mm", "force": "200", "modulus": "206"},
+            {"spring": "0.0412"},
+        ),
+        function="assistant.calc.slender:bar_spring",
+        topic=TOPIC,
+    ),
+    Calculation(
+        name="turn-slender-cut",
+        title="The deepest cut that a bar stands, by how far it springs",
+        inputs=(OUT, DIA, FEED, Input("work", "text", "the material, in shop words"), HELD, STEADY),
+        result=(Output("depth", "length", "on one side"),),
+        formula="the depth at which half the cutting force springs it 0.05 mm (0.002 in)",
+        source="beam formulas as for turn-spring; cutting force: a cutter maker's table; the "
+        "spring allowed is common practice, no source",
+        example=(
+            {"length": "100 mm", "dia": "20 mm", "feed": "0.1 mm", "work": "mild steel"},
+            {"depth": "1.3445"},
+        ),
+        function="assistant.calc.slender:bar_deepest_cut",
         topic=TOPIC,
     ),
     Calculation(

@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from decimal import Decimal
 from functools import cached_property
 
 from assistant.calc.dial import settle
 from assistant.calc.positions import side_to_centre
 from assistant.jobs import checks
 from assistant.jobs.again import before
-from assistant.jobs.keyseat.job import KeyseatJob, cutter_width, shaft_diameter
+from assistant.jobs.keyseat.job import KeyseatJob, cutter_width, seat_of, shaft_diameter
 from assistant.jobs.keyseat.setup import places, side_clears
+from assistant.jobs.lands import lands_told
 from assistant.jobs.steps import Facts, Move, Step, Touch
 from assistant.jobs.touching import HELD_BY, paper_told
 from assistant.machine import Machine
@@ -162,17 +164,18 @@ class Centre:
             terms_of=self.figure,
         )
 
-    def correction(self) -> list[Step]:
-        """Half the difference of the two lands, where both were measured and it can be dialled.
-
-        A land that is larger at the front means that the seat lies too far back: the shaft has
-        to go back, toward the column, by half the difference.
-        """
-        front, back = self.facts.get("walls.left"), self.facts.get("walls.right")
-        if not (is_quantity(front) and is_quantity(back)):
+    def correction(self, below: Decimal) -> list[Step]:
+        """Half the difference of the two lands, where both were measured and a shift helps; `below`
+        is how much deeper than the arc they were measured."""
+        unit, axis = self.job.unit, self.machine.axis(AXIS)
+        cutter = magnitude(cutter_width(self.job, self.facts), unit)
+        widest = magnitude(seat_of(self.job, self.facts).width.high, unit)
+        lands = lands_told(self.facts, cutter, widest, below, unit)
+        if lands is None or lands.centred:
             return []
-        axis = self.machine.axis(AXIS)
-        half = (front - back) / 2
+        if not lands.fits:
+            return [lands.refused()]
+        half = quantity(lands.half, unit)
         target = settle(self.exact + half, axis.graduation)
         if abs(target - self.target) * 2 < axis.graduation:
             return []
@@ -181,19 +184,20 @@ class Centre:
                 id="correct-centre",
                 title="Correct the centre",
                 say=("Off centre. Last chance to save it. Unlock the saddle.",),
-                after=("Lock it.",),
+                after=("Lock it.", *lands.told),
                 axis=AXIS,
                 target=target,
                 approach=self.way,
                 verify=True,
                 optional=True,
                 terms_of=Figure(
-                    abs(half),
+                    quantity(abs(lands.half), unit),
                     "off centre",
-                    places(self.job.unit),
-                    (Term("front land", front), Term("back land", back, -1)),
+                    places(unit),
+                    (Term("front land", quantity(lands.front, unit)),
+                     Term("back land", quantity(lands.back, unit), -1)),
                     "half the difference of the lands",
                     "common practice",
                 ),
             )
-        ]
+        ]  # fmt: skip

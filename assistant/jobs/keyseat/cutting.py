@@ -37,8 +37,7 @@ class _SeatStroke:
 
     def back(self, name: str) -> list[Step]:
         back = self.strokes.back(self.work, name)
-        arc = magnitude(self.work.seat.chordal_height, self.work.unit)
-        if self.measured or self.work.number > 1 or self.depth <= arc:
+        if self.measured or self.work.number > 1 or self.depth <= self.work.arc:
             return back
         self.measured = True
         return [walls(self.work), *self.centre, *back]

@@ -12,6 +12,7 @@ from assistant.jobs.depth_work import DepthWork
 from assistant.jobs.infeed import NOTHING
 from assistant.jobs.keyseat.job import KeyseatJob, seat_of, shaft_diameter
 from assistant.jobs.keyseat.setup import size_places
+from assistant.jobs.lands import pause_at
 from assistant.jobs.passes import Pass, roughing_passes
 from assistant.jobs.sizing import Sizing
 from assistant.jobs.steps import Facts
@@ -47,7 +48,22 @@ class SeatWork(DepthWork):
             least=self.least_cut,
             chosen=self.chosen_at_first,
             step=self._m(self.axis.graduation),
+            pause=self._pause if self.number == 1 else NOTHING,
         )
+
+    @cached_property
+    def arc(self) -> Decimal:
+        """The depth from which on the cut is as wide as the cutter."""
+        return self._m(self.seat.chordal_height)
+
+    @property
+    def _pause(self) -> Decimal:
+        return pause_at(self.arc, self._m(self.axis.graduation), self.unit)
+
+    @property
+    def walls_below(self) -> Decimal:
+        """How much deeper than the arc the pass goes after which the walls are measured."""
+        return next((one.depth - self.arc for one in self.passes if one.depth > self.arc), NOTHING)
 
     def position(self, depth: Decimal, offset: Decimal = NOTHING) -> Quantity:
         """Where the axis stands for a depth, in whole divisions: the finished one on the deep side,

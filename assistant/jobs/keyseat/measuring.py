@@ -4,16 +4,21 @@ from __future__ import annotations
 
 from assistant.jobs import checks, mill
 from assistant.jobs.keyseat.depths import SeatWork
+from assistant.jobs.keyseat.job import cutter_width
 from assistant.jobs.keyseat.setup import places
+from assistant.jobs.lands import together
 from assistant.jobs.steps import Measure, Note
 from assistant.spoken import Figure, Term
-from assistant.units import quantity
+from assistant.units import magnitude, quantity
 
 
 def walls(work: SeatWork) -> Measure:
     seat = work.seat
     land = (seat.shaft - seat.width.nominal) / 2
     slack = quantity(mill.SLACK[work.unit], work.unit)
+    shaft, cutter = (magnitude(size, work.unit) for size in
+                     (seat.shaft, cutter_width(work.job, work.facts)))  # fmt: skip
+    least, most = together(shaft, cutter, work.unit)
     return Measure(
         id="measure-walls",
         title="Both walls to the sides of the shaft",
@@ -33,6 +38,8 @@ def walls(work: SeatWork) -> Measure:
         nominal=land,
         band_low=land - slack,
         band_high=land + slack,
+        sum_low=least,
+        sum_high=most,
         optional=True,
     )  # fmt: skip
 

@@ -4,10 +4,13 @@ from __future__ import annotations
 
 from functools import lru_cache
 
+from assistant.calc.hand_stop import HandStop
 from assistant.calc.keys import Keyseat
 from assistant.jobs import checks
 from assistant.jobs.again import before
+from assistant.jobs.keyed_parts import key_expected, shaft_expected
 from assistant.jobs.keyseat.job import KeyseatJob, reach, seat_of
+from assistant.jobs.off_size import Expected
 from assistant.jobs.spindle import Cutting, SpeedAndFeed, notes, speed_and_feed
 from assistant.jobs.steps import Check, FactKey, Facts, Ground, Measure, Step, fact_key, from_key
 from assistant.machine import Machine
@@ -16,6 +19,9 @@ from assistant.units import Quantity, inches, magnitude, quantity
 
 SLENDER = 3
 """A shaft that stands out more diameters than this needs its end supported (common practice)."""
+
+
+MEASURED = ("shaft.diameter", "key.height", "cutter.width")
 
 
 def speed_of(job: KeyseatJob, machine: Machine, facts: Facts) -> SpeedAndFeed:
@@ -34,12 +40,13 @@ def _cutting(job: KeyseatJob) -> Cutting:
         material=job.head.material,
         surface_speed=cutter.surface_speed,
         chip_load=cutter.chip_load,
+        stop=HandStop(to_metal=True),
     )
 
 
 def setup_steps(job: KeyseatJob, machine: Machine, facts: Facts) -> tuple[Step, ...]:
     """Everything before the first touch."""
-    keys = tuple(fact_key(facts, name) for name in ("shaft.diameter", "key.height"))
+    keys = tuple(fact_key(facts, name) for name in MEASURED)
     if before(facts, "shaft") is not None:
         return _next_part(job, machine, facts)
     return _setup(job, machine, keys, fact_key(facts, "speed"), fact_key(facts, "feed"))
@@ -48,8 +55,12 @@ def setup_steps(job: KeyseatJob, machine: Machine, facts: Facts) -> tuple[Step, 
 def _next_part(job: KeyseatJob, machine: Machine, facts: Facts) -> tuple[Step, ...]:
     """The next part in the same setting: the work is clamped anew and measured, no more."""
     first = {step.id: step for step in setup_steps(job, machine, {})}
-    kept = ("check-work", "measure-shaft", "measure-key")
-    return tuple(first[name] for name in kept)
+    asked = {one.fact: one.asked(facts, job.unit) for one in expected(job)}
+    return (
+        first["check-work"],
+        first["measure-shaft"], *asked["shaft.diameter"],
+        first["measure-key"], *asked["key.height"],
+    )  # fmt: skip
 
 
 @lru_cache(maxsize=32)
@@ -57,8 +68,7 @@ def _setup(
     job: KeyseatJob, machine: Machine, seat_keys: tuple[FactKey, ...], *chosen: FactKey
 ) -> tuple[Step, ...]:
     # depends on few of the facts, and is a third of the plan: kept until one of those changes
-    told = zip(("shaft.diameter", "key.height", "speed", "feed"), (*seat_keys, *chosen),
-               strict=True)  # fmt: skip
+    told = zip((*MEASURED, "speed", "feed"), (*seat_keys, *chosen), strict=True)
     facts = {name: value for name, key in told if (value := from_key(key)) is not None}
     seat, setting = seat_of(job, facts), speed_of(job, machine, facts)
     long = job.overhang is not None and job.overhang > job.shaft * SLENDER
@@ -82,7 +92,9 @@ def _setup(
         )
     if job.end == "closed" and not job.cutter.centre_cutting:
         steps.append(checks.start_hole())
-    steps.extend(_first_measurements(job, seat))
+    asked = {one.fact: one.asked(facts, job.unit) for one in expected(job)}
+    for measure in _first_measurements(job, seat):
+        steps += [measure, *asked[measure.fact]]
     steps.extend(notes(setting))
     return tuple(steps)
 
@@ -93,7 +105,22 @@ def side_clears(job: KeyseatJob) -> bool:
     return job.cutter.kind == "end mill" or reach(job) > job.shaft / 2
 
 
-def _first_measurements(job: KeyseatJob, seat: Keyseat) -> list[Step]:
+def expected(job: KeyseatJob) -> tuple[Expected, ...]:
+    """Shaft, cutter and key as they should be. A cutter wider than the seat is refused
+    (`job.check_told`); what shaft and key measure goes into the depth."""
+    unit, width = job.unit, seat_of(job, {}).width
+    return (
+        shaft_expected(magnitude(job.shaft, unit), unit, places(unit)),
+        Expected(
+            "cutter.width", "the cutter", magnitude(width.low, job.unit),
+            magnitude(width.high, job.unit), places(unit),
+            under="The seat comes out too tight for the key. Another cutter, or ask.", over="",
+        ),
+        key_expected(magnitude(job.key.height, unit), unit, places(unit)),
+    )  # fmt: skip
+
+
+def _first_measurements(job: KeyseatJob, seat: Keyseat) -> list[Measure]:
     unit = job.unit
     return [
         _measure(job, "shaft.diameter", "the shaft", job.shaft, "micrometer"),

@@ -28,7 +28,7 @@ CLEARANCE = {"inch": inches("0.250"), "mm": quantity(6, "mm")}
 
 def whole_plan(job: KeyseatJob, machine: Machine, facts: Facts) -> Plan:
     """The whole plan from what is known now."""
-    around = told(facts, *SEAT_FACTS, *STROKE_FACTS, "paper.", PREVIOUS, "walls.")
+    around = told(facts, *SEAT_FACTS, *STROKE_FACTS, "paper.", PREVIOUS, "walls.", "pass.")
     touching, centre = _touching(job, machine, around)
     steps = [*setup_steps(job, machine, facts), *touching]
     steps.extend(cutting_steps(job, machine, facts, 1, centre))
@@ -67,7 +67,7 @@ def _touching(job: KeyseatJob, machine: Machine, kept: Told) -> tuple[tuple[Step
         )
     )
     steps.extend(strokes.after_top())
-    return tuple(steps), centre.correction()
+    return tuple(steps), centre.correction(depths.walls_below)
 
 
 @lru_cache(maxsize=32)

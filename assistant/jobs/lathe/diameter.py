@@ -12,13 +12,13 @@ from dataclasses import dataclass, replace
 from decimal import Decimal
 from functools import cached_property
 
-from assistant.errors import ImpossibleInput
 from assistant.jobs import checks
 from assistant.jobs.again import before, last_size
 from assistant.jobs.depth_work import BAND, FINEST, DepthWork
 from assistant.jobs.infeed import NOTHING
 from assistant.jobs.lathe.diameter_job import USUAL, Diameter, read_diameter
 from assistant.jobs.lathe.setup import CROSS, TOUCH_CAUTIONS, LatheJob, dial_share, places
+from assistant.jobs.off_size import need_metal
 from assistant.jobs.passes import Pass, roughing_passes
 from assistant.jobs.sizing import Sizing
 from assistant.jobs.steps import (
@@ -118,12 +118,7 @@ def diameter_work(
     )  # fmt: skip
     wanted = one.size.aim(one.aim_inside)
     aim = sizing.depth_of(wanted)
-    if aim <= 0:
-        way = "smaller" if one.inner else "larger"
-        raise ImpossibleInput(
-            one.what, f"{wanted.normalize():f} {job.unit}",
-            f"nothing to cut from {at_zero.normalize():f}: wanted {way} stock",
-        )  # fmt: skip
+    need_metal(one.what, at_zero, wanted, job.unit, hole=one.inner)
     total = (wanted - one.stock) / slope
     witness, finish = one.clean_up * on_dial, one.finish * on_dial
     start = NOTHING

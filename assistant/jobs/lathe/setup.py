@@ -148,31 +148,41 @@ def springs(job: LatheJob, diameter: Quantity) -> bool:
     return out is not None and slenderness(out, diameter, job.holding.tailstock).ratio > 3
 
 
-def slender_check(job: LatheJob, diameter: Quantity) -> list[Step]:
-    """A caution for long work, by how many diameters it stands out."""
+def slender_check(job: LatheJob, diameter: Quantity, most: Decimal | None) -> list[Step]:
+    """A caution for long work, by how many diameters it stands out; `most` is the deepest cut on
+    one side where the work stands no more; None where that is left to the tool."""
     out = job.holding.stick_out
     if out is None or not springs(job, diameter):
         return []
     ratio = slenderness(out, diameter, job.holding.tailstock).ratio
     said = f"It stands out {ratio:.0f} diameters."
-    if not job.holding.tailstock:
-        say = (said, "Bring up the tailstock. Without it, light cuts: the end springs away.")
+    cuts = () if most is None else (f"Cuts of {a_side(most, job.unit)} at most.",)
+    if not job.holding.tailstock and not job.holding.steady:
+        advice = ("Bring up the tailstock. Without it the end springs away.", *cuts)
     elif ratio > 10 and not job.holding.steady:
-        say = (said, "It wants a steady: it springs, and comes out large, midway.")
+        advice = ("It wants a steady: it springs, and comes out large, midway.", *cuts)
     else:
-        say = (said, "Light finishing cuts, then spring passes. Measure at the middle too.")
-    return [Check(id="check-slender", title="Long work springs", say=say)]
+        advice = ("Light finishing cuts, then spring passes. Measure at the middle too.", *cuts)
+    return [Check(id="check-slender", title="Long work springs", say=(said, *advice))]
+
+
+def a_side(cut: Decimal, unit: str) -> str:
+    """A depth of cut on one side, as it is said."""
+    if unit == "inch":
+        return f"{(cut * 1000).normalize():f} thou a side"
+    return f"{cut.normalize():f} millimetres a side"
 
 
 def first_checks(
-    job: LatheJob, machine: Machine, diameter: Quantity, *extra: Step, tool_words: str = ""
-) -> list[Step]:
-    """Every check before the spindle is started."""
+    job: LatheJob, machine: Machine, diameter: Quantity, *extra: Step, tool_words: str = "",
+    most: Decimal | None = None,
+) -> list[Step]:  # fmt: skip
+    """Every check before the spindle is started; `most` as in `slender_check`."""
     return [
         *checks.first_checks(machine.kind),
         hands(),
         work_check(job.holding),
-        *slender_check(job, diameter),
+        *slender_check(job, diameter, most),
         tool(tool_words) if tool_words else tool(),
         *extra,
         clears(),

@@ -8,9 +8,11 @@ from functools import lru_cache
 
 from assistant.calc import speeds
 from assistant.calc.dial import tool_travel
+from assistant.calc.exact import system
+from assistant.calc.hand_stop import HandStop, slide_speed
 from assistant.fields import Fields
 from assistant.jobs.jobfile import read_surface_speed
-from assistant.jobs.steps import FactKey, Facts, Note, Step, fact_key, from_key
+from assistant.jobs.steps import Check, FactKey, Facts, Note, Step, fact_key, from_key
 from assistant.machine import Machine
 from assistant.spoken import Figure, Term
 from assistant.units import Quantity, magnitude, quantity
@@ -34,6 +36,8 @@ class Turning:
     """Of the turning speed: 1 of 3 for parting, 1 of 4 for threading."""
     by_hand: str = ""
     """The axis that is fed by hand, where no power feed is used."""
+    lead: Quantity | None = None
+    """What the carriage goes a turn, where the lead screw drives it: the pitch of a thread."""
 
 
 @dataclass(frozen=True)
@@ -43,6 +47,10 @@ class LatheSpeed:
     speed: Figure
     feed: Figure | None
     warning: str = ""
+    along: Quantity | None = None
+    """How far the carriage runs in a second, where the lead screw drives it."""
+    too_fast: str = ""
+    """How far it runs in a second, in words, where that is more than a hand stops in time."""
 
 
 def read_turning(
@@ -62,14 +70,22 @@ def read_turning(
     )
 
 
-def lathe_speed(turning: Turning, machine: Machine, facts: Facts) -> LatheSpeed:
-    """Speed and feed nearest at or below on the machine; the operator's own are taken as told."""
-    return _lathe_speed(turning, machine, fact_key(facts, "speed"), fact_key(facts, "feed"))
+TO_METAL = HandStop(to_metal=True)
+"""A feed along goes towards a shoulder, a floor or the jaws, where nothing else is said."""
+
+
+def lathe_speed(
+    turning: Turning, machine: Machine, facts: Facts, stop: HandStop = TO_METAL
+) -> LatheSpeed:
+    """Speed and feed nearest at or below on the machine, and no faster along than `stop` allows;
+    the operator's own are taken as told."""
+    told = fact_key(facts, "speed"), fact_key(facts, "feed")
+    return _lathe_speed(turning, machine, stop, *told)
 
 
 @lru_cache(maxsize=64)
 def _lathe_speed(
-    turning: Turning, machine: Machine, speed_told: FactKey, feed_told: FactKey
+    turning: Turning, machine: Machine, stop: HandStop, speed_told: FactKey, feed_told: FactKey
 ) -> LatheSpeed:
     chosen, chosen_feed = from_key(speed_told), from_key(feed_told)
     if turning.surface_speed is not None:
@@ -79,9 +95,12 @@ def _lathe_speed(
         surface, source = found.low, found.source
     part, whole = turning.share
     wanted = speeds.spindle_speed(surface * part / whole, turning.diameter)
-    pick = speeds.nearest_below(wanted, machine.speeds)
+    lead, most = turning.lead, None
+    if lead is not None:
+        most = stop.most_turns(lead)
+    pick = speeds.nearest_below(wanted if most is None else min(wanted, most), machine.speeds)
     warning = ""
-    if pick.above and chosen is None:
+    if pick.value > wanted and chosen is None:
         warning = "The lowest speed is still fast for this. Go easy."
     spindle = chosen or pick.value
     share = "" if part == whole else f" x {part}/{whole}"
@@ -96,15 +115,38 @@ def _lathe_speed(
             Term("surface speed", surface, 0),
             Term("diameter", turning.diameter, 0),
             Term("worked out", wanted, 0),
+            *((Term("most that a hand stops", most, 0),) if most is not None else ()),
         ),
         formula=formula if chosen is None else "your choice",
         source=source,
     )
-    return LatheSpeed(speed, _feed(turning, machine, spindle, chosen_feed), warning)
+    feed = _feed(turning, machine, stop, spindle, chosen_feed)
+    a_turn = lead if lead is not None else _power_feed(feed)
+    fast = a_turn is not None and stop.too_fast(spindle, a_turn)
+    return LatheSpeed(
+        speed, feed, warning,
+        along=None if lead is None else slide_speed(spindle, lead),
+        too_fast=a_second(slide_speed(spindle, a_turn)) if a_turn is not None and fast else "",
+    )  # fmt: skip
+
+
+def a_second(along: Quantity) -> str:
+    """How far a slide runs in a second, as it is said: `75 thou a second`."""
+    if system(along) == "inch":
+        return f"{along.magnitude * 1000:.0f} thou a second"
+    return f"{along.magnitude:.1f} millimetres a second"
+
+
+def _power_feed(feed: Figure | None) -> Quantity | None:
+    """The travel a turn under power; None where it is fed by hand."""
+    if feed is None or feed.value.check("[time]"):
+        return None
+    unit = "mm" if "meter" in str(feed.value.units) else "inch"
+    return quantity(magnitude(feed.value, f"{unit}/turn"), unit)
 
 
 def _feed(
-    turning: Turning, machine: Machine, spindle: Quantity, chosen: Quantity | None
+    turning: Turning, machine: Machine, stop: HandStop, spindle: Quantity, chosen: Quantity | None
 ) -> Figure | None:
     if turning.by_hand:
         if turning.by_hand not in machine.axes:
@@ -125,9 +167,13 @@ def _feed(
         return Figure(chosen, "feed", terms=(), formula="your choice", source="as told")
     if not machine.feeds:
         return None
-    fitted = speeds.nearest_below(turning.feed, machine.feeds)
+    unit = "mm" if "meter" in str(turning.feed.units) else "inch"
+    wanted = turning.feed
+    if turning.lead is None:
+        wanted = min(wanted, quantity(stop.most_feed(spindle, unit), f"{unit}/turn"))
+    fitted = speeds.nearest_below(wanted, machine.feeds)
     return Figure(
-        fitted.value, "feed", terms=(Term("wanted", turning.feed, 0),),
+        fitted.value, "feed", terms=(Term("wanted", wanted, 0),),
         formula="the nearest at or below that the machine has", source="common practice",
     )  # fmt: skip
 
@@ -135,17 +181,20 @@ def _feed(
 def notes(found: LatheSpeed) -> list[Step]:
     """The steps that set speed and feed."""
     rpm = magnitude(found.speed.value, "rpm")
+    after = [found.warning] if found.warning else []
+    if found.along is not None:
+        after.append(f"The carriage runs {a_second(found.along)}.")
     steps: list[Step] = [
         Note(
             id="set-speed",
             title=f"Spindle speed {rpm:.0f} rpm",
             say=("Set the speed. Change gears as the manual says.",),
-            after=(found.warning,) if found.warning else (),
+            after=tuple(after),
             figure=found.speed,
             setting="speed",
         )
     ]
-    if found.feed is not None:
+    if found.feed is not None and found.along is None:
         by_hand = found.feed.value.check("[time]")
         steps.append(
             Note(
@@ -156,7 +205,23 @@ def notes(found: LatheSpeed) -> list[Step]:
                 setting="feed",
             )
         )
+    if found.too_fast:
+        steps.append(_faster_than_a_hand(found))
     return steps
+
+
+def _faster_than_a_hand(found: LatheSpeed) -> Check:
+    """Even the slowest, or what the operator chose, runs on too far before it is stopped."""
+    how = (
+        "The last turns round by hand, spindle off. Clear?"
+        if found.along is not None
+        else "Trip it early, the last of it by hand. Clear?"
+    )
+    return Check(
+        id="check-carriage",
+        title="Faster than a hand stops",
+        say=(f"The carriage runs {found.too_fast}. That's faster than a hand stops.", how),
+    )
 
 
 def results(found: LatheSpeed) -> tuple[tuple[str, Figure], ...]:

@@ -8,7 +8,7 @@ practice, no source.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from decimal import Decimal
 
@@ -89,7 +89,7 @@ def _read(table: Fields, unit: str, which: str, before: FurtherStep) -> FurtherS
 
 
 def further_steps(
-    job: LatheJob, machine: Machine, facts: Facts, further: tuple[FurtherStep, ...],
+    job: LatheJob, machine: Machine, facts: Facts, further: Sequence[FurtherStep],
     work: DiameterWork, *, spring: bool,
 ) -> tuple[list[Step], list[tuple[str, Figure]]]:  # fmt: skip
     """Steps and results of the smaller diameters, after the first one `work`.

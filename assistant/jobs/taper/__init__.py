@@ -27,6 +27,7 @@ from assistant.jobs.lathe.setup import (
     springs,
     wanted_lathe,
 )
+from assistant.jobs.lathe.slender import kept_to, lighter, stands
 from assistant.jobs.lathe.speed import lathe_speed, notes, results
 from assistant.jobs.steps import Answer, Check, Facts, Note, Plan, Step
 from assistant.jobs.taper.job import PROVE, TaperJob, read
@@ -43,7 +44,10 @@ def plan(job: TaperJob, machine: Machine, facts: Facts) -> Plan:
     wanted_lathe(machine, CROSS, *(("compound",) if job.by_compound else ()))
     rounds = rounds_of(job, facts)
     slender = springs(job, job.q(job.one.stock))
-    one = based(job, machine, facts, rounds)
+    small = job.one.size.nominal - job.taper.ratio * job.away
+    most = stands(job, machine, job.turning, job.one.max_cut,
+                  [(job.length, small)], job.one.stock)  # fmt: skip
+    one = lighter(based(job, machine, facts, rounds), most)
     roughed = len(diameter_work(job, machine, facts, one, springy=slender).passes)
     facts, otherwise = known(job, facts, rounds, roughed)
     work = replace(diameter_work(job, machine, facts, one, springy=slender), otherwise=otherwise)
@@ -57,7 +61,10 @@ def plan(job: TaperJob, machine: Machine, facts: Facts) -> Plan:
     )  # fmt: skip
     setting = _setting(job, machine)
     steps: list[Step] = [
-        *first_checks(job, machine, job.q(job.one.stock), dial_check(machine), tool_words=_TOOL),
+        *first_checks(
+            job, machine, job.q(job.one.stock), dial_check(machine), tool_words=_TOOL,
+            most=kept_to(most, job.one.max_cut),
+        ),
         *_set_up(job, setting),
         *notes(speed),
         replace(

@@ -6,15 +6,17 @@ the pitch; stopped by wires or by a gauge. A thread may be picked up again after
 
 from __future__ import annotations
 
+from assistant.calc.hand_stop import HandStop
 from assistant.calc.thread_dial import DialRule
 from assistant.calc.thread_wires import helix_correction
 from assistant.calc.threads import length_over_threads
 from assistant.jobs import checks
 from assistant.jobs.lathe.setup import CROSS, finish_note, first_checks, wanted_lathe
+from assistant.jobs.lathe.slender import kept_to
 from assistant.jobs.lathe.speed import lathe_speed, notes, results
 from assistant.jobs.steps import Answer, Check, Facts, Plan, Step
 from assistant.jobs.thread import setup
-from assistant.jobs.thread.job import ThreadJob, lead_screw_rule, read
+from assistant.jobs.thread.job import ThreadJob, lead_screw_rule, on_slender_work, read
 from assistant.jobs.thread.stroke import ThreadStroke
 from assistant.jobs.thread.work import ThreadWork, depth_figure, dials_hold, thread_work
 from assistant.machine import Machine
@@ -34,16 +36,20 @@ PICK_UP = (
 def plan(job: ThreadJob, machine: Machine, facts: Facts) -> Plan:
     """The plan on this machine; raises `ImpossibleInput` where it can't be cut there."""
     wanted_lathe(machine, CROSS, job.axis_name)
+    wanted, job = job.first_cut, on_slender_work(job)
     rule = lead_screw_rule(job, machine)
     work = thread_work(job, machine, facts)
-    stroke = ThreadStroke(work, job, not rule.open_half_nut, _line(rule))
-    speed = lathe_speed(job.turning, machine, facts)
+    closed = not rule.open_half_nut
+    stop = HandStop(job.to_metal, by_spindle=closed)
+    speed = lathe_speed(job.turning, machine, facts, stop)
+    stroke = ThreadStroke(work, job, closed, _line(rule), speed.too_fast)
     steps: list[Step] = [
         *first_checks(
             job, machine, job.thread.major, *setup.checks(job, machine, rule),
+            most=kept_to(job.first_cut, wanted),
             tool_words="Threading tool square by the centre gauge, and on centre?",
         ),
-        *notes(speed)[:1],
+        *notes(speed),
     ]  # fmt: skip
     steps += setup.wires(job) if job.by_wires else []
     if job.pick_up:
@@ -51,7 +57,8 @@ def plan(job: ThreadJob, machine: Machine, facts: Facts) -> Plan:
     else:
         held = dials_hold(job, facts) is not None
         begin = setup.to_zeros if held else setup.touch
-        steps += [setup.blank(job), *begin(job, machine)]
+        asked = setup.blank_expected(job).asked(facts, job.unit)
+        steps += [setup.blank(job), *asked, *begin(job, machine)]
     body = work.steps(stroke) if job.by_wires else work.gauge_steps(stroke, job.step * work.square)
     steps += _with_scratch_proved(job, body)
     steps.append(finish_note("Break the sharp start of the thread with a file, spindle off."))

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from decimal import Decimal
+from dataclasses import dataclass, replace
+from decimal import ROUND_FLOOR, Decimal
 from fractions import Fraction
 from functools import cached_property, lru_cache
 
+from assistant.calc.exact import to_step
 from assistant.calc.metric_limits import MetricLimits
 from assistant.calc.thread_dial import DialRule, dial_rule, pitch_as_fraction
 from assistant.calc.thread_infeed import compound_infeed
@@ -19,6 +20,7 @@ from assistant.errors import BadInput, ImpossibleInput
 from assistant.fields import Fields
 from assistant.jobs.jobfile import Head
 from assistant.jobs.lathe.setup import LatheJob, check_stick_out, read_holding
+from assistant.jobs.lathe.slender import GRAIN, deepest, feed_of, help_for, shown
 from assistant.jobs.lathe.speed import Turning, read_turning
 from assistant.machine import Machine
 from assistant.units import Quantity, magnitude, quantity
@@ -52,6 +54,10 @@ for the cuts after the first measurement, `step` is a cut between two tries of t
 BASIS = {"external": "17/24 H", "internal": "5/8 H"}
 """The depth that a job means where it names none; what is cut to is the pitch diameter."""
 
+ENDS = ("shoulder", "open")
+"""What lies past the end of the thread. Where a job file is silent it is taken for a shoulder, and
+the carriage kept slower."""
+
 Limits = UnifiedLimits | MetricLimits
 
 
@@ -64,6 +70,8 @@ class ThreadJob(LatheJob):
     thread_class: str
     limits: Limits
     length: Quantity
+    to_metal: bool
+    """A shoulder, a floor or the jaws lie past the end, near enough to be run into."""
     basis: str
     by_compound: bool
     set_over: Quantity
@@ -144,6 +152,7 @@ def read(head: Head, fields: Fields) -> ThreadJob:
     wire = check.optional_length("wire", unit)
     tool = fields.table_at("tool", {})
     turning = read_turning(tool, head.material, unit, thread.major.to(unit), share=(1, 4))
+    turning = replace(turning, lead=thread.pitch.to(unit))
     job = ThreadJob(
         head=head,
         holding=read_holding(fields.table_at("holding", {}), unit),
@@ -152,6 +161,7 @@ def read(head: Head, fields: Fields) -> ThreadJob:
         thread_class=name,
         limits=limits,
         length=table.length("length", unit),
+        to_metal=table.choice("end", ENDS, ENDS[0]) == ENDS[0],
         basis=table.choice("basis", tuple(DEPTH_BASES), BASIS["internal" if inner else "external"]),
         by_compound=by_compound,
         set_over=quantity(
@@ -211,6 +221,36 @@ def _check(job: ThreadJob, fields: Fields, feed: Fields, check: Fields) -> None:
             job.over_wires(job.pitch_dia, job.wire)
         except ImpossibleInput as bad:
             check.fail("wire", str(bad.value), bad.want)
+
+
+FULL_FORM = Decimal("1.1547")
+"""How wide a 60 degree groove is for one deep: twice the tangent of 30 degrees."""
+
+
+@lru_cache(maxsize=16)
+def on_slender_work(job: ThreadJob) -> ThreadJob:
+    """The job with first cuts as light as work that stands out far wants them; kept, since jobs are
+    compared by identity.
+
+    A cut into a groove takes about its width times what it goes deeper, a first one half of its
+    own width and depth. Raises `ImpossibleInput` where the work would spring too far at the least
+    cut at full depth.
+    """
+    if job.inner:
+        return job
+    root = job.m(job.thread.major) - 2 * job.depth
+    most = deepest(job, job.turning, [(job.m(job.length), root)], job.m(job.thread.major))
+    if most is None:
+        return job
+    chip = most * job.m(feed_of(job.turning))
+    out = job.holding.stick_out
+    if out is not None and chip < FULL_FORM * job.depth * job.least_cut:
+        raise ImpossibleInput(
+            "holding.stick_out", shown(job, job.m(out)),
+            f"springs too far at the lightest cut of the thread: {help_for(job)}",
+        )  # fmt: skip
+    first = min(job.first_cut, to_step((2 * chip / FULL_FORM).sqrt(), GRAIN[job.unit], ROUND_FLOOR))
+    return job if first == job.first_cut else replace(job, first_cut=max(first, job.least_cut))
 
 
 def lead_screw_rule(job: ThreadJob, machine: Machine) -> DialRule:

@@ -7,6 +7,7 @@ from decimal import Decimal
 from assistant.calc.thread_dial import DialRule
 from assistant.jobs.checks import MEASURE_CAUTIONS
 from assistant.jobs.lathe.setup import CROSS, TOUCH_CAUTIONS, dial_check
+from assistant.jobs.off_size import Expected
 from assistant.jobs.steps import Check, Measure, Move, Note, Step, Touch
 from assistant.jobs.thread.job import ThreadJob
 from assistant.machine import Axis, Machine
@@ -119,6 +120,18 @@ def blank(job: ThreadJob) -> Measure:
         resolution=quantity("0.0001" if job.unit == "inch" else "0.001", job.unit),
         grows=job.inner,
         too_far="too big" if job.inner else "too small",
+    )  # fmt: skip
+
+
+def blank_expected(job: ThreadJob) -> Expected:
+    """What the thread goes on, by the limits of its class."""
+    _basic, low, high = job.blank
+    small, large = "The crests come out flat. Other stock, or ask.", "Turn it down first."
+    if job.inner:
+        small, large = "Bore it out first.", "The thread comes out shallow. Other stock, or ask."
+    return Expected(
+        "blank.size", "the bore" if job.inner else "the outside", job.m(low), job.m(high),
+        4 if job.unit == "inch" else 3, small, large,
     )  # fmt: skip
 
 

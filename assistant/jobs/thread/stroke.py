@@ -22,6 +22,8 @@ class ThreadStroke:
     """The half nut stays closed: the spindle is reversed to come back."""
     line: str
     """Where to close it: `Close on any line.`"""
+    too_fast: str = ""
+    """How far the carriage runs in a second, where that is more than a hand stops in time."""
 
     @property
     def _out(self) -> str:
@@ -55,10 +57,12 @@ class ThreadStroke:
         return replace(move, title=title, say=said, after=back, lock=False)
 
     def _along(self, first: bool) -> tuple[str, ...]:
+        # said at each cut: the speed may have been changed since it was asked about
+        fast = (f"It runs {self.too_fast}: stop early.",) if self.too_fast else ()
         if self.closed:
             begin = "Half nut closed, and leave it so." if first else "Spindle forward."
-            return (begin, "At the end: spindle off, tool out at once.")
-        return (self.line, "At the end: tool out, and open the half nut.")
+            return (begin, *fast, "At the end: spindle off, tool out at once.")
+        return (self.line, *fast, "At the end: tool out, and open the half nut.")
 
     def _spring(self, name: str, move: Move, cut: Cut) -> list[Step]:
         """Once more with nothing set deeper."""

@@ -11,7 +11,9 @@ from assistant.errors import BadInput
 from assistant.fields import Fields
 from assistant.jobs import mill
 from assistant.jobs.jobfile import Head
+from assistant.jobs.keyed_parts import key_expected, shaft_expected
 from assistant.jobs.mill import Milling
+from assistant.jobs.off_size import Expected
 from assistant.jobs.steps import FactKey, Facts, fact_key, from_key
 from assistant.units import Quantity
 
@@ -102,3 +104,12 @@ def _kept_seat(job: WoodruffJob, shaft: FactKey, height: FactKey) -> woodruff.Wo
 def seat_of(job: WoodruffJob, facts: Facts) -> woodruff.WoodruffSeat:
     """The seat with shaft and key as measured."""
     return _kept_seat(job, fact_key(facts, "shaft.diameter"), fact_key(facts, "key.height"))
+
+
+def expected(job: WoodruffJob) -> tuple[Expected, Expected]:
+    """Shaft and key as they should be: the depth goes by what they measure."""
+    places = mill.places(job.unit)
+    return (
+        shaft_expected(job.m(job.shaft), job.unit, places),
+        key_expected(job.m(job.key.height.nominal), job.unit, places),
+    )

@@ -10,13 +10,15 @@ from assistant.calc import woodruff
 from assistant.calc.exact import at_least
 from assistant.jobs import mill
 from assistant.jobs.again import before
-from assistant.jobs.centring import SideTouch, off_centre, off_centre_figure, walls
+from assistant.jobs.centring import SideTouch, walls
 from assistant.jobs.depth_work import DepthWork
+from assistant.jobs.infeed import NOTHING
+from assistant.jobs.lands import lands_told, pause_at
 from assistant.jobs.sizing import Sizing, Toleranced
 from assistant.jobs.steps import Check, Cut, Facts, Note, Step
 from assistant.jobs.strokes import PlungeStroke
 from assistant.jobs.touching import HELD_BY, touch_top
-from assistant.jobs.woodruff.job import WoodruffJob, seat_of
+from assistant.jobs.woodruff.job import WoodruffJob, expected, seat_of
 from assistant.machine import Axis, Machine
 from assistant.spoken import Figure, Term
 from assistant.units import Quantity
@@ -57,6 +59,15 @@ class Work:
     def seat(self) -> woodruff.WoodruffSeat:
         """With shaft and key as measured."""
         return seat_of(self.job, self.facts)
+
+    @property
+    def arc(self) -> Decimal:
+        """The depth from which on the cut is as wide as the cutter."""
+        return self.job.m(self.seat.chordal_height)
+
+    @property
+    def _pause(self) -> Decimal:
+        return pause_at(self.arc, self.job.m(self.depth.graduation), self.job.unit)
 
     @property
     def shaft(self) -> Decimal:
@@ -123,6 +134,7 @@ class Work:
             limit=aim,
             witness=self.job.witness,
             finish=self.job.finish,
+            pause=NOTHING if self.flat else self._pause,
             gives=mill.GIVES,
             sign=self.sign,
             lift=self.lift,
@@ -183,10 +195,12 @@ class Work:
             job, self.machine, self.facts, what="shaft", hand_axis=self.depth.name,
             direction=False, extra=self._checks(),
         )  # fmt: skip
-        steps += [
-            mill.measure_work(job, "shaft.diameter", "the shaft", job.shaft),
-            mill.measure_work(job, "key.height", "the key's height", job.key.height.nominal),
-        ]
+        for measure, one in zip(
+            (mill.measure_work(job, "shaft.diameter", "the shaft", job.shaft),
+             mill.measure_work(job, "key.height", "the key's height", job.key.height.nominal)),
+            expected(job), strict=True,
+        ):  # fmt: skip
+            steps += [measure, *one.asked(self.facts, job.unit)]
         if not self._centre_stays:
             steps += [
                 self._touch_side(),
@@ -216,9 +230,10 @@ class Work:
             ("Spindle off when it's out.",),
             lambda cut: self._words(cut, into),
         )
+        first = next((p for p in self.work.passes if p.depth > self.arc), None)
         for step in self.work.steps(stroke):
             steps.append(step)
-            if step.id == "roughing-2-clear" or (step.id == "roughing-1-clear"):
+            if first is not None and step.id == f"{first.kind}-{first.number}-clear":
                 steps += self._walls()
         steps.append(
             Note(
@@ -262,25 +277,25 @@ class Work:
         if self.flat:
             return []
         cutter = mill.cutter_size(self.job, self.facts)
-        land = (self.shaft - cutter) / 2
-        steps: list[Step] = [
-            walls(
-                self.job.unit,
-                land,
-                (
-                    Term("half the shaft", self.job.q(self.shaft / 2)),
-                    Term("half the cutter", self.job.q(cutter / 2), -1),
-                ),
+        steps: list[Step] = [walls(self.job.unit, self.shaft, cutter)]
+        widest = self.job.m(woodruff.widest_seat(self.job.key))
+        below = next((p.depth - self.arc for p in self.work.passes if p.depth > self.arc), self.arc)
+        lands = lands_told(self.facts, cutter, widest, below, self.job.unit)
+        if lands is None or lands.centred:
+            return steps
+        if not lands.fits:
+            return [*steps, lands.refused()]
+        figure = Figure(
+            self.job.q(abs(lands.half)), "off centre", mill.places(self.job.unit),
+            (Term("front wall", self.job.q(lands.front)),
+             Term("back wall", self.job.q(lands.back), -1)),
+            "half the difference of the walls", "common practice",
+        )  # fmt: skip
+        steps.append(
+            self.side.move(
+                "correct-centre", "Correct the centre", figure, self.shaft / 2,
+                "Off centre. Last chance to save it. Unlock the saddle.",
+                moved=lands.half, optional=True, after=lands.told,
             )
-        ]
-        half = off_centre(self.facts, self.job.unit)
-        if half is not None and abs(half) * 2 >= self.job.m(self.across.graduation):
-            steps.append(
-                self.side.move(
-                    "correct-centre", "Correct the centre",
-                    off_centre_figure(self.facts, self.job.unit, half), self.shaft / 2,
-                    "Off centre. Last chance to save it. Unlock the saddle.",
-                    moved=half, optional=True,
-                )
-            )  # fmt: skip
+        )  # fmt: skip
         return steps
