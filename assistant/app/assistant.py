@@ -13,7 +13,6 @@ from assistant.app.transcript import Transcript
 from assistant.app.trouble_talk import TroubleTalk
 from assistant.app.turn import Outcome, Ways, turn, ways
 from assistant.errors import JournalError
-from assistant.fields import read_file
 from assistant.jobs.jobfile import machine_path, read_job_file
 from assistant.jobs.planning import read_job
 from assistant.jobs.steps import Cut
@@ -29,6 +28,7 @@ from assistant.session.decide import Decision
 from assistant.session.reduce import replay
 from assistant.session.state import State
 from assistant.spoken import Expected, Heard, Sentence, Understood, Urgency
+from assistant.textfile import read_file
 
 NOT_WRITTEN = "I couldn't write that down. Nothing is changed."
 

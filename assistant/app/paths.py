@@ -43,18 +43,17 @@ def find_job(name: str) -> Path:
 
     Raises `BadInput` that lists the jobs there are.
     """
-    path = Path(name)
-    if path.suffix == ".toml" or path.is_file():
-        return path
-    for folder in job_folders():
-        candidate = folder / f"{path.name}.toml"
+    path = Path(name.replace("\0", ""))  # no name of a file, and no file is asked for by it
+    for candidate in (path, Path(f"{path}.toml")):
         if candidate.is_file():
             return candidate
-    known = sorted({path.stem for folder in job_folders() for path in folder.glob("*.toml")})
-    near = get_close_matches(path.stem, known, n=4, cutoff=0.5)
+    known = {job.stem: job for folder in reversed(job_folders()) for job in folder.glob("*.toml")}
+    if path.stem in known and path.suffix in ("", ".toml") and path.parent == Path():
+        return known[path.stem]
+    near = get_close_matches(path.stem, sorted(known), n=4, cutoff=0.5)
     if near:
         raise BadInput("job", name, f"no such file; did you mean {' or '.join(near)}?")
-    raise BadInput("job", name, f"no such file; known jobs: {', '.join(known)}")
+    raise BadInput("job", name, f"no such file; known jobs: {', '.join(sorted(known))}")
 
 
 def data_folder() -> Path:

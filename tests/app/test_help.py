@@ -11,8 +11,8 @@ import pytest
 from assistant.app.cli.listing import topics
 from assistant.app.cli.operations import page
 from assistant.app.paths import configs_folder
-from assistant.fields import read_toml
 from assistant.jobs.planning import OPERATIONS
+from assistant.textfile import read_toml
 
 HELP = Path(__file__).resolve().parents[2] / "assistant" / "help"
 

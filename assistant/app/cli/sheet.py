@@ -8,8 +8,8 @@ from dataclasses import replace
 from datetime import UTC, datetime
 
 from assistant.app.paths import find_job, machine_folders
-from assistant.fields import read_file
 from assistant.jobs.jobfile import machine_path
+from assistant.jobs.not_known import not_known
 from assistant.jobs.planning import read_job
 from assistant.jobs.steps import IN_ONE_GO, Cut, Index, Measure, Move, Note, Plan, Step, Touch
 from assistant.present.formatting import show, show_dial
@@ -20,6 +20,7 @@ from assistant.session.instruct import figure_for
 from assistant.session.reduce import with_entry
 from assistant.session.state import AxisState, State
 from assistant.spoken import Figure
+from assistant.textfile import read_file
 from assistant.units import magnitude
 
 
@@ -69,6 +70,9 @@ def print_plan(job: str, *, as_json: bool) -> None:
         return
     assert state.machine is not None
     print(f"{state.plan.title}\n{state.plan.operation} on {state.machine.name}\n")
+    unknown = not_known(state.plan, state.machine)
+    if unknown:
+        print("\n".join(f"! {line}" for line in unknown) + "\n")
     for number, (step, figure) in enumerate(walk(state), 1):
         print(f"{number:3}. {step.title}")
         for line in _lines(step, figure, state.unit):
@@ -117,9 +121,12 @@ def _limits(figure: Figure, unit: str) -> str:
 
 
 def _as_json(state: State, plan: Plan) -> dict[str, object]:
+    assert state.machine is not None
     return {
         "title": plan.title,
         "operation": plan.operation,
+        "machine": state.machine.name,
+        "not_known": list(not_known(plan, state.machine)),
         "unit": plan.unit,
         "steps": [
             {
