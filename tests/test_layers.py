@@ -30,6 +30,8 @@ ROWS = {
     "ports": 8,
     "silence": 8,
     "audio": 9,
+    "log": 9,
+    "scratch": 9,
     "demo": 9,  # recorded sound, as data
     "devices": 10,
     "app": 11,

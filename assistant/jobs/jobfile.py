@@ -74,11 +74,6 @@ def _is_machine(path: Path) -> bool:
     return "kind" in table and "operation" not in table
 
 
-def read_job_file(path: Path) -> str:
-    """The text of a job file."""
-    return read_file(path)
-
-
 def read_surface_speed(fields: Fields, unit: str) -> Quantity | None:
     """The job's own surface speed: feet a minute in an inch job, else metres a minute; None where
     it is left to the tables."""

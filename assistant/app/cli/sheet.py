@@ -7,30 +7,23 @@ from collections.abc import Iterator
 from dataclasses import replace
 from datetime import UTC, datetime
 
-from assistant.app.paths import find_job, machine_folders
-from assistant.jobs.jobfile import machine_path
+from assistant.app.opening import begin_job
+from assistant.app.paths import find_job
 from assistant.jobs.not_known import not_known
-from assistant.jobs.planning import read_job
 from assistant.jobs.steps import IN_ONE_GO, Cut, Index, Measure, Move, Note, Plan, Step, Touch
 from assistant.present.formatting import show, show_dial
 from assistant.present.move_words import printed
 from assistant.present.paper.sheet import by_crank, crank_lines
-from assistant.session.begin import begin
 from assistant.session.instruct import figure_for
 from assistant.session.reduce import with_entry
 from assistant.session.state import AxisState, State
 from assistant.spoken import Figure
-from assistant.textfile import read_file
 from assistant.units import magnitude
 
 
 def planned(job: str) -> State:
     """The state of a job just begun; raises `BadFile` and `BadInput` for one that can't be."""
-    path = find_job(job)
-    text = read_file(path)
-    head, _ = read_job(text, str(path))
-    machine = machine_path(head, machine_folders(path))
-    return begin(text, str(path), read_file(machine), str(machine), datetime.now(UTC)).state
+    return begin_job(find_job(job), datetime.now(UTC)).state
 
 
 def walk(state: State) -> Iterator[tuple[Step, Figure | None]]:
