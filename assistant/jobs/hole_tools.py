@@ -82,7 +82,7 @@ def read_drill(fields: Fields, key: str, unit: str) -> tuple[str, Quantity]:
         found = drills.drill_named(text)
     except BadInput as bad:
         if named:
-            fields.fail(key, repr(value), bad.want)
+            fields.refuse(key, value, bad.want)
         return "drill", size
     return drill_words(found.name), found.diameter
 

@@ -11,6 +11,7 @@ from typing import Any, Protocol, cast
 from assistant.fields import Fields
 from assistant.jobs.again import without_what_still_holds
 from assistant.jobs.jobfile import Head, read_head
+from assistant.jobs.not_known import with_unknown_backlash_said
 from assistant.jobs.steps import Facts, Plan
 from assistant.machine import Machine
 
@@ -70,7 +71,7 @@ def read_job(text: str, path: str) -> tuple[Head, Any]:
     """Head and job of a job file. Kept, since a plan is worked out anew at every fact told."""
     head, fields = read_head(text, path)
     if head.operation not in OPERATIONS:
-        fields.fail("operation", repr(head.operation), "wanted one of " + ", ".join(OPERATIONS))
+        fields.refuse("operation", head.operation, "wanted one of " + ", ".join(OPERATIONS))
     job = operation(head.operation).read(head, fields)
     fields.done()
     return head, job
@@ -83,4 +84,4 @@ def plan_for(text: str, path: str, machine: Machine, facts: Facts) -> Plan:
     """
     head, job = read_job(text, path)
     plan = operation(head.operation).plan(job, machine, facts)
-    return without_what_still_holds(plan, facts)
+    return with_unknown_backlash_said(without_what_still_holds(plan, facts), machine)

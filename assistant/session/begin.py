@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from datetime import datetime
 
+from assistant import __version__
 from assistant.jobs.again import PREVIOUS
 from assistant.jobs.jobfile import Head
 from assistant.jobs.planning import read_job
@@ -25,7 +26,9 @@ def begin(
     """
     head: Head = read_job(job_text, job_name)[0]
     work = Work(State(), now)
-    work.emit(ev.JobStarted(head.title, job_name, job_text, machine_text, machine_name))
+    work.emit(
+        ev.JobStarted(head.title, job_name, job_text, machine_text, machine_name, __version__)
+    )
     work.replan("begun")
     work.enter(work.state.plan.steps[0])
     work.say(f"{head.title}.")
@@ -64,7 +67,12 @@ def next_part(state: State, now: datetime) -> Decision:
     work = Work(State(), now)
     work.emit(
         ev.JobStarted(
-            head.title, state.job_name, state.job_text, state.machine_text, state.machine.name
+            head.title,
+            state.job_name,
+            state.job_text,
+            state.machine_text,
+            state.machine.name,
+            __version__,
         )
     )
     for name, axis in state.axes.items():

@@ -32,6 +32,8 @@ class JobStarted(Event):
     job_text: str
     machine_text: str
     machine_name: str
+    program: str = ""
+    """Version of the program that began it; empty in a journal from before it was kept."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,11 +6,11 @@ from typing import Any
 
 from assistant.app.cli.sheet import planned, walk
 from assistant.app.paths import configs_folder
-from assistant.fields import read_file
 from assistant.jobs.planning import plan_for
 from assistant.jobs.steps import Plan
 from assistant.machine import Machine, load_machine
 from assistant.present.move_words import LONGEST, seconds
+from assistant.textfile import read_file
 from assistant.units import magnitude
 from tests.factories import Job, expected_words
 

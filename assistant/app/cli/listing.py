@@ -9,7 +9,7 @@ from pathlib import Path
 from assistant.app.settings import load_settings
 from assistant.devices.journal import default_path, watch_journal
 from assistant.errors import BadInput
-from assistant.session.events import Commanded, Undone
+from assistant.session.events import Commanded, JobStarted, Undone
 from assistant.session.reduce import replay
 from assistant.units import unit_name
 
@@ -91,12 +91,14 @@ def print_record(job_id: str, journal: Path | None) -> None:
     ]
     taken_back = [record.event.seq for record in records if isinstance(record.event, Undone)]
     done = state.done
+    begun = [one.event.program for one in records if isinstance(one.event, JobStarted)]
     print(
         json.dumps(
             {
                 "id": chosen,
                 "title": state.plan.title,
                 "job": state.job_name,
+                "program": begun[0] if begun else "",
                 "machine": state.machine.name,
                 "started": records[0].at.isoformat(),
                 "last": records[-1].at.isoformat(),

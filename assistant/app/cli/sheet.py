@@ -7,15 +7,13 @@ from collections.abc import Iterator
 from dataclasses import replace
 from datetime import UTC, datetime
 
-from assistant.app.paths import find_job, machine_folders
-from assistant.fields import read_file
-from assistant.jobs.jobfile import machine_path
-from assistant.jobs.planning import read_job
+from assistant.app.opening import begin_job
+from assistant.app.paths import find_job
+from assistant.jobs.not_known import not_known
 from assistant.jobs.steps import IN_ONE_GO, Cut, Index, Measure, Move, Note, Plan, Step, Touch
 from assistant.present.formatting import show, show_dial
 from assistant.present.move_words import printed
 from assistant.present.paper.sheet import by_crank, crank_lines
-from assistant.session.begin import begin
 from assistant.session.belief import Belief
 from assistant.session.instruct import figure_for
 from assistant.session.state import State
@@ -25,11 +23,7 @@ from assistant.units import magnitude
 
 def planned(job: str) -> State:
     """The state of a job just begun; raises `BadFile` and `BadInput` for one that can't be."""
-    path = find_job(job)
-    text = read_file(path)
-    head, _ = read_job(text, str(path))
-    machine = machine_path(head, machine_folders(path))
-    return begin(text, str(path), read_file(machine), str(machine), datetime.now(UTC)).state
+    return begin_job(find_job(job), datetime.now(UTC)).state
 
 
 def walk(state: State) -> Iterator[tuple[Step, Figure | None]]:
@@ -64,6 +58,9 @@ def print_plan(job: str, *, as_json: bool) -> None:
         print(json.dumps(_as_json(state, state.plan), indent=1))
         return
     print(f"{state.plan.title}\n{state.plan.operation} on {state.machine.name}\n")
+    unknown = not_known(state.plan, state.machine)
+    if unknown:
+        print("\n".join(f"! {line}" for line in unknown) + "\n")
     for number, (step, figure) in enumerate(walk(state), 1):
         print(f"{number:3}. {step.title}")
         for line in _lines(step, figure, state.unit):
@@ -112,9 +109,12 @@ def _limits(figure: Figure, unit: str) -> str:
 
 
 def _as_json(state: State, plan: Plan) -> dict[str, object]:
+    assert state.machine is not None
     return {
         "title": plan.title,
         "operation": plan.operation,
+        "machine": state.machine.name,
+        "not_known": list(not_known(plan, state.machine)),
         "unit": plan.unit,
         "steps": [
             {

@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 from decimal import Decimal
 from functools import cached_property, lru_cache
 
-from assistant.calc.exact import at_least, to_step
+from assistant.calc.exact import at_least, plain, to_step
 from assistant.calc.thread_infeed import infeed_passes
 from assistant.calc.threads import DEPTH_BASES
 from assistant.errors import ImpossibleInput
@@ -71,8 +71,8 @@ class ThreadWork(DepthWork):
                 taken = self.chosen_at_first[number]
                 if not 0 < taken <= left:
                     raise ImpossibleInput(
-                        "depth of cut", f"{taken.normalize():f}",
-                        f"{left.normalize():f} is left before the last cuts",
+                        "depth of cut", plain(taken),
+                        f"{plain(left)} is left before the last cuts",
                     )  # fmt: skip
             elif number == 1 and self.witness:
                 kind, taken = "witness", min(self.witness, left)
