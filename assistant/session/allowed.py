@@ -32,7 +32,7 @@ PAPER_LIMIT = inches("0.030")
 CONSEQUENT = 0.6
 """Confidence wanted of commands that a slip would make expensive."""
 SURE_YES = 0.8
-"""Confidence wanted of a yes to a number, which hangs on one syllable."""
+"""Confidence wanted of a yes to what is asked back: it hangs on one syllable."""
 
 
 def allowed(state: State) -> tuple[Expected, ...]:
@@ -90,13 +90,11 @@ def _to_question(state: State) -> tuple[Expected, ...]:
     candidate = state.question.candidate
     usual = allowed(replace(state, question=None))
     anew: tuple[Expected, ...] = ()
-    yes = Expected("yes")
     if candidate is not None and candidate.has_number:
         told = next((one for one in usual if one.intent == candidate.name and one.slots), None)
         if told is not None:
             anew = (Expected("correct", told.slots, CONSEQUENT), told)
-        yes = Expected("yes", (), SURE_YES)
-    first = (*anew, yes, *_plain("no", *ALWAYS))
+    first = (*anew, Expected("yes", (), SURE_YES), *_plain("no", *ALWAYS))
     names = {"correct", "quick_sum", "note", *(one.intent for one in first)}
     return (*first, *(one for one in usual if one.intent not in names))
 

@@ -19,6 +19,7 @@ from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import UTC, datetime
+from functools import cache
 from pathlib import Path
 
 from assistant.app.assistant import Assistant, Devices
@@ -33,7 +34,6 @@ from assistant.devices.journal import MemoryJournal
 from assistant.devices.moonshine import MoonshineEar
 from assistant.devices.speaker import SilentSpeaker
 from assistant.devices.vosk import VoskEar
-from assistant.phrases.compiler import compile_grammar
 from assistant.session.state import State
 from assistant.spoken import Heard, Opinion, Refused, Understood
 from assistant.spoken.gist import load_gist
@@ -48,11 +48,12 @@ NOW = datetime(2026, 1, 5, 9, 0, tzinfo=UTC)
 HALF_HEARD = 0.45
 """Confidence at which anything is asked back."""
 YES, NO = ("yes", "yeah", "that's correct"), ("no", "nope", "negative")
+ANSWERS = (*YES, *NO, "correct", "affirmative")
 NEAR_YES = (
-    "bare", "clear", "why", "there", "where", "here", "year", "yet", "yesterday", "ears", "yep",
+    "bare", "clear", "why", "there", "where", "here", "year", "yet", "yesterday", "ears",
     "gear", "eight", "okay", "yard", "jeez", "guess", "chess", "dress", "less", "mess",
 )  # fmt: skip
-"""Words near to a yes, of the book and of talk."""
+"""Words nearer to a yes than any that are usual at a machine; counted by themselves."""
 TO = {
     "paper": ("keyseat-inch", ("touched",), "three thou"),
     "stock, can't be": ("keyseat-inch", (), "measured three seventy five"),
@@ -136,36 +137,40 @@ def questions() -> Iterator[tuple[str, State]]:
         yield name, state
 
 
-def material(most: int, seed: int) -> list[Utterance]:
-    """What is no yes: of the book, of talk, of people, of the demo operators; a few of each."""
-    rng = random.Random(seed)
-    book = book_phrases(corpora.book(), compile_grammar(corpora.book(), corpora.book().expected()))
-    answers = (*YES, *NO, "correct", "affirmative")
-    phrases = rng.sample([each for each in book if each not in answers], most)
-    talk = rng.sample(sorted(set(talk_sentences(most * 4, seed, tuning=False))), most // 2)
+def material(most: int, rng: random.Random) -> list[Utterance]:
+    """What is no yes: half of it of the book, the rest of talk, recordings of people and of the
+    demo operators."""
+    book = book_phrases(corpora.book(), corpora.whole_book())
+    texts = {
+        "book": [each for each in book if each not in ANSWERS],
+        "talk": sorted(set(talk_sentences(1000, 12, tuning=False))),
+    }
+    shares = {"book": most // 2, "talk": most // 4}
     made = [
         said_by(rng.choice(SPEAKERS), text, kind)
-        for kind, texts in (("book", phrases), ("talk", talk), ("near", NEAR_YES))
-        for text in texts
+        for kind, share in shares.items()
+        for text in rng.sample(texts[kind], min(share, len(texts[kind])))
     ]
-    people = [each for split in ("train", "test") for each in corpora.real(split, "")
-              if each.text not in answers]  # fmt: skip
-    demos = [Utterance(path, path.stem.replace("_", " "), "demo", "demo")
-             for path in sorted((corpora.ROOT / "assistant" / "demo").rglob("*.flac"))
-             if path.stem not in answers]  # fmt: skip
-    return [*made, *rng.sample(people, min(most // 2, len(people))),
-            *rng.sample(demos, min(most // 4, len(demos)))]  # fmt: skip
+    others = [each for each in recorded() if each.text not in ANSWERS]
+    return [*made, *rng.sample(others, most - len(made))]
 
 
-def answers(texts: Sequence[str]) -> list[Utterance]:
-    """Yes, or no: by every voice, by the demo operators, and by people."""
+def answers(texts: Sequence[str], most: int, rng: random.Random) -> list[Utterance]:
+    """Yes, or no: by synthetic voices, by the demo operators, and by people."""
     made = [said_by(voice, text, "answer") for voice in SPEAKERS for text in texts]
-    people = [each for split in ("train", "test") for each in corpora.real(split, "")
-              if each.text in texts]  # fmt: skip
-    demos = [Utterance(path, path.stem, "demo", "answer")
-             for path in sorted((corpora.ROOT / "assistant" / "demo").rglob("*.flac"))
-             if path.stem in texts]  # fmt: skip
-    return [*made, *people, *demos]
+    all_ = [*made, *(each for each in recorded() if each.text in texts)]
+    return rng.sample(all_, min(most, len(all_)))
+
+
+@cache
+def recorded() -> tuple[Utterance, ...]:
+    """People, and the demo operators, by the names of their files."""
+    people = [each for split in ("train", "test") for each in corpora.real(split, "")]
+    demos = [
+        Utterance(path, path.stem.replace("_", " "), "demo", "demo")
+        for path in sorted((corpora.ROOT / "assistant" / "demo").rglob("*.flac"))
+    ]
+    return (*people, *demos)
 
 
 def fate(outcome: Outcome) -> str:
@@ -178,25 +183,40 @@ def fate(outcome: Outcome) -> str:
 
 def yes(ears: Ears, most: int, seed: int, show: bool) -> None:
     """The table of answers."""
-    others, yeses, noes = material(most, seed), answers(YES), answers(NO)
-    print(f"{'question':20}{'no yes said':>12}{'false yes':>10}{'false no':>9}{'yes said':>9}"
+    print(f"{'question':20}{'no yes said':>12}{'false yes':>10}{'false no':>9}"
+          f"{'near yes':>9}{'false':>6}{'yes said':>9}"
           f"{'taken':>6}{'again':>6}{'no said':>8}{'taken':>6}{'as yes':>7}")  # fmt: skip
+    total: Counter[str] = Counter()
     for name, state in questions():
-        counts = {}
-        for kind, said in (("other", others), ("yes", yeses), ("no", noes)):
-            count: Counter[str] = Counter()
-            for each in said:
+        rng = random.Random(f"{seed} {name}")
+        said = {
+            "other": material(most, rng),
+            "near": answers(NEAR_YES, most // 4, rng),
+            "yes": answers(YES, most // 4, rng),
+            "no": answers(NO, most // 6, rng),
+        }
+        count: Counter[str] = Counter()
+        for kind, utterances in said.items():
+            for each in utterances:
                 heard = ears.hear(state, each)
                 became = fate(heard_in(state, heard))
-                count[became] += 1
+                count[f"{kind} {became}"] += 1
+                count[kind] += 1
                 if show and kind != became and {kind, became} & {"yes", "no"}:
                     print(f"    {name}: {each.text!r} ({each.speaker}) was {became}: "
                           f"{heard.words!r} {heard.confidence:.2f}, {heard.opinion}")  # fmt: skip
-            counts[kind] = count
-        other, yes_, no_ = counts["other"], counts["yes"], counts["no"]
-        print(f"{name:20}{len(others):>12}{other['yes']:>10}{other['no']:>9}{len(yeses):>9}"
-              f"{yes_['yes']:>6}{yes_['asked']:>6}{len(noes):>8}{no_['no']:>6}{no_['yes']:>7}",
-              flush=True)  # fmt: skip
+        total += count
+        print(_answers_row(name, count), flush=True)
+    print(_answers_row("all", total))
+
+
+def _answers_row(name: str, count: Counter[str]) -> str:
+    return (
+        f"{name:20}{count['other']:>12}{count['other yes']:>10}{count['other no']:>9}"
+        f"{count['near']:>9}{count['near yes']:>6}"
+        f"{count['yes']:>9}{count['yes yes']:>6}{count['yes asked']:>6}"
+        f"{count['no']:>8}{count['no no']:>6}{count['no yes']:>7}"
+    )
 
 
 def pairs(ears: Ears, show: bool) -> None:
@@ -236,7 +256,9 @@ def _open_steps() -> Iterator[tuple[str, State]]:
 
 def main() -> None:
     parser = argparse.ArgumentParser(description="What is heard as an answer.")
-    parser.add_argument("--most", type=int, default=120, help="phrases of the book a question")
+    parser.add_argument(
+        "--most", type=int, default=120, help="sentences that are no answer, a question"
+    )
     parser.add_argument("--seed", type=int, default=12)
     parser.add_argument("--only", choices=("yes", "pairs"), help="only this part")
     parser.add_argument("--wrong", action="store_true", help="list what was taken wrong")

@@ -103,6 +103,20 @@ def test_twins_go_both_ways() -> None:
     assert not list(twins("touched"))
 
 
+@pytest.mark.parametrize(
+    ("free", "taken"),
+    [("Yes.", True), ("Yeah", True), ("", True), ("Less.", False), ("There.", False),
+     ("Yes, sir, day.", False), ("No.", False)],
+)  # fmt: skip
+def test_a_yes_that_was_only_nearest_is_asked_again(free: str, taken: bool) -> None:
+    for sure in (0.99, 0.6):
+        opinion = Opinion("yes", 1.0, "vosk")
+        heard = Heard("yes", sure, engine="moonshine", opinion=opinion, free=free)
+        assert isinstance(weigh_opinions(BOOK, YES, match(BOOK, YES, heard)), Understood) == taken
+        plain = [Expected("yes"), Expected("no")]  # a check is done: nothing hangs on it
+        assert isinstance(weigh_opinions(BOOK, plain, match(BOOK, plain, heard)), Understood)
+
+
 YES = [Expected("yes", (), 0.8), Expected("no")]
 
 
