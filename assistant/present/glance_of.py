@@ -20,6 +20,7 @@ from assistant.present.formatting import (
 from assistant.present.glance import STOPPED, Ear, Glance, Limits, Moment
 from assistant.present.move_words import arriving
 from assistant.present.questions import asked, asked_value
+from assistant.session.asked import names_both
 from assistant.session.state import Phase, State
 from assistant.spoken import Figure, SlotKind
 from assistant.units import is_quantity, magnitude
@@ -110,6 +111,8 @@ def _ask(base: Glance, state: State) -> Glance:
         detail=(question.text,) if question.text else (),
         choices=("yes", "no"),
     )
+    if names_both(question):  # to show one of them large would be to choose it
+        return replace(shown, choices=(), what="say it again")
     value = asked_value(question.candidate)
     if value is None:
         return shown

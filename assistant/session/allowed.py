@@ -6,6 +6,7 @@ Pure, and read by two: the phrase compiler, which holds the ear to it, and the m
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import replace
 
 from assistant.jobs.steps import Check, Cut, Ground, Index, Measure, Move, Note, Touch
 from assistant.session.answers import own_answers
@@ -13,7 +14,7 @@ from assistant.session.belief import Doubt, DoubtKind
 from assistant.session.cuts import plausible
 from assistant.session.state import Phase, State
 from assistant.session.sums import SUMS
-from assistant.spoken import Expected, Intent, Slot, SlotKind
+from assistant.spoken import Expected, Slot, SlotKind
 from assistant.units import Quantity, inches, magnitude, quantity, unit_name
 
 ALWAYS = ("say_again", "stop", "help")
@@ -31,6 +32,8 @@ PAPER_LIMIT = inches("0.030")
 """Thicker than any paper or feeler stack for touching off: a slip of tongue or ear."""
 CONSEQUENT = 0.6
 """Confidence wanted of commands that a slip would make expensive."""
+SURE_YES = 0.8
+"""Confidence wanted of a yes to what is asked back: it hangs on one syllable."""
 
 
 def allowed(state: State) -> tuple[Expected, ...]:
@@ -82,21 +85,29 @@ def _plain(*names: str) -> tuple[Expected, ...]:
 
 
 def _to_question(state: State) -> tuple[Expected, ...]:
+    """Yes, no and the thing told anew; and all else that the step allows, so that it is heard as
+    what it is, not drawn to the yes that is nearest to it in sound."""
     assert state.question is not None
     candidate = state.question.candidate
-    return (*_plain("yes", "no", *ALWAYS), *_anew(state, candidate))
+    usual = allowed(replace(state, question=None))
+    anew: tuple[Expected, ...] = ()
+    if candidate is not None and candidate.has_number:
+        told = next((one for one in usual if one.intent == candidate.name and one.slots), None)
+        if told is not None:
+            anew = (Expected("correct", told.slots, CONSEQUENT), told)
+    first = (*anew, Expected("yes", (), SURE_YES), *_plain("no", *ALWAYS))
+    names = {"correct", "quick_sum", "note", *(one.intent for one in first)}
+    return (*first, *(one for one in usual if one.intent not in names))
 
 
 def _corrections(state: State) -> Iterable[Expected]:
-    """Another value for what was told last, right after it: "no, forty five"."""
-    return _anew(state.undoable[-1][1], state.last_intent) if state.undoable else ()
-
-
-def _anew(state: State, told: Intent | None) -> tuple[Expected, ...]:
-    """Another value for what was told, as it could be told in that state."""
-    if told is None or not told.slots:
+    """Another value for what was told last, right after it: "no, forty five"; as it could be told
+    in that state."""
+    told = state.last_intent
+    if not state.undoable or told is None or not told.slots:
         return ()
-    for usual in (*_of_step(state), *_to_doubt(state), *_telling(state)):
+    _, before = state.undoable[-1]
+    for usual in (*_of_step(before), *_to_doubt(before), *_telling(before)):
         if usual.intent == told.name and usual.slots:
             return (Expected("correct", usual.slots, CONSEQUENT),)
     return ()

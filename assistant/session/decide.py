@@ -11,6 +11,8 @@ from assistant.errors import BadInput
 from assistant.jobs.steps import Check, Measure, Move
 from assistant.session import answers, dials, doing, settings, telling, trouble
 from assistant.session import events as ev
+from assistant.session.allowed import CONSEQUENT
+from assistant.session.asked import answer_of, corrected, is_answer, names_both, tells_the_same
 from assistant.session.belief import DoubtKind
 from assistant.session.reply import Ask, Instruction, Reply, Say
 from assistant.session.state import Phase, Question, State
@@ -209,8 +211,11 @@ def _understood(work: Work, said: Understood) -> None:
     intent = said.intent
     question = work.state.question
     if question is not None and intent.name not in ("say_again", "stop", "help", "undo"):
-        answer = _answer(question, intent)
-        if answer is None and question.otherwise is not None:
+        if not is_answer(question, intent):
+            work.say(Ask())
+            return
+        answer = answer_of(question, intent)
+        if answer is None and question.otherwise is not None and not names_both(question):
             work.emit(_commanded(said, intent))
             work.emit(ev.Answered(False))
             dials.not_there(work, question)
@@ -223,7 +228,7 @@ def _understood(work: Work, said: Understood) -> None:
             work.emit(ev.Answered(True))
             _told_anew(work, said, answer)
             return
-        if intent.name == "correct":
+        if intent.name != "yes":
             work.emit(ev.Answered(True))
             _take(work, said, answer)
             return
@@ -273,7 +278,7 @@ def _told_anew(work: Work, said: Understood, intent: Intent) -> None:
         return
     seq, _ = work.state.undoable[-1]
     work.emit(ev.Undone(seq))
-    _take(work, said, _corrected(last, intent))
+    _take(work, said, corrected(last, intent))
 
 
 def _handler(work: Work, name: str) -> Handler:
@@ -292,43 +297,34 @@ def _commanded(said: Understood, intent: Intent) -> ev.Commanded:
     )
 
 
-def _answer(question: Question, intent: Intent) -> Intent | None:
-    """The intent that an answer confirms; None for no."""
-    if intent.name == "correct" and question.candidate is not None:
-        return _corrected(question.candidate, intent)
-    if intent.name == "yes":
-        return question.candidate
-    return None
-
-
-def _corrected(candidate: Intent, intent: Intent) -> Intent:
-    """The candidate with the values that were told anew; an axis that was named stays named.
-
-    A dial reading told anew is told whole: turns and side of the misheard one go with it.
-    """
-    told = dict(intent.slots)
-    kept = {
-        name: value
-        for name, value in candidate.slots
-        if not (name in ("turns", "side") and "reading" in told)
-    }
-    return replace(candidate, slots=tuple((kept | told).items()))
-
-
 def _refused(work: Work, said: Refused) -> None:
     match said.reason:
         case Reason.NOTHING:
             return
-        case Reason.UNSURE | Reason.IMPLAUSIBLE | Reason.AMBIGUOUS if said.candidate is not None:
-            if work.state.question is not None:
-                work.say(Ask())
-                return
-            work.emit(
-                ev.Asked(Question(said.detail, said.candidate, said.reason.value, said.heard.words))
-            )
-            work.say(Ask())
         case Reason.NOT_NOW:
             work.say(Say("Not now."), Instruction())
+        case Reason.COMMA:
+            work.say("A comma is a decimal point in millimetres only.", "Write it with a point.")
+        case _ if said.candidate is not None:
+            _ask_back(work, said, said.candidate)
         case _:
             if said.heard.engine == "typed":
                 work.say(Say(f"I don't know {said.heard.words!r}."))
+
+
+def _ask_back(work: Work, said: Refused, candidate: Intent) -> None:
+    """A question, or the open one once more: it gives way to another value for the same thing
+    alone, heard surely enough to be none of the noises of a shop."""
+    otherwise, open_ = said.otherwise, work.state.question
+    if open_ is not None:
+        sure = said.heard.confidence >= CONSEQUENT
+        if open_.candidate is None or not sure or not tells_the_same(open_.candidate, candidate):
+            work.say(Ask())
+            return
+        if candidate.name == "correct":
+            candidate = corrected(open_.candidate, candidate)
+            otherwise = None if otherwise is None else corrected(open_.candidate, otherwise)
+    reason = said.reason if otherwise is None else Reason.SCALE
+    asked = Question(said.detail, candidate, reason.value, said.heard.words, otherwise)
+    work.emit(ev.Asked(asked))
+    work.say(Ask())
