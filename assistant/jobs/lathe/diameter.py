@@ -22,7 +22,6 @@ from assistant.jobs.off_size import need_metal
 from assistant.jobs.passes import Pass, roughing_passes
 from assistant.jobs.sizing import Sizing
 from assistant.jobs.steps import (
-    NO_SURFACE,
     Cut,
     Facts,
     FactValue,
@@ -151,7 +150,6 @@ def diameter_work(
         formula=f"the change of diameter; this dial counts {kind}",
         on_dial=on_dial,
         springy=springy,
-        begins=NO_SURFACE if after is None else after.surface,
     )
 
 
@@ -202,6 +200,7 @@ def touch_work(one: Diameter, machine: Machine) -> Touch:
         axis=CROSS,
         toward=one.sign,
         surface=where,
+        stays=False,
     )
 
 
