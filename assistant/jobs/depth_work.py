@@ -117,21 +117,22 @@ class DepthWork(Infeed):
             terms_of=Figure(self._q(depth), "depth", self.sizing.places, terms,
                             source="common practice"),
             depth_after=self._q(depth) if self.full is None else None,
-            limit=self._deepest(offset),
+            limit=self.deepest(offset),
+            deeper=self.sign,
             pass_number=one.number,
             pass_fact=self.fact(f"pass.{one.number}"),
             pass_limit=self._q(one.limit),
         )  # fmt: skip
 
-    def _deepest(self, offset: Decimal) -> Quantity | None:
-        if self.approach != self.sign:
-            return None
+    def deepest(self, offset: Decimal = NOTHING) -> Quantity:
+        """The position beyond which the size is past its last limit."""
         return self._q(self.origin + self.sign * (self.sizing.most + offset))
 
     def _look_at_the_mark(self) -> Measure:
         return Measure(
             id=self.id("look-at-mark"),
             title="Look at the mark",
+            spindle_words="Spindle off.",
             say=(self.look,),
             cautions=checks.MEASURE_CAUTIONS,
             fact=self.fact("mark"),
@@ -169,6 +170,8 @@ class DepthWork(Infeed):
         offset = self.offset(self.fact("check.size" if size is None else f"size.{round_}"))
         depth = self.aim_from(size, self.sprung(round_))
         before = self.aim - self.finishing_cut if size is None else self.sizing.depth_of(size)
+        # measured further off than one pass may take: as much as it may, and measured again
+        depth = min(depth, before + self.finishing_limit)
         target = self.position(depth, offset)
         reached = self.depth_at(target, offset)
         terms: tuple[Term, ...] = (Term("to full depth", self._q(depth), 0),)
@@ -193,11 +196,15 @@ class DepthWork(Infeed):
             terms_of=Figure(self._q(reached - before), "left to cut", self.sizing.places, terms,
                             source=self.sizing.source),
             depth_after=self._q(reached) if self.full is None else None,
-            limit=self._deepest(offset),
+            limit=self.deepest(offset),
+            deeper=self.sign,
+            pass_limit=self._q(self.finishing_limit),
             leaves_inside=self._q(inside) if inside >= 0 else None,
             size_places=self.sizing.places,
         )  # fmt: skip
-        cut = self._cut(f"finishing-{round_}", number, self.aim, reached - before, "finishing")
+        cut = self._cut(
+            f"finishing-{round_}", number, min(depth, self.aim), reached - before, "finishing"
+        )
         return [*stroke.passes(move, cut), *stroke.back(self.id(f"finishing-{round_}"))]
 
     def _measure(self, fact: str, before: bool) -> Measure:
@@ -211,10 +218,11 @@ class DepthWork(Infeed):
             figure = replace(figure, value=foreseen, what=f"about now, {sizing.what}")
         slack = self._q(BAND[self.unit])
         lead = "Before the finishing cut, measure" if before else "Measure"
-        say = (f"Spindle off. {lead} {sizing.what}.",)
+        say = (f"{lead} {sizing.what}.",)
         return Measure(
             id="measure-" + fact.replace(".", "-"),
             title=self._title(f"{'Before finishing: ' if before else ''}{sizing.what}"),
+            spindle_words="Spindle off.",
             say=(*say, sizing.how) if sizing.how else say,
             cautions=checks.MEASURE_CAUTIONS,
             fact=fact,

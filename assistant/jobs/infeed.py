@@ -22,7 +22,7 @@ from assistant.units import Quantity, is_quantity, magnitude
 MOST_FINISHING_CUTS = 6
 """More finishing cuts than this mean that something moves or springs: look, don't dial on."""
 NOTHING = Decimal(0)
-IS_IT_EVEN = "Spindle off. Look at the mark. Is it even, end to end?"
+IS_IT_EVEN = "Look at the mark. Is it even, end to end?"
 
 
 @dataclass(frozen=True)
@@ -42,6 +42,8 @@ class Infeed:
     witness: Decimal = NOTHING
     finish: Decimal = NOTHING
     """Left for the finishing cut."""
+    most_finishing: Decimal | None = None
+    """The most that a finishing cut may take, where that is less than any pass."""
     gives: Decimal = NOTHING
     """Share of a pass by which cutter and work may give way, and come back in a lighter one."""
     pause: Decimal = NOTHING
@@ -135,6 +137,11 @@ class Infeed:
         )
 
     @property
+    def finishing_limit(self) -> Decimal:
+        """The most that a finishing cut may take, as the tool has it."""
+        return self.limit if self.most_finishing is None else self.most_finishing
+
+    @property
     def count(self) -> int:
         """Roughing passes and the finishing cut that is foreseen."""
         return len(self.passes) + (1 if self.finishing_cut else 0)
@@ -186,6 +193,12 @@ class Infeed:
         """The last round measured, and its size."""
         found = last_told(self.facts, self.fact("size"))
         return None if found is None else (found[0], self._m(found[1]))
+
+    @property
+    def offset_now(self) -> Decimal:
+        """How much further the dial stands than the last measurement says."""
+        fact = "check.size" if self.last is None else f"size.{self.last[0]}"
+        return self.offset(self.fact(fact))
 
     @cached_property
     def finished_at(self) -> Quantity:

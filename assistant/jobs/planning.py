@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 from functools import lru_cache
 from importlib import import_module
 from types import MappingProxyType
@@ -11,6 +12,7 @@ from typing import Any, Protocol, cast
 from assistant.fields import Fields
 from assistant.jobs.again import without_what_still_holds
 from assistant.jobs.jobfile import Head, read_head
+from assistant.jobs.spindle_states import asked_for
 from assistant.jobs.steps import Facts, Plan
 from assistant.machine import Machine
 
@@ -83,4 +85,5 @@ def plan_for(text: str, path: str, machine: Machine, facts: Facts) -> Plan:
     """
     head, job = read_job(text, path)
     plan = operation(head.operation).plan(job, machine, facts)
-    return without_what_still_holds(plan, facts)
+    kept = without_what_still_holds(plan, facts)
+    return replace(kept, steps=asked_for(kept.steps))

@@ -61,6 +61,13 @@ class Step:
     """The number of the step where it does not depend on where the dial is; a Move has none."""
     answers: tuple[tuple[str, Answer], ...] = ()
     """The operation's own questions that this step answers: intent -> figure or sentence."""
+    spindle: str = ""
+    """What the spindle has to do in it, `on` or `off`; empty for as it is. Where the state last
+    asked for is another, the words ask for it first (`jobs.spindle_states`)."""
+    spindle_after: str = ""
+    """What it does then, where the step itself has it changed."""
+    spindle_words: str = ""
+    """How the step asks for it, whatever the state; empty for the usual words, where needed."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -113,6 +120,8 @@ class Move(Step):
     """Cumulative depth once it is cut, for the step sheet and the depth bar."""
     limit: Quantity | None = None
     """The furthest position allowed on this axis (finished depth); beyond it is asked back."""
+    deeper: int = 0
+    """+1 or -1: the way of the axis that cuts deeper, where that isn't the way it arrives."""
     leaves_inside: Quantity | None = None
     """How far under its limit the size will be after this cut: `four inside`."""
     size_places: int = 3
@@ -124,7 +133,14 @@ class Move(Step):
     pass_fact: str = ""
     """The fact by which the operator takes another depth of cut for it."""
     pass_limit: Quantity | None = None
-    """The most that the cutter may take in this pass."""
+    """The most that the cutter may take in this pass, a finishing one too: as tool, machine and
+    set-up have it."""
+
+    @property
+    def sets_a_depth(self) -> bool:
+        """Whether the cut after it goes as deep as this sets it."""
+        told = (self.depth_after, self.leaves_inside)
+        return bool(self.pass_number) or any(one is not None for one in told)
 
 
 IN_ONE_GO = frozenset(
@@ -138,6 +154,7 @@ IN_ONE_GO = frozenset(
 class Cut(Step):
     """A pass with the cutter in the work; ends with `that's through`."""
 
+    spindle: str = "on"
     number: int
     """Which pass, from 1."""
     of: int
@@ -156,6 +173,10 @@ class Cut(Step):
     """Where the feed has to stop, counted from the feed axis' zero; None where it runs out."""
     feed_approach: int = 1
     """The way the feed goes."""
+    limit: Quantity | None = None
+    """Where the feed itself goes to depth (a plunge, a drill, parting): the furthest position."""
+    pass_limit: Quantity | None = None
+    """And the most that it may take then."""
     feed_returns: bool = False
     """The feed axis is let back to its zero when the cut is finished: a quill."""
     half: bool = False
@@ -174,6 +195,7 @@ class Cut(Step):
 class Measure(Step):
     """Measure something and tell it."""
 
+    spindle: str = "off"
     fact: str
     """The fact that takes the value: `size.1`, `shaft.diameter`; walls take `.left`, `.right`."""
     gauge: str

@@ -259,7 +259,7 @@ def _beyond_the_limit(work: Work, position: Quantity) -> None:
     step = work.state.step
     if not isinstance(step, Move) or step.limit is None:
         return
-    if (position - step.limit).magnitude * step.approach > 0:
+    if (position - step.limit).magnitude * (step.deeper or step.approach) > 0:
         work.doubt(Doubt(DoubtKind.METAL, step.axis), "past the finished depth")
 
 

@@ -18,6 +18,7 @@ from assistant.jobs.keyseat.setup import places, size_places
 from assistant.jobs.keyseat.strokes import KeyseatStrokes, strokes_for
 from assistant.jobs.passes import Pass
 from assistant.jobs.steps import Cut, Facts, Move, Note, Step
+from assistant.jobs.strokes import plunging
 from assistant.jobs.told import Told, as_facts, last_told, told
 from assistant.machine import Machine
 from assistant.spoken import Figure, Term
@@ -55,7 +56,8 @@ def _roughing(
     for one in depths.passes:
         # a measurement taken in doubt re-bases the passes after it
         offset = _check_offset(depths, one.number)
-        steps.append(_set_roughing(depths, one, previous, offset))
+        move = _set_roughing(depths, one, previous, offset)
+        steps.append(plunging(move) if strokes.plunged else move)
         name = f"{one.kind}-{one.number}"
         cut = Cut(
             id=depths.id(f"{name}-cut"),
@@ -166,6 +168,10 @@ def _finish(
     if is_quantity(size):
         before = depths.depth_of(size)
         terms = (Term("measured", size), Term("to be inside", aim, -1))
+    target = depths.finishing_target(offset, size if is_quantity(size) else None)
+    inside = depths.inside(target, offset)
+    # less than full depth where one pass may not take what is left
+    depth = min(depth, depths.in_job_unit(target) * sign(depths) - offset)
     cut = Cut(
         id=depths.id(f"finishing-{round_}-cut"),
         title="Finishing cut" if round_ == 1 else f"Finishing cut {round_}",
@@ -173,27 +179,26 @@ def _finish(
         of=of + round_ - 1,
         depth=quantity(depth, unit),
         taken=quantity(max(Decimal(0), depth - before), unit),
-        remaining=quantity(0, unit),
+        remaining=quantity(max(Decimal(0), depths.full - depth), unit),
         kind="finishing",
         figure=depths.full_figure,
     )
-    target = depths.finishing_target(offset, size if is_quantity(size) else None)
-    steps: list[Step] = [
-        Move(
-            id=depths.id(f"finishing-{round_}-set"),
-            title="Set the finishing cut",
-            after=("Lock it.",),
-            axis=depths.axis.name,
-            target=target * sign(depths),
-            approach=sign(depths),
-            terms_of=Figure(quantity(depth - before, unit), "left to cut", places(unit), terms,
-                            source=depths.seat.source),
-            depth_after=quantity(depth, unit),
-            limit=depths.deepest(offset) * sign(depths),
-            leaves_inside=depths.inside(target, offset),
-            size_places=size_places(unit),
-        )
-    ]  # fmt: skip
+    move = Move(
+        id=depths.id(f"finishing-{round_}-set"),
+        title="Set the finishing cut",
+        after=("Lock it.",),
+        axis=depths.axis.name,
+        target=target * sign(depths),
+        approach=sign(depths),
+        terms_of=Figure(quantity(depth - before, unit), "left to cut", places(unit), terms,
+                        source=depths.seat.source),
+        depth_after=quantity(depth, unit),
+        limit=depths.deepest(offset) * sign(depths),
+        pass_limit=quantity(depths.in_job_unit(depths.job.cutter.max_pass), unit),
+        leaves_inside=inside if inside.magnitude >= 0 else None,
+        size_places=size_places(unit),
+    )  # fmt: skip
+    steps: list[Step] = [plunging(move) if strokes.plunged else move]
     steps.extend(strokes.cut(depths, cut))
     steps.extend(strokes.back(depths, f"finishing-{round_}"))
     return steps

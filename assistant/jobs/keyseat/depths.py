@@ -182,6 +182,10 @@ class Depths:
             useful = self.depth_of(measured) + self.in_job_unit(self.machine.least_cut)
             if depth < useful <= self.in_job_unit(self.seat.depth_from_top.high):
                 depth = useful
+            # further off than one pass may take: as much as it may, and measured again
+            most = self.depth_of(measured) + self.in_job_unit(self.job.cutter.max_pass)
+            if depth > most:
+                return self.target(most, offset, Toward.SHALLOWER)
         return self.target(depth, offset, Toward.DEEPER)
 
     def deepest(self, offset: Decimal) -> Quantity:

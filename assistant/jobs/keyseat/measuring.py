@@ -16,7 +16,9 @@ def look_at_the_mark(depths: Depths) -> Measure:
     return Measure(
         id=depths.id("look-at-mark"),
         title="Look at the mark",
-        say=("Spindle off. Look at the mark. Is it even, end to end?",),
+        spindle="off",
+        spindle_words="Spindle off.",
+        say=("Look at the mark. Is it even, end to end?",),
         cautions=checks.MEASURE_CAUTIONS,
         fact=depths.fact("mark"),
         gauge="by eye",
@@ -35,7 +37,9 @@ def walls(depths: Depths) -> Measure:
     return Measure(
         id="measure-walls",
         title="Both walls to the sides of the shaft",
-        say=("Spindle off. Measure both walls: front and back, to the side of the shaft.",),
+        spindle="off",
+        spindle_words="Spindle off.",
+        say=("Measure both walls: front and back, to the side of the shaft.",),
         cautions=checks.MEASURE_CAUTIONS,
         fact="walls",
         gauge="caliper",
@@ -63,11 +67,7 @@ def measure_size(depths: Depths, fact: str, before_finishing: bool) -> Measure:
     unit = depths.unit
     slack = quantity("0.030" if unit == "inch" else "0.8", unit)
     name = figure.what
-    lead = (
-        "Spindle off. Before the finishing cut, measure"
-        if before_finishing
-        else ("Spindle off. Measure")
-    )
+    lead = "Before the finishing cut, measure" if before_finishing else "Measure"
     say = f"{lead} {name}."
     foreseen = high
     if before_finishing:
@@ -75,6 +75,7 @@ def measure_size(depths: Depths, fact: str, before_finishing: bool) -> Measure:
     return Measure(
         id="measure-" + fact.replace(".", "-"),
         title=f"{'Before finishing: ' if before_finishing else ''}{name}",
+        spindle_words="Spindle off.",
         say=(say,),
         cautions=checks.MEASURE_CAUTIONS,
         fact=fact,

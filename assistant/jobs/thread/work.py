@@ -108,7 +108,9 @@ class ThreadWork(DepthWork):
             steps.append(
                 Measure(id=f"try-go-{number}", title="Go gauge", kind="gauge", fact=fact,
                         gauge="thread gauge",
-                        say=("Spindle off. Clean the thread.", "Does the go gauge go all the way?"))
+                        spindle="off",
+                        spindle_words="Spindle off.",
+                        say=("Clean the thread.", "Does the go gauge go all the way?"))
             )  # fmt: skip
             if self.facts.get(fact) != "no":
                 break
@@ -137,7 +139,8 @@ class ThreadWork(DepthWork):
         one = Pass(len(self.passes) + number, "finishing", depth, step, self.limit)
         move = replace(
             self._set_roughing(one, depth - step, depth), title="A little more",
-            id=f"{name}-set", pass_fact="", pass_number=0, limit=None,
+            id=f"{name}-set", pass_fact="", pass_number=0,
+            limit=self.position(depth + step), pass_limit=self._q(step * 2),
         )  # fmt: skip
         cut = self._cut(name, one.number, depth, step, "finishing")
         return stroke.passes(move, cut)
