@@ -8,14 +8,17 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from decimal import Decimal
 from functools import lru_cache
 from pathlib import Path
 from types import MappingProxyType
 
 from assistant.calc.dial import divisions_per_turn
+from assistant.calc.exact import as_unit, in_unit, system
 from assistant.errors import BadInput
-from assistant.fields import Fields, read_file, read_toml
-from assistant.units import Quantity, inches, magnitude
+from assistant.fields import Fields
+from assistant.textfile import read_file, read_toml
+from assistant.units import Quantity, inches, unit_symbol
 
 KINDS = ("horizontal mill", "vertical mill", "lathe", "drill press", "press")
 BARE = ("press",)
@@ -36,6 +39,19 @@ WAYS: Mapping[str, tuple[str, str]] = MappingProxyType(
     }
 )
 """The positive and the negative way of each axis, in the operator's words."""
+
+
+# The bands below are common practice, no source: wide enough for the handwheels of manual machines
+# of every size, narrow enough to catch thou taken for inches and inches for millimetres.
+USUAL_TURN: Mapping[str, tuple[Decimal, Decimal]] = MappingProxyType(
+    {"inch": (Decimal("0.02"), Decimal(1)), "mm": (Decimal("0.5"), Decimal(25))}
+)
+"""Travel of a turn of a handwheel, by the unit of its dial."""
+USUAL_DIVISIONS = (20, 500)
+"""Divisions of a dial."""
+LONGEST_TRAVEL = MappingProxyType({"inch": 200, "mm": 5000})
+"""From end to end of an axis."""
+CONFIRM = "; where it is so, measured, add confirmed = true to the axis"
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,9 +80,14 @@ class Axis:
     settable: bool
     """Whether the dial can be set to zero."""
     backlash: Quantity
-    """Lost motion on reversing, as measured on this machine."""
+    """Lost motion on reversing, as measured on this machine; nothing where it isn't known."""
     diameter_reading: bool = False
     """A cross slide whose dial counts the diameter: the tool moves half of it."""
+    backlash_known: bool = True
+    """Whether the machine's file gives the backlash."""
+    travel: Quantity | None = None
+    """From one end of the axis to the other, as its dial counts it; None where the file doesn't
+    tell, so that no move can be held against it."""
 
     @property
     def wheel(self) -> Wheel:
@@ -121,34 +142,92 @@ class Machine:
             raise BadInput("axis", name, f"{self.name} has {', '.join(self.axes)}") from None
 
 
+NO_MACHINE = Machine("", "", "inch", MappingProxyType({}), ())
+"""Where no job is open."""
+
+
 def _axis(reader: Fields, name: str, unit: str) -> Axis:
     ways = WAYS[name]
-    per_turn = reader.length("per_turn", unit)
-    graduation = reader.length("graduation", unit)
-    # in millimetres both are exact, whichever unit each is given in
-    divisions = magnitude(per_turn, "mm") / magnitude(graduation, "mm")
-    if divisions % 1:
-        try:
-            divisions_per_turn(per_turn, graduation)
-        except BadInput as bad:
-            reader.fail("graduation", reader.table["graduation"], bad.want)
+    per_turn, graduation = _dial(reader, unit)
+    dial_unit = system(per_turn)
+    travel = reader.optional_length("travel", unit)
     axis = Axis(
         name=name,
         per_turn=per_turn,
         graduation=graduation,
         rises=1 if reader.choice("rises", ways) == ways[0] else -1,
         settable=reader.choice("zero", ("settable", "fixed"), "settable") == "settable",
-        backlash=reader.length("backlash", unit, "0", zero_ok=True),
+        backlash=as_unit(reader.length("backlash", unit, "0", zero_ok=True), dial_unit),
         # taken for the other kind every cut is twice as deep or half: no guess at a cross slide
         diameter_reading=reader.choice(
             "reads", ("diameter", "travel"), ... if name == "cross slide" else "travel"
         )
         == "diameter",
+        backlash_known="backlash" in reader.table,
+        travel=None if travel is None else as_unit(travel, dial_unit),
     )
+    if not reader.flag("confirmed", False):
+        _doubt_what_is_unusual(reader, unit, axis)
     if axis.backlash >= per_turn:
         reader.fail("backlash", reader.table["backlash"], "must be less than a turn")
     reader.done()
     return axis
+
+
+def _dial(reader: Fields, unit: str) -> tuple[Quantity, Quantity]:
+    """Travel of a turn and of a division, in the one unit that a dial is marked in."""
+    per_turn = reader.length("per_turn", unit)
+    graduation = reader.length("graduation", unit)
+    if system(per_turn) != system(graduation):
+        turn = "inches" if system(per_turn) == "inch" else "millimetres"
+        want = f"a dial has one unit, and per_turn is in {turn}: give both as the dial is marked"
+        reader.fail("graduation", reader.table["graduation"], want)
+    try:
+        divisions_per_turn(per_turn, graduation)
+    except BadInput as bad:
+        reader.fail("graduation", reader.table["graduation"], bad.want)
+    return per_turn, graduation
+
+
+def _doubt_what_is_unusual(reader: Fields, unit: str, axis: Axis) -> None:
+    """Refuse what no handwheel is likely to be: a slip of the unit or of the decimal point makes
+    every move wrong by its factor, and nothing later would show it."""
+    dial_unit = system(axis.per_turn)
+    low, high = USUAL_TURN[dial_unit]
+    sign = unit_symbol(dial_unit)
+    band = f"a handwheel's turn is {low} to {high} {sign}"
+    given = reader.table["per_turn"]
+    turn = in_unit(axis.per_turn, dial_unit)
+    if dial_unit != unit:
+        reader.refuse("per_turn", given, f"the machine's unit is {unit}{CONFIRM}")
+    if not low <= turn <= high:
+        meant = _meant_instead(turn, dial_unit)
+        reader.refuse(
+            "per_turn", given, f"{turn.normalize():f} {sign} a turn: {band}{meant}{CONFIRM}"
+        )
+    divisions = divisions_per_turn(axis.per_turn, axis.graduation)
+    few, many = USUAL_DIVISIONS
+    if not few <= divisions <= many:
+        want = (
+            f"makes {divisions} divisions a turn, and a dial has {few} to {many}: count its lines"
+        )
+        reader.refuse("graduation", reader.table["graduation"], want + CONFIRM)
+    if axis.travel is None:
+        return
+    travel, most = in_unit(axis.travel, dial_unit), LONGEST_TRAVEL[dial_unit]
+    if not turn <= travel <= most:
+        want = f"an axis travels at least a turn of its handwheel and at most {most} {sign}"
+        reader.refuse("travel", reader.table["travel"], want + CONFIRM)
+
+
+def _meant_instead(turn: Decimal, dial_unit: str) -> str:
+    """What an unlikely travel a turn may have been meant for: thou, or the other unit."""
+    others = [(turn / 1000, "inch"), (turn, "mm")] if dial_unit == "inch" else [(turn, "inch")]
+    for size, unit in others:
+        low, high = USUAL_TURN[unit]
+        if low <= size <= high:
+            return f'; is it "{size.normalize():f} {unit_symbol(unit)}"?'
+    return ""
 
 
 @lru_cache(maxsize=32)
@@ -169,18 +248,15 @@ def parse_machine(text: str, path: Path | str) -> Machine:
     plates = reader.take("plates", "wanted lists of hole circles", [])
     for plate in plates if isinstance(plates, list) else [plates]:
         if not isinstance(plate, list) or not all(type(c) is int and 2 < c < 500 for c in plate):
-            reader.fail("plates", repr(plate), "wanted lists of hole counts, as [[15, 16], [21]]")
+            reader.refuse("plates", plate, "wanted lists of hole counts, as [[15, 16], [21]]")
     ratio = reader.take("dividing_ratio", "wanted a whole number such as 40", 40)
     if type(ratio) is not int or not 1 <= ratio <= 360:
-        reader.fail("dividing_ratio", repr(ratio), "wanted a whole number such as 40")
+        reader.refuse("dividing_ratio", ratio, "wanted a whole number such as 40")
     feed_unit = (
         f"{unit}/minute"
         if reader.choice("feed_per", ("minute", "turn"), "minute") == "minute"
         else f"{unit}/turn"
     )
-    notes = reader.take("notes", "wanted a list of sentences", [])
-    if not isinstance(notes, list) or not all(isinstance(note, str) for note in notes):
-        reader.fail("notes", repr(notes), "wanted a list of sentences")
     lead = reader.take("lead_screw", "", None)
     thread_dial = None
     if "thread_dial_gear" in reader.table or "thread_dial_marks" in reader.table:
@@ -194,7 +270,7 @@ def parse_machine(text: str, path: Path | str) -> Machine:
     if not speeds and kind not in BARE:
         reader.fail("speeds", "empty", "wanted the spindle speeds in rpm")
     machine = Machine(
-        name=reader.text("name", "wanted the machine's name"),
+        name=reader.line("name", "wanted the machine's name"),
         kind=kind,
         unit=unit,
         axes=MappingProxyType(axes),
@@ -210,7 +286,7 @@ def parse_machine(text: str, path: Path | str) -> Machine:
         lead_screw=None if lead is None else reader.length("lead_screw", unit),
         thread_dial=thread_dial,
         compound_zero=reader.choice("compound_zero", ("axis", "square"), "axis"),
-        notes=tuple(notes),
+        notes=reader.lines("notes"),
     )
     reader.done()
     return machine

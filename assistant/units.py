@@ -36,13 +36,20 @@ _LENGTH = re.compile(
         \s*(?P<unit>[A-Za-z"]+)?\s*$""",
     re.VERBOSE,
 )
-_UNIT_WORDS = {
-    "in": "inch", "inch": "inch", "inches": "inch", '"': "inch",
-    "mm": "mm", "millimetre": "mm", "millimetres": "mm", "millimeter": "mm", "millimeters": "mm",
-    "thou": "thou", "thousandths": "thou", "tenths": "tenth",
-    "um": "um", "micron": "um", "microns": "um",
-    "ft": "foot", "m": "m", "cm": "cm",
-}  # fmt: skip
+_FOOT, _THOU, _TENTH = Fraction(12), Fraction(1, 1000), Fraction(1, 10000)
+_UNIT_WORDS: dict[str, tuple[str, Fraction]] = {
+    **dict.fromkeys(("in", "inch", "inches", '"'), ("inch", Fraction(1))),
+    **dict.fromkeys(("thou", "thousandths"), ("inch", _THOU)),
+    **dict.fromkeys(("tenth", "tenths"), ("inch", _TENTH)),
+    **dict.fromkeys(("ft", "foot", "feet"), ("inch", _FOOT)),
+    **dict.fromkeys(
+        ("mm", "millimetre", "millimetres", "millimeter", "millimeters"), ("mm", Fraction(1))
+    ),
+    **dict.fromkeys(("um", "micron", "microns"), ("mm", Fraction(1, 1000))),
+    "cm": ("mm", Fraction(10)),
+    "m": ("mm", Fraction(1000)),
+}
+"""A unit as it may be written -> what the length is kept in, and how many of those it is."""
 LARGEST_LENGTH = Decimal(100)  # metres; longer is a slip of the keyboard, not a part
 
 
@@ -98,17 +105,21 @@ def magnitude(size: Quantity, unit: str) -> Decimal:
 def parse_length(text: str | int | float | Decimal, unit: str, field: str = "length") -> Quantity:
     """Read `1-1/2 in`, `0.375`, `8 mm`, `3/8`, `3 thou`; a bare number is in `unit`.
 
-    Raises `BadInput` that names `field` for anything else, for NaN and infinity, and for a
-    length over 100 m.
+    What comes of it is in inches or millimetres, however it was written: the places shown and the
+    words said go by these two. Raises `BadInput` that names `field` for anything else, for NaN
+    and infinity, and for a length over 100 m.
     """
     match = _LENGTH.match(str(text))
     want = "wanted a length such as 1-1/2 in, 0.375 in or 8 mm"
     if match is None:
+        if "," in str(text):
+            want = f"wanted a point, not a comma: {str(text).strip().replace(',', '.')}"
         raise BadInput(field, text, want)
     unit_word = match["unit"] or unit
-    name = _UNIT_WORDS.get(unit_word.lower())
-    if name is None:
+    known = _UNIT_WORDS.get(unit_word.lower())
+    if known is None:
         raise BadInput(field, text, f"unknown unit {unit_word!r}: use in, mm or thou")
+    kept_in, each = known
     try:
         if match["num"]:
             size = Fraction(int(match["num"]), int(match["den"])) + int(match["whole"] or 0)
@@ -118,7 +129,7 @@ def parse_length(text: str | int | float | Decimal, unit: str, field: str = "len
         raise BadInput(field, text, want) from None
     if match["sign"] == "-":
         size = -size
-    result = quantity(size, name)
+    result = quantity(size * each, kept_in)
     if abs(result) > quantity(LARGEST_LENGTH, "m"):
         raise BadInput(field, text, "longer than 100 m: check the unit")
     return result

@@ -4,9 +4,13 @@ a change is judged by what it changed; at a desk they are new ones each time."""
 from __future__ import annotations
 
 import os
+import tempfile
 
 from hypothesis import settings
 
 settings.register_profile("ci", derandomize=True, deadline=None, print_blob=True)
 settings.register_profile("desk", deadline=None)
 settings.load_profile("ci" if os.environ.get("CI") else "desk")
+
+# what the program and its child processes log while they are tested is no part of anybody's log
+os.environ["XDG_STATE_HOME"] = tempfile.mkdtemp(prefix="wheelcall-tests-")

@@ -113,7 +113,6 @@ def _second_touch(state: State) -> str:
     step = state.step
     if not (isinstance(step, Touch) and step.keeps and step.near is not None):
         return ""
-    assert state.machine is not None
     wheel, now = state.machine.axis(step.axis), state.axes[step.axis]
     turns = int(abs(step.near / wheel.per_turn).to("dimensionless").magnitude)
     return f"dial reads {saying.say_turns(turns, dial_at(wheel, now, step.near))}"

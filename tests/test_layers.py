@@ -17,6 +17,7 @@ ROOT = Path(__file__).resolve().parents[1]
 
 ROWS = {
     "errors": 0,
+    "textfile": 1,  # a file's text, and its TOML, before any meaning
     "units": 1,
     "fields": 1.5,  # reads quantities, for whoever reads a file
     "calc": 2,
@@ -29,6 +30,8 @@ ROWS = {
     "ports": 8,
     "silence": 8,
     "audio": 9,
+    "log": 9,
+    "scratch": 9,
     "demo": 9,  # recorded sound, as data
     "devices": 10,
     "app": 11,

@@ -16,14 +16,15 @@ from assistant.spoken import WordAutomaton
 def grammars_ahead(book: PhraseBook, state: State) -> Iterator[WordAutomaton]:
     """The grammar of quick sums, then that of each step from the place on, each once, as it will
     be without surprises."""
-    if state.plan is None or not state.step_id:
+    if not state.step_id:
         return
     seen: set[str] = set()
     # a quick sum may be opened in any step, and its grammar is the largest
     sums = compile_grammar(book, allowed_sum(state))
     seen.add(sums.id)
     yield sums
-    plain = replace(state, question=None, doubts=(), listening=True, finished=False)
+    calm = replace(state.belief, shaken={})
+    plain = replace(state, question=None, belief=calm, listening=True, finished=False)
     for step in state.plan.steps[state.plan.index(state.step_id) :]:
         phases = [Phase.ACT]
         if isinstance(step, Touch) and step.paper_fact:

@@ -2,21 +2,20 @@
 
 from __future__ import annotations
 
+import time
 import uuid
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Protocol, runtime_checkable
 
-from assistant.app.paths import machine_folders
+from assistant.app.opening import begin_job
 from assistant.app.transcript import Transcript
 from assistant.app.trouble_talk import TroubleTalk
 from assistant.app.turn import Outcome, Ways, turn, ways
 from assistant.errors import JournalError
-from assistant.fields import read_file
-from assistant.jobs.jobfile import machine_path, read_job_file
-from assistant.jobs.planning import read_job
 from assistant.jobs.steps import Cut
+from assistant.log import get_log
 from assistant.phrases.book import PhraseBook
 from assistant.ports import Clock, Journal, Screen, Speaker
 from assistant.present.answer_lines import answered
@@ -24,7 +23,7 @@ from assistant.present.glance import Ear, Glance
 from assistant.present.glance_of import glance
 from assistant.present.keys_page import keys_page
 from assistant.present.sentences import reply_sentences
-from assistant.session.begin import begin, next_part, resume
+from assistant.session.begin import next_part, resume
 from assistant.session.decide import Decision
 from assistant.session.reduce import replay
 from assistant.session.state import State
@@ -85,6 +84,8 @@ class Assistant:
         """What was answered last, for the frame and the foot of the page."""
         self.keys_shown = False
         """Whether the page of keys covers the step."""
+        self.turns: list[float] = []
+        """Seconds from what was heard to what is kept of it, for the log."""
         self._trouble_talk = TroubleTalk()
         self._numbers = 0
         self._number = ""
@@ -98,13 +99,7 @@ class Assistant:
         Raises `BadFile` or `BadInput` for a job that can't be planned, `JournalError` where it
         can't be kept.
         """
-        text = read_job_file(job)
-        head, _ = read_job(text, str(job))
-        machine_file = machine_path(head, machine_folders(job))
-        decision = begin(
-            text, str(job), read_file(machine_file), str(machine_file), self.devices.clock.now()
-        )
-        return self._start(_new_id(job.stem), decision)
+        return self._start(_new_id(job.stem), begin_job(job, self.devices.clock.now()))
 
     def resume(self, job_id: str) -> tuple[Sentence, ...]:
         """Take up an open job at the very step it was left."""
@@ -137,16 +132,19 @@ class Assistant:
 
         Where it can't be kept the state stays as it was, and that is said.
         """
+        begun = time.perf_counter()
         outcome = turn(self.book, self.state, heard, self.devices.clock.now(), earlier=earlier)
         if outcome.records:
             try:
                 self.devices.journal.append(self.job_id, outcome.records)
             except JournalError as error:
+                get_log("devices").error("Journal: %s", error)
                 self.trouble = (*self._troubles_but("Journal"), f"Journal: {error}")
                 unsaid = (Sentence(NOT_WRITTEN, Urgency.CAUTION),)
                 outcome = replace(outcome, records=(), state=self.state, sentences=unsaid)
             else:
                 self.trouble = self._troubles_but("Journal")
+        self.turns.append(time.perf_counter() - begun)
         before = self.state
         self.state = outcome.state
         if outcome.reply.hush or _says_all_again(outcome):
@@ -226,6 +224,7 @@ class Assistant:
             return
         self.trouble = (*self._troubles_but(what), *([line] if line else []))
         self.transcript.tell(line or f"{what} is back.")
+        get_log("devices").warning("%s", line or f"{what} is back.")
         now = self.devices.clock.monotonic()
         self._trouble_talk.note(what, failing=bool(line), now=now)
         self._say_what_is_due()
@@ -248,12 +247,10 @@ class Assistant:
     def steps_done(self) -> tuple[int, int]:
         """Steps finished, of all."""
         plan = self.state.plan
-        if plan is None:
-            return 0, 0
-        done = self.state.confirmed | self.state.skipped
+        done = self.state.done
         return sum(step.id in done for step in plan.steps), len(plan.steps)
 
     def closing_line(self) -> str:
         """`finished: JOB, S of S steps, H commands heard, U understood`."""
-        title = self.state.plan.title if self.state.plan is not None else "no job"
+        title = self.state.plan.title or "no job"
         return self.transcript.closing(title, *self.steps_done)

@@ -24,13 +24,16 @@ WORDS: Mapping[str, str] = MappingProxyType(
 
 
 def forward_words(state: State) -> str:
-    """What Enter says: the word that finishes the step at hand; '' where a value is wanted.
+    """What Enter says: the word that finishes the step at hand; '' where a value is wanted, or
+    one is asked back.
 
     Never the same key for two things of a cut: a move is answered "I'm set", a cut "that's
     through", each by the step's own word.
     """
     if state.question is not None:
-        return "yes"
+        candidate = state.question.candidate
+        # a tap says that the step is done, never that a number is right
+        return "yes" if candidate is not None and not candidate.has_number else ""
     if state.doubts:
         return ""
     match state.step:
@@ -71,8 +74,8 @@ def press(assistant: Assistant, key: str) -> None:
             _say(assistant, "no")
         return
     if key in ("enter", "space"):
-        words = forward_words(assistant.state)
-        _say(assistant, words or "what now")
+        asked = assistant.state.question is not None
+        _say(assistant, forward_words(assistant.state) or ("say again" if asked else "what now"))
     elif key in WORDS:
         _say(assistant, WORDS[key])
         if key == "f1":

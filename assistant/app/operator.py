@@ -14,7 +14,8 @@ from pathlib import Path
 
 from assistant.demo import clip_path
 from assistant.errors import BadFile
-from assistant.fields import Fields, read_file, read_toml
+from assistant.fields import Fields
+from assistant.textfile import read_file, read_toml
 
 TRIES = 4
 """So often a phrase is said before the operator gives up."""
@@ -52,7 +53,7 @@ def read_script(path: Path) -> Script:
     lines = []
     entries = fields.take("line", "wanted [[line]] tables")
     if not isinstance(entries, list) or not entries:
-        fields.fail("line", repr(entries), "wanted [[line]] tables")
+        fields.refuse("line", entries, "wanted [[line]] tables")
     for number, entry in enumerate(entries, 1):
         line = Fields(str(path), entry, f"line {number}: ")
         lines.append(

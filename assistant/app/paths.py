@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from difflib import get_close_matches
 from pathlib import Path
 
@@ -38,19 +39,24 @@ def job_folders() -> tuple[Path, ...]:
     return (user_configs() / "jobs", configs_folder() / "jobs")
 
 
+def known_jobs() -> dict[str, Path]:
+    """Every job that has a name, and its file: the operator's own before the project's."""
+    found = {job.stem: job for folder in reversed(job_folders()) for job in folder.glob("*.toml")}
+    return dict(sorted(found.items()))
+
+
 def find_job(name: str) -> Path:
     """A job file by path, or by its name without `.toml`.
 
     Raises `BadInput` that lists the jobs there are.
     """
-    path = Path(name)
-    if path.suffix == ".toml" or path.is_file():
-        return path
-    for folder in job_folders():
-        candidate = folder / f"{path.name}.toml"
+    path = Path(name.replace("\0", ""))  # no name of a file, and no file is asked for by it
+    for candidate in (path, Path(f"{path}.toml")):
         if candidate.is_file():
             return candidate
-    known = sorted({path.stem for folder in job_folders() for path in folder.glob("*.toml")})
+    known = known_jobs()
+    if path.stem in known and path.suffix in ("", ".toml") and path.parent == Path():
+        return known[path.stem]
     near = get_close_matches(path.stem, known, n=4, cutoff=0.5)
     if near:
         raise BadInput("job", name, f"no such file; did you mean {' or '.join(near)}?")
@@ -60,3 +66,10 @@ def find_job(name: str) -> Path:
 def data_folder() -> Path:
     """Where the journal is kept, unless told otherwise."""
     return platformdirs.user_data_path(NAME, appauthor=False)
+
+
+def writable_folder(wanted: Path) -> Path:
+    """`wanted`, where it can be written or made; else one of that name beside the journal, so that
+    no job ends for want of a place for its pictures."""
+    there = next(folder for folder in (wanted, *wanted.absolute().parents) if folder.exists())
+    return wanted if there.is_dir() and os.access(there, os.W_OK) else data_folder() / wanted.name

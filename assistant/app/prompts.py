@@ -25,7 +25,6 @@ from assistant.errors import BadInput, DeviceFailed
 from assistant.phrases.book import PhraseBook
 from assistant.phrases.compiler import compile_grammar
 from assistant.phrases.matcher import match
-from assistant.phrases.opinion import has_number
 from assistant.ports import AudioSource, Samples
 from assistant.present.glance import Ear
 from assistant.session.allowed import CONSEQUENT
@@ -92,7 +91,7 @@ def judge(book: PhraseBook, phrase: str, heard: Heard) -> Verdict:
     meant, said = _intent(book, phrase), _intent(book, heard.words)
     if said is None or heard.confidence < NO_COMMAND:
         return Verdict.UNHEARD
-    if heard.confidence < (CONSEQUENT if has_number(said) else PLAIN):
+    if heard.confidence < (CONSEQUENT if said.has_number else PLAIN):
         return Verdict.ASKED
     return Verdict.RIGHT if said == meant else Verdict.WRONG
 

@@ -8,7 +8,8 @@ from pathlib import Path
 from assistant.app.listening import PEDAL_WANT, PEDALS, Mode
 from assistant.app.paths import configs_folder, user_configs
 from assistant.errors import BadInput
-from assistant.fields import Fields, read_file, read_toml
+from assistant.fields import Fields
+from assistant.textfile import read_file, read_toml
 from assistant.units import Quantity, quantity
 
 
@@ -82,7 +83,7 @@ def load_settings(path: Path | None = None) -> Settings:
         journal=Path(journal).expanduser() if journal else None,
     )
     if settings.pedal not in PEDALS:
-        fields.fail("pedal", repr(settings.pedal), PEDAL_WANT)
+        fields.refuse("pedal", settings.pedal, PEDAL_WANT)
     if settings.listening is Mode.CALLED and not settings.attention:
         fields.fail("attention", "empty", "wanted a word, since listening is called")
     fields.done()
@@ -93,7 +94,7 @@ def _number(fields: Fields, key: str, usual: int, low: int, high: int) -> int:
     want = f"wanted a whole number from {low} to {high}"
     value = fields.take(key, want, usual)
     if type(value) is not int or not low <= value <= high:
-        fields.fail(key, repr(value), want)
+        fields.refuse(key, value, want)
     return value
 
 

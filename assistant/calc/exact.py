@@ -54,6 +54,12 @@ def shown(size: Quantity) -> str:
     return f"{value:f} {'in' if unit == 'inch' else unit}"
 
 
+def plain(value: Decimal) -> str:
+    """A size without its unit for an error message, as fine as anything here is measured:
+    `0.1333`, never twenty digits of a sum."""
+    return f"{value.quantize(Decimal('0.0001')).normalize():f}"
+
+
 def leg(hypotenuse: Decimal, other: Decimal) -> Decimal:
     """The third side of a right triangle, sqrt(c^2 - a^2), as a Decimal square root."""
     return ((hypotenuse - other) * (hypotenuse + other)).sqrt()

@@ -112,6 +112,9 @@ def _unified(text: str, found: re.Match[str]) -> Thread:
             if wanted in ("", "UN", "UNS", "UNR", thread.series, f"{thread.series}R"):
                 return thread
             raise BadInput("thread", text, f"{size}-{tpi:f} is {thread.series}, not {wanted}")
+    if wanted and not wanted.startswith("UN"):  # another standard may well have it
+        want = "not supported: wanted a unified thread as 1/2-13, or a metric one as M12x1.75"
+        raise BadInput("thread", text, f"{wanted} threads are {want}")
     if wanted not in ("", "UN", "UNS", "UNR"):
         raise BadInput("thread", text, f"{wanted} has no {size}-{tpi:f}")
     # No series has it. A whole number is inches on a coarse special and a number size on a fine

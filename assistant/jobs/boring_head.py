@@ -15,7 +15,7 @@ from assistant.calc.turning import TurnPass, to_diameter
 from assistant.jobs import checks, mill, spindle
 from assistant.jobs.boring_job import BoringJob, passes_for, read
 from assistant.jobs.spindle import Cutting, SpeedAndFeed, speed_and_feed
-from assistant.jobs.steps import Check, Cut, Facts, Measure, Note, Plan, Step
+from assistant.jobs.steps import Check, Cut, Facts, Ground, Measure, Note, Plan, Step
 from assistant.machine import Machine
 from assistant.spoken import Figure, Term
 from assistant.spoken.rounding import round_places
@@ -152,6 +152,7 @@ class _Work:
         steps.append(
             Note(
                 id="touch-bore",
+                rests=(Ground.TOOL,),
                 title="Touch the wall of the hole",
                 spindle="off",
                 spindle_words="Spindle stopped, turned by hand.",
@@ -215,6 +216,7 @@ class _Work:
         return [
             Check(
                 id="check-work",
+        rests=(Ground.WORK,),
                 title="Work and spindle",
                 say=("Spindle over the middle, table and saddle locked? Room below the bore?",),
             ),

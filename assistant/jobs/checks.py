@@ -7,7 +7,7 @@ and qualified people decide. Common practice, no source.
 
 from __future__ import annotations
 
-from assistant.jobs.steps import Check, Step
+from assistant.jobs.steps import Check, Ground, Step
 
 DEFER = "The machine's manual and the shop's rules come first."
 
@@ -69,7 +69,7 @@ def work(holding: str, overhang: bool, what: str = "shaft") -> Check:
     say = [words[holding], "Vice, clamps and column clear of the whole travel? Table clear?"]
     if overhang:
         say.insert(1, "It stands out a long way. Support the end.")
-    return Check(id="check-work", title="Work holding", say=tuple(say))
+    return Check(id="check-work", title="Work holding", say=tuple(say), rests=(Ground.WORK,))
 
 
 def start_hole() -> Check:
@@ -109,3 +109,8 @@ MEASURE_CAUTIONS = (
 def first_checks(kind: str) -> list[Step]:
     """Those that don't depend on the operation."""
     return [person(), spindle(kind)]
+
+
+NEW_LATHE_TOOL = "New tool: set it on centre. Then touch again."
+NEW_POINT = "New tool: touch its point again."
+"""Said where another tool is fitted in the middle of a job."""

@@ -14,11 +14,13 @@ from typing import Protocol
 
 from assistant.jobs import checks
 from assistant.jobs.infeed import MOST_FINISHING_CUTS, NOTHING, Infeed
+from assistant.jobs.legs import Leg
 from assistant.jobs.passes import Pass
 from assistant.jobs.steps import Cut, Measure, Move, Note, Step
 from assistant.spoken import Figure, Term
+from assistant.spoken.limits import Standing
 from assistant.spoken.rounding import round_places
-from assistant.units import Quantity, is_quantity
+from assistant.units import Quantity
 
 BAND = {"inch": Decimal("0.030"), "mm": Decimal("0.8")}
 """A measurement further off than this is a slip of the tongue or of the ear."""
@@ -43,23 +45,30 @@ class DepthWork(Infeed):
         """From the first skim to the size that is in."""
         steps: list[Step] = []
         before = self.start
-        for one in self.passes:
-            name = f"{one.kind}-{one.number}"
-            depth = self.start + one.depth
-            move = self._set_roughing(one, before, depth)
-            cut = self._cut(name, one.number, depth, one.taken, one.kind)
-            steps.extend(stroke.passes(move, cut))
-            if one.kind == "witness" and self.look:
-                steps.append(self._look_at_the_mark())
-            before = depth
-            steps.extend(stroke.back(self.id(name)))
-        steps.extend(self._finishing(stroke))
-        if self.last is not None and self.sizing.past(self.last[1]):
+        for leg in self.legs:
+            if leg.begun is not None:
+                steps += self._pass(stroke, leg.begun, before, leg.begun_offset)
+            for one in leg.passes:
+                steps += self._pass(stroke, one, before, leg.offset)
+                before = one.depth
+            steps += self._finishing(stroke, leg)
+            if leg.ends is not None:
+                before = leg.ends.depth
+        if self.standing is Standing.PAST:
             steps.append(
                 Note(id=self.id("too-far"), title=self.sizing.too_far.capitalize(),
                      say=(self.sizing.advice,))
             )  # fmt: skip
         return steps
+
+    def _pass(self, stroke: Stroke, one: Pass, before: Decimal, offset: Decimal) -> list[Step]:
+        """One roughing pass, and back for the next."""
+        name = f"{one.kind}-{one.number}"
+        move = self._set_roughing(one, before, offset)
+        steps = stroke.passes(move, self._cut(name, one))
+        if one.kind == "witness" and self.look:
+            steps.append(self._look_at_the_mark())
+        return [*steps, *stroke.back(self.id(name))]
 
     @property
     def _unlock(self) -> tuple[str, ...]:
@@ -67,10 +76,10 @@ class DepthWork(Infeed):
         level = self.full is not None and self.axis.name in ("saddle", "table")
         return (f"Unlock the {self.axis.name}.",) if level else ()
 
-    def measurement(self, round_: int) -> Measure:
-        """The measurement of a round; the first is made before the finishing cut, where one is
+    def measurement(self, number: int) -> Measure:
+        """One of the measurements; the first is made before the finishing cut, where one is
         foreseen. For works that don't take their steps in this order."""
-        return self._measure(self.fact(f"size.{round_}"), round_ == 1 and bool(self.finishing_cut))
+        return self._measure(number, number == 1 and bool(self.finishing_cut))
 
     def _rounded(self, size: Decimal) -> Quantity:
         """A size as it is told: what the operator measures against."""
@@ -81,24 +90,26 @@ class DepthWork(Infeed):
             return f"{text[:1].upper()}{text[1:]}"
         return f"{self.name.capitalize()}: {text[0].lower()}{text[1:]}"
 
-    def _cut(self, name: str, number: int, depth: Decimal, taken: Decimal, kind: str) -> Cut:
-        of = max(self.count, number)
-        title = "Finishing cut" if kind == "finishing" else f"Cut, pass {number} of {of}"
+    def _cut(self, name: str, one: Pass) -> Cut:
+        of = max(self.count, one.number)
+        finishing = one.kind == "finishing"
         return Cut(
             id=self.id(f"{name}-cut"),
-            title=self._title(title),
-            number=number,
+            title=self._title("Finishing cut" if finishing
+                              else f"Cut, pass {one.number} of {of}"),
+            surface=self.surface,
+            number=one.number,
             of=of,
-            depth=self._q(depth if self.full is None else self.full),
-            taken=self._q(max(NOTHING, taken)),
-            remaining=self._q(max(NOTHING, self.aim - depth)),
-            kind=kind,
+            depth=self._q(one.depth if self.full is None else self.full),
+            taken=self._q(max(NOTHING, one.taken)),
+            remaining=self._q(max(NOTHING, self.aim - one.depth)),
+            kind=one.kind,
+            made=self.made,
             figure=self.aim_figure,
-        )
+        )  # fmt: skip
 
-    def _set_roughing(self, one: Pass, before: Decimal, depth: Decimal) -> Move:
-        offset = self.check_offset(one.number)
-        taken = self._q(depth - before)
+    def _set_roughing(self, one: Pass, before: Decimal, offset: Decimal) -> Move:
+        taken = self._q(one.depth - before)
         terms: tuple[Term, ...] = (Term("cut so far", self._q(before)), Term("this pass", taken))
         witness = one.kind == "witness"
         say = (*(self.say if one.number == 1 else ()), *self._unlock)
@@ -112,20 +123,21 @@ class DepthWork(Infeed):
             after=("Lock it.",),
             verify=bool(self._unlock),
             axis=self.axis.name,
-            target=self.position(depth, offset),
+            target=self.position(one.depth, offset),
             approach=self.approach,
-            terms_of=Figure(self._q(depth), "depth", self.sizing.places, terms,
+            terms_of=Figure(self._q(one.depth), "depth", self.sizing.places, terms,
                             source="common practice"),
-            depth_after=self._q(depth) if self.full is None else None,
-            limit=self.deepest(offset),
+            depth_after=self._q(one.depth) if self.full is None else None,
+            surface=self.surface,
+            begins=self.begins,
             deeper=self.sign,
+            limit=self.deepest(offset),
             pass_number=one.number,
             pass_fact=self.fact(f"pass.{one.number}"),
             pass_limit=self._q(one.limit),
         )  # fmt: skip
 
     def deepest(self, offset: Decimal = NOTHING) -> Quantity:
-        """The position beyond which the size is past its last limit."""
         return self._q(self.origin + self.sign * (self.sizing.most + offset))
 
     def _look_at_the_mark(self) -> Measure:
@@ -141,51 +153,58 @@ class DepthWork(Infeed):
             optional=True,
         )
 
-    def _finishing(self, stroke: Stroke) -> list[Step]:
-        """Measure, take what is left from the measurement, until the size is in."""
+    def _finishing(self, stroke: Stroke, leg: Leg) -> list[Step]:
+        """Measure, and take what is left from the measurement, until the size is in."""
+        if leg.done:
+            return []
+        next_told = 1 if leg.begins is None else leg.begins.number + 1
         steps: list[Step] = []
-        for round_ in range(1, MOST_FINISHING_CUTS + 1):
-            fact = self.fact(f"size.{round_}")
-            before = round_ == 1 and bool(self.finishing_cut)
-            steps.append(self._measure(fact, before))
-            told = self.facts.get(fact)
-            size = self._m(told) if is_quantity(told) else None
-            if size is None and not before:
-                break
-            if size is not None and self.sizing.enough(size):
-                break
-            if round_ == MOST_FINISHING_CUTS:
-                steps.append(
-                    Note(id=self.id("something-springs"),
-                         title="Not there after several finishing cuts",
-                         say=("Not there after several cuts.",
-                              "Something springs or slips. Look before you go on."))
-                )  # fmt: skip
-                break
-            steps.extend(self._finish(stroke, round_, size))
-        return steps
+        if leg.finishing is not None:
+            if leg.number >= MOST_FINISHING_CUTS:
+                return [self._something_springs]
+            if leg.begins is None or leg.passes:
+                # not measured yet: the finishing cut as it is foreseen
+                steps += self._measured(next_told, True)
+                next_told += 1
+            steps += self._finish(stroke, leg, leg.finishing)
+            if leg.ends is not None:
+                next_told = leg.ends.number
+        before = leg.ends is not None and leg.finishing is None and bool(self.finishing_cut)
+        return [*steps, *self._measured(next_told, before)]
 
-    def _finish(self, stroke: Stroke, round_: int, size: Decimal | None) -> list[Step]:
-        """The finishing cut of one round: from the dial as it stood when it was measured."""
-        offset = self.offset(self.fact("check.size" if size is None else f"size.{round_}"))
-        depth = self.aim_from(size, self.sprung(round_))
-        before = self.aim - self.finishing_cut if size is None else self.sizing.depth_of(size)
-        # measured further off than one pass may take: as much as it may, and measured again
-        depth = min(depth, before + self.finishing_limit)
-        target = self.position(depth, offset)
-        reached = self.depth_at(target, offset)
-        terms: tuple[Term, ...] = (Term("to full depth", self._q(depth), 0),)
-        if size is not None:
-            first, last = self._q(size), self._q(self.sizing.size_of(reached))
+    def _measured(self, number: int, before: bool) -> list[Step]:
+        """A measurement, unless others tell it."""
+        return [] if number == self.otherwise else [self._measure(number, before)]
+
+    @property
+    def _something_springs(self) -> Note:
+        return Note(id=self.id("something-springs"), title="Not there after several finishing cuts",
+                    say=("Not there after several cuts.",
+                         "Something springs or slips. Look before you go on."))  # fmt: skip
+
+    def _to_be_taken(self, one: Pass, reached: Decimal) -> Decimal:
+        """What a finishing cut takes, by the reading of the dial that it is set to."""
+        return reached - (one.depth - one.taken)
+
+    def _finish(self, stroke: Stroke, leg: Leg, one: Pass) -> list[Step]:
+        """The finishing cut of a leg: from the dial as it stood when it was measured."""
+        measured = leg.begins if not leg.passes else None
+        target = self.position(one.depth, leg.offset)
+        reached = self.depth_at(target, leg.offset)
+        terms: tuple[Term, ...] = (Term("to full depth", self._q(one.depth), 0),)
+        if measured is not None:
+            first = self._q(self.sizing.size_of(measured.depth))
+            last = self._q(self.sizing.size_of(reached))
             if self.sizing.grows:
                 first, last = last, first
                 terms = (Term("wanted", first), Term("measured", last, -1))
             else:
                 terms = (Term("measured", first), Term("wanted", last, -1))
-        number = len(self.passes) + round_
+        taken = self._to_be_taken(one, reached)
         inside = self.sizing.inside(self.sizing.size_of(reached))
+        name = f"finishing-{leg.number}"
         move = Move(
-            id=self.id(f"finishing-{round_}-set"),
+            id=self.id(f"{name}-set"),
             title=self._title("Set the finishing cut"),
             say=self._unlock,
             after=("Lock it.",),
@@ -193,22 +212,25 @@ class DepthWork(Infeed):
             axis=self.axis.name,
             target=target,
             approach=self.approach,
-            terms_of=Figure(self._q(reached - before), "left to cut", self.sizing.places, terms,
+            terms_of=Figure(self._q(taken), "left to cut", self.sizing.places, terms,
                             source=self.sizing.source),
             depth_after=self._q(reached) if self.full is None else None,
-            limit=self.deepest(offset),
+            surface=self.surface,
+            begins=self.begins,
             deeper=self.sign,
-            pass_limit=self._q(self.finishing_limit),
+            limit=self.deepest(leg.offset),
+            pass_limit=self._q(one.limit),
             leaves_inside=self._q(inside) if inside >= 0 else None,
             size_places=self.sizing.places,
         )  # fmt: skip
-        cut = self._cut(
-            f"finishing-{round_}", number, min(depth, self.aim), reached - before, "finishing"
-        )
-        return [*stroke.passes(move, cut), *stroke.back(self.id(f"finishing-{round_}"))]
+        # what it is called on the way is the depth that is aimed at, what it takes as the dial says
+        cut = self._cut(name, replace(one, depth=self.aim, taken=taken))
+        return [*stroke.passes(move, cut), *stroke.back(self.id(name))]
 
-    def _measure(self, fact: str, before: bool) -> Measure:
+    def _measure(self, number: int, before: bool) -> Measure:
         sizing = self.sizing
+        number -= 0 < self.otherwise < number
+        fact = f"{self.surface}.{number}"
         figure = sizing.figure
         low, high = self._q(sizing.low), self._q(sizing.high)
         foreseen = self._rounded(self._m(figure.value))
@@ -237,4 +259,8 @@ class DepthWork(Infeed):
             resolution=self._q(FINEST[self.unit]),
             grows=sizing.grows,
             too_far=sizing.too_far,
+            surface=self.surface,
+            number=number,
+            at_none=self._q(sizing.at_zero),
+            slope=sizing.slope,
         )

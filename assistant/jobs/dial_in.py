@@ -55,7 +55,7 @@ def read(head: Head, fields: Fields) -> DialInJob:
     )
     work.done()
     if job.holding.how != "four-jaw":
-        fields.fail("holding.how", repr(job.holding.how), "jaws that move singly: wanted four-jaw")
+        fields.refuse("holding.how", job.holding.how, "jaws that move singly: wanted four-jaw")
     return job
 
 

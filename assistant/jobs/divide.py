@@ -11,7 +11,7 @@ from assistant.fields import Fields
 from assistant.jobs import checks
 from assistant.jobs.dividing import SOURCE, Dividing, degrees_of, division_answers
 from assistant.jobs.jobfile import Head
-from assistant.jobs.steps import Check, Cut, Facts, Plan, Step
+from assistant.jobs.steps import Check, Cut, Facts, Ground, Overrun, Plan, Step
 from assistant.machine import Machine
 from assistant.spoken import Figure
 from assistant.units import Quantity, quantity
@@ -95,6 +95,7 @@ def plan(job: DivideJob, machine: Machine, facts: Facts) -> Plan:
 def _held(dividing: Dividing) -> Check:
     return Check(
         id="check-work",
+        rests=(Ground.WORK,),
         title="Work holding",
         say=(f"Work tight on the {dividing.device}, running true?",
              f"The {dividing.device} clamped down, clear of the cutter all round?"),
@@ -108,6 +109,7 @@ def _do(job: DivideJob, number: int) -> Cut:
         id=f"{job.do}-{number}",
         title=f"{word} number {number} of {job.count}",
         say=(f"{word} number {number}. Locked?",),
+        overrun=Overrun.NONE,
         number=number,
         of=job.count,
         depth=nothing,

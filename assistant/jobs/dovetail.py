@@ -168,6 +168,7 @@ class _Work(BlockWork):
             full=job.m(job.depth),
             terms=(Term("straight width now", job.q(self.now), 0),),
             formula="half of what the straight walls lack at the floor",
+            made="the wall",
         )
 
     def steps(self) -> list[Step]:

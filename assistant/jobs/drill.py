@@ -39,7 +39,7 @@ from assistant.jobs.hole_tools import (
     wanted_machine,
 )
 from assistant.jobs.jobfile import Head
-from assistant.jobs.steps import Check, Cut, Facts, Note, Plan, Step, fact_key
+from assistant.jobs.steps import Check, Cut, Facts, Note, Overrun, Plan, Step, fact_key
 from assistant.machine import Machine
 from assistant.spoken import Figure, Term
 from assistant.units import Quantity, magnitude, quantity
@@ -243,6 +243,7 @@ def plan(job: DrillJob, machine: Machine, facts: Facts) -> Plan:
         begun = True
     steps.append(Note(id="deburr", title="Deburr", say=("Deburr the hole. Chips out by brush.",)))
     return Plan(
+        new_tool=checks.NEW_POINT,
         title=job.head.title,
         operation="drill",
         unit=job.unit,
@@ -285,7 +286,8 @@ def hole_steps(quill: Quill, operation: Operation, begun: bool, facts: Facts) ->
     nothing = quantity(0, quill.unit)
     if tool.kind == "spotting":
         return [
-            Cut(id="spot", title="Spot the hole", say=("Spot it, no wider than the drill.",),
+            Cut(id="spot", title="Spot the hole",
+                say=("Spot it, no wider than the drill.",), overrun=Overrun.HOLE,
                 number=1, of=1, depth=nothing, taken=nothing, kind="spotting",
                 feed_axis="quill")
         ]  # fmt: skip

@@ -7,7 +7,7 @@ from decimal import Decimal
 
 from assistant.calc.dial import settle
 from assistant.calc.positions import edge_to_spindle
-from assistant.jobs.steps import Facts, Move, Step, Touch
+from assistant.jobs.steps import Facts, Ground, Move, Step, Touch
 from assistant.jobs.touching import paper_told
 from assistant.machine import Machine
 from assistant.spoken import Figure, Term
@@ -70,6 +70,7 @@ class Edge:
             axis=self.axis,
             toward=self.toward,
             surface=f"the {self.edge} edge",
+            by=(Ground.WORK,),
             paper_fact=fact if usual is not None else "",
             paper_expected=usual,
         )  # fmt: skip

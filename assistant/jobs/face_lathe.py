@@ -12,6 +12,7 @@ from functools import cached_property
 
 from assistant.errors import ImpossibleInput
 from assistant.fields import Fields
+from assistant.jobs import checks
 from assistant.jobs.checks import MEASURE_CAUTIONS
 from assistant.jobs.depth_work import BAND, FINEST, DepthWork
 from assistant.jobs.infeed import NOTHING
@@ -115,7 +116,7 @@ class FaceWork(DepthWork):
         """The clean-up cut is always there: it has been cut."""
         return roughing_passes(
             max(self.aim - self.finishing_cut, self.witness), witness=self.witness,
-            limit=self.limit, least=self.least_cut, chosen=self.chosen,
+            limit=self.limit, least=self.least_cut, chosen=self.chosen_at_first,
             step=self._m(self.axis.graduation),
         )  # fmt: skip
 
@@ -147,6 +148,7 @@ def plan(job: FaceJob, machine: Machine, facts: Facts) -> Plan:
         finish_note(),
     ]  # fmt: skip
     return Plan(
+        new_tool=checks.NEW_LATHE_TOOL,
         title=job.head.title,
         operation="face-lathe",
         unit=job.unit,
@@ -186,6 +188,7 @@ def _work(job: FaceJob, machine: Machine, facts: Facts, most: Decimal) -> FaceWo
     return FaceWork(
         unit=job.unit,
         machine=machine,
+        made="the face",
         facts=facts,
         axis_name=job.by,
         sizing=Sizing(

@@ -251,7 +251,7 @@ class _Work:
                                 (Term("cut so far", job.q(before)), Term("this pass", taken)),
                                 source="common practice"),
                 depth_after=job.q(depth),
-                limit=work.deepest(work.offset_now),
+                limit=work.deepest(work.offset),
                 deeper=work.sign,
                 pass_limit=job.q(work.limit),
             )  # fmt: skip

@@ -19,6 +19,7 @@ from assistant.jobs.centring import SideTouch
 from assistant.jobs.depth_work import DepthWork
 from assistant.jobs.dividing import Dividing
 from assistant.jobs.gear_job import GearJob, blank_expected, read
+from assistant.jobs.legs import Reached
 from assistant.jobs.sizing import Sizing
 from assistant.jobs.steps import Check, Cut, Facts, Move, Note, Plan, Step
 from assistant.jobs.strokes import ThroughStroke
@@ -26,7 +27,8 @@ from assistant.jobs.told import Told, as_facts, told
 from assistant.jobs.touching import touch_top
 from assistant.machine import Machine
 from assistant.spoken import Figure, Term
-from assistant.units import Quantity, is_quantity, quantity
+from assistant.spoken.limits import Standing
+from assistant.units import Quantity, quantity
 
 __all__ = ["plan", "read"]
 
@@ -171,20 +173,34 @@ class _Work:
             kept.append(step)
         return tuple(kept)
 
+    @property
+    def _of(self) -> int:
+        """Passes of a space, the finishing cut among them."""
+        return len(self.work.passes) + bool(self.work.finishing_cut)
+
+    @property
+    def _roughed(self) -> list[Reached]:
+        """What the tooth measured before any space was finished."""
+        return [one for one in self.work.reached if one.cuts < self._of]
+
     def _roughing(self) -> list[Step]:
         """All spaces, but for the finishing cut; the tooth between the first two is measured."""
         steps: list[Step] = []
-        rough = [one.depth for one in self.work.passes]
-        if not self.work.finishing_cut:
+        work = self.work
+        rough = [one.depth for one in work.passes]
+        if not work.finishing_cut:
             return steps
+        offset = self._roughed[-1].offset if self._roughed else Decimal(0)
         for space in range(1, self.job.teeth + 1):
             if space > 1:
                 steps.append(self._index(f"rough-{space}-index", space))
             for number, depth in enumerate(rough, 1):
                 before = rough[number - 2] if number > 1 else Decimal(0)
                 last = number == len(rough)
-                steps += self._cut(f"rough-{space}-{number}", space, self.work.position(depth),
-                                   depth, before, (number, self.work.count), last)  # fmt: skip
+                # to one reading: the first measurement is of what they are cut to
+                target = work.position(depth, offset if len(self._roughed) > 1 else Decimal(0))
+                steps += self._cut(f"rough-{space}-{number}", space, target,
+                                   depth, before, (number, self._of), last)  # fmt: skip
             if space == 2:
                 steps += self._measure(1)
         return steps
@@ -193,59 +209,70 @@ class _Work:
         """All spaces to the depth that the measured tooth asks for."""
         work, teeth = self.work, self.job.teeth
         steps: list[Step] = []
+        roughed = self._roughed
+        finished = work.reached[len(roughed) :]
+        if roughed and roughed[-1].standing is not Standing.SHORT and not finished:
+            return self._past()  # in already, at the reading that all are roughed to
         reached = Decimal(0) if not work.finishing_cut else work.aim - work.finishing_cut
-        target, round_, judged = self._target(1), 2, False
+        target = self._target(roughed[-1] if roughed else None)
+        number, judged = max(2, len(roughed) + 1), False
         shallow: list[int] = []
         for space in range(1, teeth + 1):
             first = space == 1 and bool(work.finishing_cut)
             if space > 1 or first:
-                number = teeth + 1 if first else space
-                steps.append(self._index(f"finish-{space}-index", number))
-            count = (work.count, work.count)
+                division = teeth + 1 if first else space
+                steps.append(self._index(f"finish-{space}-index", division))
+            count = (self._of, self._of)
             steps += self._cut(f"finish-{space}", space, target, work.aim, reached, count, True)
-            if judged or space == 1 or round_ > MOST_ROUNDS:
+            if judged or space == 1 or len(shallow) + 1 > MOST_ROUNDS:
                 continue
-            steps += self._measure(round_)
-            size = self.facts.get(f"size.{round_}")
-            if not is_quantity(size) or work.sizing.enough(self.job.m(size)):
+            steps += self._measure(number)
+            told = finished[number - len(roughed) - 1] if number <= len(work.reached) else None
+            if told is None or told.standing is not Standing.SHORT:
                 judged = True
+                # told again since, in doubt: what is left is cut as the last of them says
+                target = target if told is None else self._target(finished[-1])
                 continue
             # still fat: deeper from here on, and those before it once more at the end
-            target = self._target(round_)
+            target = self._target(told)
             shallow = list(range(1, space))
             steps += self._cut(f"deeper-{space}", space, target, work.aim, reached, count, True)
-            round_ += 1
+            number += 1
         for place, space in enumerate(shallow):
-            number = teeth + 1 if place == 0 else space
-            steps.append(self._index(f"again-{space}-index", number))
+            division = teeth + 1 if place == 0 else space
+            steps.append(self._index(f"again-{space}-index", division))
             steps += self._cut(f"again-{space}", space, target, work.aim, reached,
-                               (work.count, work.count), True)  # fmt: skip
-        if work.last is not None and work.sizing.past(work.last[1]):
-            steps.append(Note(id="too-far", title="Too thin", say=(work.sizing.advice,)))
-        return steps
+                               (self._of, self._of), True)  # fmt: skip
+        return [*steps, *self._past()]
 
-    def _target(self, round_: int) -> Quantity:
-        """Where the knee stands for full depth, by the tooth measured in that round."""
-        fact, work = f"size.{round_}", self.work
-        size = self.facts.get(fact)
-        if not is_quantity(size):
-            return work.position(work.aim, work.offset("check.size"))
-        return work.position(work.aim_from(self.job.m(size), work.sprung(round_)),
-                             work.offset(fact))  # fmt: skip
+    def _past(self) -> list[Step]:
+        """What is said where the last tooth came out too thin."""
+        if self.work.standing is not Standing.PAST:
+            return []
+        return [Note(id="too-far", title="Too thin", say=(self.work.sizing.advice,))]
+
+    def _target(self, last: Reached | None) -> Quantity:
+        """Where the knee stands for full depth, by a measured tooth."""
+        work = self.work
+        if last is None:
+            return work.position(work.aim)
+        if last.standing is not Standing.SHORT:
+            return work.position(last.depth, last.offset)
+        return work.position(work.finish_from(last), last.offset)
 
     def _index(self, id_: str, number: int) -> Step:
         return self.dividing.index(number, self.job.teeth, id_)
 
-    def _measure(self, round_: int) -> list[Step]:
+    def _measure(self, number: int) -> list[Step]:
         note = Note(
-            id=f"vernier-{round_}",
+            id=f"vernier-{number}",
             title="Gear tooth vernier",
             spindle="off",
             spindle_words="Spindle off.",
             say=("The tooth between the last two spaces.",),
             figure=self.vernier,
         )
-        return [note, self.work.measurement(round_)]
+        return [note, self.work.measurement(number)]
 
     def _cut(
         self, name: str, space: int, target: Quantity, depth: Decimal, before: Decimal,
@@ -264,8 +291,9 @@ class _Work:
             approach=1,
             terms_of=work.aim_figure,
             depth_after=job.q(depth),
-            limit=work.deepest(work.offset_now),
-            deeper=work.sign,
+            surface=work.surface,
+            deeper=1,
+            limit=job.q(work.sizing.most + work.offset),
             pass_limit=job.q(work.limit),
         )
         cut = Cut(
@@ -277,13 +305,14 @@ class _Work:
             taken=taken,
             remaining=job.q(max(Decimal(0), work.aim - depth)),
             kind=kind,
+            surface=work.surface,
             figure=work.aim_figure,
             alone=space == 1 and kind == "roughing",
         )
         return [*self.stroke.passes(move, cut), *self.stroke.back(name)]
 
 
-SPACE_FACTS = ("blank.diameter", "pass.", "check.", "size.")
+SPACE_FACTS = ("blank.diameter", "pass.", "size.")
 """What the cutting of the spaces depends on."""
 
 

@@ -12,7 +12,18 @@ from assistant.calc.dial import Toward, settle
 from assistant.errors import BadInput, ImpossibleInput
 from assistant.fields import Fields
 from assistant.jobs.spindle import Cutting, speed_and_feed
-from assistant.jobs.steps import Check, Cut, FactKey, Facts, Move, Note, Step, Touch, from_key
+from assistant.jobs.steps import (
+    Check,
+    Cut,
+    FactKey,
+    Facts,
+    Move,
+    Note,
+    Overrun,
+    Step,
+    Touch,
+    from_key,
+)
 from assistant.machine import Axis, Machine
 from assistant.spoken import Figure, Term
 from assistant.units import Quantity, magnitude, quantity
@@ -71,7 +82,7 @@ def read_drill(fields: Fields, key: str, unit: str) -> tuple[str, Quantity]:
         found = drills.drill_named(text)
     except BadInput as bad:
         if named:
-            fields.fail(key, repr(value), bad.want)
+            fields.refuse(key, value, bad.want)
         return "drill", size
     return drill_words(found.name), found.diameter
 
@@ -272,6 +283,7 @@ class Quill:
             id=id_,
             title=title,
             say=(*say, "Down to the stop.") if by_stop else say,
+            overrun=Overrun.HOLE,
             number=number,
             of=of,
             depth=depth.value,

@@ -6,17 +6,19 @@ dial stood when it was taken, never from the plan alone.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from decimal import Decimal
 from functools import cached_property
 
 from assistant.calc.dial import settle
+from assistant.jobs.legs import Leg, Reached, Schedule
 from assistant.jobs.passes import Pass, roughing_passes
 from assistant.jobs.sizing import Sizing, sized
-from assistant.jobs.steps import Facts
-from assistant.jobs.told import last_told
+from assistant.jobs.steps import NO_SURFACE, Facts, SurfaceKey
+from assistant.jobs.told import ToldSize, told_sizes
 from assistant.machine import Axis, Machine
 from assistant.spoken import Figure, Term
+from assistant.spoken.limits import Standing
 from assistant.units import Quantity, is_quantity, magnitude
 
 MOST_FINISHING_CUTS = 6
@@ -42,8 +44,8 @@ class Infeed:
     witness: Decimal = NOTHING
     finish: Decimal = NOTHING
     """Left for the finishing cut."""
-    most_finishing: Decimal | None = None
-    """The most that a finishing cut may take, where that is less than any pass."""
+    most_after: Decimal | None = None
+    """The deepest cut after a measurement, where the first goes to depth in one: a plunge."""
     gives: Decimal = NOTHING
     """Share of a pass by which cutter and work may give way, and come back in a lighter one."""
     pause: Decimal = NOTHING
@@ -72,6 +74,12 @@ class Infeed:
     formula: str = ""
     look: str = IS_IT_EVEN
     """Asked after the witness skim."""
+    made: str = "the floor"
+    """What it cuts, in words, for coming to it again."""
+    begins: SurfaceKey = NO_SURFACE
+    """The surface that it starts from, cut before by the same axis."""
+    otherwise: int = 0
+    """Which of its measurements is told by others: two diameters of a taper; 0 where none is."""
     say: tuple[str, ...] = field(default=())
     """Spoken before the first setting."""
 
@@ -113,7 +121,7 @@ class Infeed:
             return NOTHING
         return wanted
 
-    @property
+    @cached_property
     def chosen(self) -> dict[int, Decimal]:
         """The operator's own depths of cut, by pass."""
         chosen: dict[int, Decimal] = {}
@@ -123,6 +131,13 @@ class Infeed:
                 chosen[int(name.rsplit(".", 1)[1])] = self._m(value)
         return chosen
 
+    @property
+    def chosen_at_first(self) -> dict[int, Decimal]:
+        """Those of the passes before anything was measured: the schedule follows them; those after
+        it start from what was found."""
+        first = self.told[0].cuts if self.told else None  # None: all of them were before it
+        return {n: taken for n, taken in self.chosen.items() if first is None or n <= first}
+
     @cached_property
     def passes(self) -> tuple[Pass, ...]:
         """Witness and roughing passes from `start`, with the operator's own depths of cut."""
@@ -131,43 +146,79 @@ class Infeed:
             witness=self.witness if self.aim - self.finishing_cut > self.witness * 2 else NOTHING,
             limit=self.limit,
             least=self.least_cut,
-            chosen=self.chosen,
+            chosen=self.chosen_at_first,
             step=self._m(self.axis.graduation),
             pause=self.pause,
         )
 
     @property
-    def finishing_limit(self) -> Decimal:
-        """The most that a finishing cut may take, as the tool has it."""
-        return self.limit if self.most_finishing is None else self.most_finishing
+    def surface(self) -> SurfaceKey:
+        """The surface that it cuts: what is measured of it is kept under that."""
+        return SurfaceKey(self.fact("size"))
 
-    @property
+    @cached_property
+    def told(self) -> tuple[ToldSize, ...]:
+        """Its measurements so far."""
+        return told_sizes(self.facts, self.surface)
+
+    @cached_property
+    def reached(self) -> tuple[Reached, ...]:
+        """The measurements as depths, each with where the dial stood."""
+        found: list[Reached] = []
+        for one in self.told:
+            size = self._m(one.size)
+            before = found[-1].offset if found else NOTHING
+            offset = before if one.at is None else self._offset(one.at, size, one.half)
+            depth = self.sizing.depth_of(size) + self._half(one.half)
+            standing = self.sizing.standing(size)
+            cuts = self._plain_cuts(one.number) if one.cuts is None else one.cuts
+            found.append(Reached(one.number, depth, offset, cuts, one.begun, standing))
+        return tuple(found)
+
+    def _plain_cuts(self, number: int) -> int:
+        """How many passes are finished at a measurement on the plain way."""
+        return len(self.passes) + number - 1
+
+    @cached_property
+    def legs(self) -> tuple[Leg, ...]:
+        """From one measurement to the next: what was cut, and what is still to be cut."""
+        passes = [replace(one, depth=self.start + one.depth) for one in self.passes]
+        schedule = Schedule(
+            passes=passes,
+            start=self.start,
+            aim=self.aim,
+            finish=self.finishing_cut,
+            least=self.least_cut,
+            most=self.limit if self.most_after is None else self.most_after,
+            step=self._m(self.axis.graduation),
+            chosen=self.chosen,
+            finish_from=self.finish_from,
+        )
+        return schedule.legs(self.reached)
+
+    @cached_property
     def count(self) -> int:
-        """Roughing passes and the finishing cut that is foreseen."""
-        return len(self.passes) + (1 if self.finishing_cut else 0)
+        """Passes in all, the finishing cut that is foreseen among them."""
+        every = [one for leg in self.legs for one in (*leg.passes, leg.finishing) if one]
+        return every[-1].number if every else len(self.passes)
 
     # -- from depth to dial and back ----------------------------------------------------------
 
-    def offset(self, fact: str) -> Decimal:
-        """How much further the dial stands than the depth that was measured."""
-        size, at = self.facts.get(fact), self.facts.get(f"{fact}.at")
-        if not (is_quantity(size) and is_quantity(at)):
-            return NOTHING
+    def _half(self, half: Quantity | None) -> Decimal:
+        """One of the two cuts that the size goes over was still to come: this one is deeper."""
+        return NOTHING if half is None else self._m(half) / 2
+
+    def _offset(self, at: Quantity, size: Decimal, half: Quantity | None) -> Decimal:
+        """How much further the dial stands than the depth that was measured there."""
         dial = (self._m(at) - self.origin) * self.sign
-        depth = self.sizing.depth_of(self._m(size))
-        half = self.facts.get(self.fact("check.half"))
-        if is_quantity(half) and fact.endswith("check.size"):
-            # one of the two cuts that the size goes over was still to come: this one is deeper
-            depth += self._m(half) / 2
+        depth = self.sizing.depth_of(size) + self._half(half)
         # told at depth, or backed off: the nearer of the two, apart by more than a cutter gives way
         return min((dial - depth, dial + self.lift - depth), key=abs)
 
-    def check_offset(self, number: int) -> Decimal:
-        """What a measurement taken in doubt says of this pass: nothing for those cut before."""
-        since = self.facts.get(self.fact("check.pass"))
-        if is_quantity(since) and number < since.magnitude:
-            return NOTHING
-        return self.offset(self.fact("check.size"))
+    @property
+    def offset(self) -> Decimal:
+        """How much further the dial stands than the depth, by the last measurement."""
+        return self.reached[-1].offset if self.reached else NOTHING
 
     def position(self, depth: Decimal, offset: Decimal = NOTHING) -> Quantity:
         """Where the axis stands for a depth, set to its dial: a half division only where a whole
@@ -188,57 +239,49 @@ class Infeed:
 
     # -- what happened ------------------------------------------------------------------------
 
-    @cached_property
-    def last(self) -> tuple[int, Decimal] | None:
-        """The last round measured, and its size."""
-        found = last_told(self.facts, self.fact("size"))
-        return None if found is None else (found[0], self._m(found[1]))
-
     @property
-    def offset_now(self) -> Decimal:
-        """How much further the dial stands than the last measurement says."""
-        fact = "check.size" if self.last is None else f"size.{self.last[0]}"
-        return self.offset(self.fact(fact))
+    def standing(self) -> Standing:
+        """How the last measurement lies to the limits; short of them before there is any."""
+        return self.reached[-1].standing if self.reached else Standing.SHORT
 
     @cached_property
     def finished_at(self) -> Quantity:
         """Where the axis stands for the finished size, as far as is known: for the next of
         several that are cut to one reading."""
-        if self.last is None:
-            return self.position(self.aim, self.offset(self.fact("check.size")))
-        round_, size = self.last
-        fact = self.fact(f"size.{round_}")
-        if self.sizing.enough(size) and is_quantity(self.facts.get(f"{fact}.at")):
-            dial = self.sizing.depth_of(size) + self.offset(fact)
-            return settle(self._q(self.origin + self.sign * dial), self.axis.graduation)
-        return self.position(self.aim_from(size, self.sprung(round_)), self.offset(fact))
+        if not self.reached:
+            return self.position(self.aim)
+        last = self.reached[-1]
+        if last.standing is Standing.SHORT:
+            return self.position(self.finish_from(last), last.offset)
+        dial = last.depth + last.offset
+        return settle(self._q(self.origin + self.sign * dial), self.axis.graduation)
 
-    def sprung(self, round_: int) -> Decimal:
-        """What of the depth missing at that round's measurement may be spring of the pass before
-        it. It isn't missing from the dial then: a lighter cut goes deeper by that of itself."""
-        fact = self.fact(f"size.{round_}")
-        size, before = self.facts.get(fact), self.facts.get(self.fact(f"size.{round_ - 1}"))
-        if not (self.gives and is_quantity(size)):
+    def sprung(self, last: Reached) -> Decimal:
+        """What of the depth missing at a measurement may be spring of the pass before it. It isn't
+        missing from the dial then: a lighter cut goes deeper by that of itself."""
+        if not self.gives:
             return NOTHING
-        if is_quantity(before):
-            taken = self.sizing.depth_of(self._m(size)) - self.sizing.depth_of(self._m(before))
-        else:
-            taken = self.passes[-1].taken if self.passes else self.roughed
-        return max(NOTHING, min(self.offset(fact), taken * self.gives))
+        return max(NOTHING, min(last.offset, self._taken_before(last) * self.gives))
 
-    def aim_from(self, measured: Decimal | None, sprung: Decimal = NOTHING) -> Decimal:
-        """The depth of a finishing cut: no lighter than the least useful cut, which would rub,
-        where the limits allow that and a division of the dial besides."""
-        depth = self.aim
-        if measured is not None:
-            reached = self.sizing.depth_of(measured)
-            useful = reached + self.least_cut
-            # inside the last limit, to what is read on the dial, were all of it spring
-            furthest = self.sizing.most - self._m(self.axis.graduation) / 2 - sprung
-            if sprung and useful <= furthest < depth:
-                return furthest
-            if depth < useful <= self.sizing.most - self._m(self.axis.graduation):
-                depth = useful
+    def _taken_before(self, last: Reached) -> Decimal:
+        """What was taken between a measurement and the one before it, or by the pass before it."""
+        earlier = [one for one in self.reached if one.number < last.number]
+        if earlier and last.cuts - earlier[-1].cuts <= 1:
+            return last.depth - earlier[-1].depth
+        made = [one for one in self.passes if one.number <= last.cuts]
+        return made[-1].taken if made else self.roughed
+
+    def finish_from(self, last: Reached) -> Decimal:
+        """The depth of a finishing cut from a measurement: no lighter than the least useful cut,
+        which would rub, where the limits allow that and a division of the dial besides."""
+        depth, sprung = self.aim, self.sprung(last)
+        useful = last.depth + self.least_cut
+        # inside the last limit, to what is read on the dial, were all of it spring
+        furthest = self.sizing.most - self._m(self.axis.graduation) / 2 - sprung
+        if sprung and useful <= furthest < depth:
+            return furthest
+        if depth < useful <= self.sizing.most - self._m(self.axis.graduation):
+            depth = useful
         return depth
 
     # -- figures ------------------------------------------------------------------------------

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from difflib import get_close_matches
 from pathlib import Path
 
 from assistant.errors import BadFile
-from assistant.fields import Fields, read_file, read_toml
+from assistant.fields import Fields
+from assistant.textfile import as_written, read_file, read_toml
 from assistant.units import Quantity, quantity
 
 UNITS = {"in": "inch", "inch": "inch", "mm": "mm"}
@@ -33,18 +35,15 @@ def read_head(text: str, path: str) -> tuple[Head, Fields]:
     machine = fields.text("machine", "wanted the name of a machine file, without .toml")
     if Path(machine).name != machine or machine.startswith("."):
         # a job file from elsewhere must not reach files outside the machines folder
-        fields.fail("machine", repr(machine), "wanted a bare name, without folders")
-    notes = fields.take("notes", "wanted a list of sentences", [])
-    if not isinstance(notes, list) or not all(isinstance(note, str) for note in notes):
-        fields.fail("notes", repr(notes), "wanted a list of sentences")
+        fields.refuse("machine", machine, "wanted a bare name, without folders")
     head = Head(
         path=path,
-        title=fields.text("title", "wanted a line that says what is made"),
+        title=fields.line("title", "wanted a line that says what is made"),
         operation=fields.text("operation", "wanted an operation, such as keyseat"),
         machine=machine,
         unit=UNITS[fields.choice("unit", ("inch", "mm", "in"))],
-        material=fields.text("material", "wanted a material, such as mild steel", ""),
-        notes=tuple(notes),
+        material=fields.line("material", "wanted a material, such as mild steel", ""),
+        notes=fields.lines("notes"),
     )
     return head, fields
 
@@ -58,15 +57,21 @@ def machine_path(head: Head, folders: tuple[Path, ...]) -> Path:
         candidate = folder / f"{head.machine}.toml"
         if candidate.is_file():
             return candidate
-    known = sorted({path.stem for folder in folders for path in folder.glob("*.toml")})
-    raise BadFile(
-        head.path, "machine", repr(head.machine), "wanted one of " + ", ".join(known or ["(none)"])
-    )
+    files = {path.stem: path for folder in reversed(folders) for path in folder.glob("*.toml")}
+    known = sorted(name for name, path in files.items() if _is_machine(path))
+    near = get_close_matches(head.machine, known, n=1, cutoff=0.5)
+    meant = f"did you mean {near[0]}? " if near else ""
+    want = f"no such machine; {meant}known machines: {', '.join(known) or '(none)'}"
+    raise BadFile(head.path, "machine", as_written(head.machine), want)
 
 
-def read_job_file(path: Path) -> str:
-    """The text of a job file."""
-    return read_file(path)
+def _is_machine(path: Path) -> bool:
+    """Whether a file beside a job is a machine's: jobs lie there as well."""
+    try:
+        table = read_toml(read_file(path), path)
+    except BadFile:
+        return False
+    return "kind" in table and "operation" not in table
 
 
 def read_surface_speed(fields: Fields, unit: str) -> Quantity | None:

@@ -13,6 +13,7 @@ from assistant.calc.knurling import DIAMETRAL_PITCHES, KnurlBlank, knurl_blank, 
 from assistant.calc.turning import to_diameter
 from assistant.errors import BadInput, ImpossibleInput
 from assistant.fields import Fields
+from assistant.jobs import checks
 from assistant.jobs.checks import MEASURE_CAUTIONS
 from assistant.jobs.depth_work import FINEST
 from assistant.jobs.jobfile import Head
@@ -38,7 +39,7 @@ from assistant.jobs.lathe.setup import (
 from assistant.jobs.lathe.slender import kept_to, lighter, stands
 from assistant.jobs.lathe.speed import Turning, lathe_speed, notes, read_turning, results
 from assistant.jobs.sizing import Toleranced
-from assistant.jobs.steps import Check, Cut, Facts, Measure, Move, Note, Plan, Step, Touch
+from assistant.jobs.steps import Check, Cut, Facts, Measure, Move, Note, Overrun, Plan, Step, Touch
 from assistant.machine import Machine
 from assistant.spoken import Figure, Term
 from assistant.units import Quantity, magnitude, quantity
@@ -161,6 +162,7 @@ def plan(job: KnurlJob, machine: Machine, facts: Facts) -> Plan:
         finish_note(),
     ]  # fmt: skip
     return Plan(
+        new_tool=checks.NEW_LATHE_TOOL,
         title=job.head.title,
         operation="knurl",
         unit=job.unit,
@@ -269,7 +271,8 @@ def _knurl(job: KnurlJob, machine: Machine, facts: Facts) -> list[Step]:
                  say=("Turn the track off. A tooth fewer.",), figure=less)
         )  # fmt: skip
     steps.append(
-        Cut(id="knurl-cut", title="Knurl along", number=1, of=1, depth=quantity(0, job.unit),
+        Cut(id="knurl-cut", title="Knurl along", overrun=Overrun.NONE,
+            number=1, of=1, depth=quantity(0, job.unit),
             taken=quantity(0, job.unit), kind="knurling", spindle_after="off",
             say=("Plenty of oil. Feed along, and don't back out till it's clean.",
                  "Full? Spindle off before you back out."),

@@ -14,7 +14,7 @@ from assistant.jobs import checks, spindle
 from assistant.jobs.jobfile import Head, read_surface_speed
 from assistant.jobs.sizing import sized
 from assistant.jobs.spindle import Cutting, SpeedAndFeed, speed_and_feed
-from assistant.jobs.steps import Check, Facts, Measure, Note, Step
+from assistant.jobs.steps import Check, Facts, Ground, Measure, Note, Step
 from assistant.machine import Axis, Machine
 from assistant.spoken import Figure
 from assistant.spoken.rounding import round_places
@@ -265,6 +265,7 @@ def measure_cutter(job: Milling) -> Measure:
         band_low=width * 4 / 5,
         band_high=width * 6 / 5,
         resolution=quantity("0.0001" if job.unit == "inch" else "0.01", job.unit),
+        rests=(Ground.TOOL,),
         optional=True,
     )
 

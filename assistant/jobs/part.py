@@ -12,6 +12,7 @@ from assistant.calc.dial import Toward, settle
 from assistant.calc.turning import Parting, parting
 from assistant.errors import ImpossibleInput
 from assistant.fields import Fields
+from assistant.jobs import checks
 from assistant.jobs.checks import MEASURE_CAUTIONS
 from assistant.jobs.depth_work import FINEST
 from assistant.jobs.jobfile import Head
@@ -170,6 +171,7 @@ def plan(job: PartJob, machine: Machine, facts: Facts) -> Plan:
                   "Blade out. Face it to length next.")),
     ]  # fmt: skip
     return Plan(
+        new_tool=checks.NEW_LATHE_TOOL,
         title=job.head.title,
         operation="part",
         unit=job.unit,

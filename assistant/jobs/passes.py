@@ -15,6 +15,7 @@ from dataclasses import dataclass
 from decimal import ROUND_CEILING, Decimal
 
 from assistant.calc.cutting import MOST_PASSES
+from assistant.calc.exact import plain
 from assistant.errors import ImpossibleInput
 
 
@@ -57,7 +58,7 @@ def roughing_passes(
     if rough_depth > limit * MOST_PASSES:
         raise ImpossibleInput(
             "depth of cut", f"{limit.normalize():f}",
-            f"would take more than {MOST_PASSES} passes to {rough_depth.normalize():f}: "
+            f"would take more than {MOST_PASSES} passes to {plain(rough_depth)}: "
             "check its unit",
         )  # fmt: skip
     passes: list[Pass] = []
@@ -72,8 +73,8 @@ def roughing_passes(
             if taken <= 0 or taken > left:
                 raise ImpossibleInput(
                     "depth of cut",
-                    f"{taken.normalize():f}",
-                    f"{left.normalize():f} is left before the finishing cut",
+                    plain(taken),
+                    f"{plain(left)} is left before the finishing cut",
                 )
             # a sliver that would rub goes with this pass
             if 0 < left - taken < least:

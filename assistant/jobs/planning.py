@@ -12,6 +12,7 @@ from typing import Any, Protocol, cast
 from assistant.fields import Fields
 from assistant.jobs.again import without_what_still_holds
 from assistant.jobs.jobfile import Head, read_head
+from assistant.jobs.not_known import with_unknown_backlash_said
 from assistant.jobs.spindle_states import asked_for
 from assistant.jobs.steps import Facts, Plan
 from assistant.machine import Machine
@@ -72,7 +73,7 @@ def read_job(text: str, path: str) -> tuple[Head, Any]:
     """Head and job of a job file. Kept, since a plan is worked out anew at every fact told."""
     head, fields = read_head(text, path)
     if head.operation not in OPERATIONS:
-        fields.fail("operation", repr(head.operation), "wanted one of " + ", ".join(OPERATIONS))
+        fields.refuse("operation", head.operation, "wanted one of " + ", ".join(OPERATIONS))
     job = operation(head.operation).read(head, fields)
     fields.done()
     return head, job
@@ -86,4 +87,5 @@ def plan_for(text: str, path: str, machine: Machine, facts: Facts) -> Plan:
     head, job = read_job(text, path)
     plan = operation(head.operation).plan(job, machine, facts)
     kept = without_what_still_holds(plan, facts)
-    return replace(kept, steps=asked_for(kept.steps))
+    asking = replace(kept, steps=asked_for(kept.steps))
+    return with_unknown_backlash_said(asking, machine)

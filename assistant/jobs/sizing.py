@@ -10,11 +10,11 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from decimal import Decimal
-from functools import lru_cache
+from functools import cached_property, lru_cache
 
 from assistant.fields import Fields
 from assistant.spoken import Figure, Term
-from assistant.spoken.rounding import judged, round_places
+from assistant.spoken.limits import Limits, Standing
 from assistant.units import Quantity, magnitude, quantity
 
 
@@ -71,20 +71,15 @@ class Sizing:
         """The most depth that is inside the limits."""
         return max(self.depth_of(self.low), self.depth_of(self.high))
 
-    def enough(self, size: Decimal) -> bool:
-        """Whether nothing more has to come off. The limits are those that are told, in their
-        places: what is said to be on one must not be cut again. The size is as it was measured:
-        half a thou short of a limit is short of it."""
-        told = judged(size, self.places)
-        return told >= self._shown(self.low) if self.grows else told <= self._shown(self.high)
+    @cached_property
+    def limits(self) -> Limits:
+        """Its limits, in the places in which they are told."""
+        low, high = sized(self.low, self.unit), sized(self.high, self.unit)
+        return Limits(low, high, self.places, self.grows, self.too_far)
 
-    def _shown(self, size: Decimal) -> Decimal:
-        return round_places(size, self.places)
-
-    def past(self, size: Decimal) -> bool:
-        """Whether too much has come off, judged alike."""
-        told = judged(size, self.places)
-        return told > self._shown(self.high) if self.grows else told < self._shown(self.low)
+    def standing(self, size: Decimal) -> Standing:
+        """Short of the limits, inside, or past them; the size as it was measured."""
+        return self.limits.standing(quantity(size, self.unit), self.unit)
 
     def inside(self, size: Decimal) -> Decimal:
         """How far it is past the limit that is met first."""

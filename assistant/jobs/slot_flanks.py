@@ -44,6 +44,7 @@ def flank(
         terms=terms,
         formula=formula,
         say=(f"Now the {name}.",),
+        made="the wall",
     )
 
 

@@ -18,7 +18,7 @@ from assistant.jobs.depth_work import DepthWork
 from assistant.jobs.jobfile import Head
 from assistant.jobs.off_size import need_metal
 from assistant.jobs.sizing import Sizing, Toleranced, toleranced
-from assistant.jobs.steps import Cut, Facts, Measure, Move, Note, Plan, Step, Touch
+from assistant.jobs.steps import Cut, Facts, Ground, Measure, Move, Note, Plan, Step, Touch
 from assistant.machine import Machine
 from assistant.spoken import Figure, Term
 from assistant.units import Quantity, is_quantity, magnitude, quantity
@@ -114,6 +114,8 @@ class _Work(BlockWork):
                 spindle="off",
                 say=(f"Face {face.number}.", *face.set_up, "Burrs off. Tight?"),
                 cautions=("Spindle stopped and isolated while you turn the work.",),
+                rests=(Ground.WORK,),
+                anew=(Ground.WORK,),
             )
         )
         steps += self._touch(name)

@@ -10,9 +10,13 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from decimal import Decimal
+from enum import StrEnum
+from functools import cached_property
 from types import MappingProxyType
+from typing import NewType
 
 from assistant.spoken import Figure
+from assistant.spoken.limits import Limits
 from assistant.units import Quantity, is_quantity, quantity, unit_name
 
 FactValue = Quantity | str
@@ -21,6 +25,11 @@ Facts = Mapping[str, FactValue]
 
 NO_FACTS: Facts = MappingProxyType({})
 
+
+SurfaceKey = NewType("SurfaceKey", str)
+"""What a surface is known by: a floor, a wall, a diameter. Only compared, never read."""
+
+NO_SURFACE = SurfaceKey("")
 
 Answer = Figure | str
 """What an operation's own question is answered with."""
@@ -38,6 +47,30 @@ def fact_key(facts: Facts, name: str) -> FactKey:
 def from_key(key: FactKey) -> Quantity | None:
     """The quantity of a key."""
     return None if key is None else quantity(*key)
+
+
+class Ground(StrEnum):
+    """What a thing that is known rests on. A word of trouble shakes a ground, and what rests on
+    it is not known any more."""
+
+    WORK = "work"
+    """Where the work lies: held as it was, and the machine's slides under it."""
+    TOOL = "tool"
+    """The cutter or tool, and how it is set."""
+    DIAL = "dial"
+    """A dial's ring on its screw."""
+    COUNT = "count"
+    """Which turn a wheel is in, or which division a crank."""
+    PLACE = "place"
+    """Where an axis stands: its dial has only to be read."""
+    TURN = "turn"
+    """The same, where the dial alone can't tell: it is to be read with its turns."""
+    AWAY = "away"
+    """The same, moved away by hand, as far as that took: it may be on either side of its zero."""
+    METAL = "metal"
+    """How deep something is cut."""
+    HELD = "held"
+    """Whether anything was moved while nobody was there."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -61,11 +94,15 @@ class Step:
     """The number of the step where it does not depend on where the dial is; a Move has none."""
     answers: tuple[tuple[str, Answer], ...] = ()
     """The operation's own questions that this step answers: intent -> figure or sentence."""
+    rests: tuple[Ground, ...] = ()
+    """Done, it holds until one of these is shaken; then it is due again."""
+    anew: tuple[Ground, ...] = ()
+    """What doing it makes anew: another tool fitted, the work turned over."""
     spindle: str = ""
-    """What the spindle has to do in it, `on` or `off`; empty for as it is. Where the state last
-    asked for is another, the words ask for it first (`jobs.spindle_states`)."""
+    """`on` or `off` where the step needs the spindle so; empty where it may be as it is. Where the
+    state last asked for is another, the words ask for it first (`jobs.spindle_states`)."""
     spindle_after: str = ""
-    """What it does then, where the step itself has it changed."""
+    """How the step leaves it, where that is another."""
     spindle_words: str = ""
     """How the step asks for it, whatever the state; empty for the usual words, where needed."""
 
@@ -95,6 +132,11 @@ class Touch(Step):
     off the dial with its whole turns."""
     near: Quantity | None = None
     """About where it stands then, counted from its zero."""
+    stays: bool = False
+    """What is touched is still there once it has been cut: the crest of a thread."""
+    by: tuple[Ground, ...] = (Ground.WORK, Ground.TOOL)
+    """What the zero rests on besides its dial; an edge that is found for the spindle doesn't rest
+    on the tool that is in it."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -118,10 +160,15 @@ class Move(Step):
     """The exact target with its derivation, for `why`."""
     depth_after: Quantity | None = None
     """Cumulative depth once it is cut, for the step sheet and the depth bar."""
+    surface: SurfaceKey = NO_SURFACE
+    """The surface that the cut after it makes deeper by this axis."""
+    begins: SurfaceKey = NO_SURFACE
+    """The surface that it starts from, cut before: the diameter that a smaller one is turned on."""
+    deeper: int = 0
+    """+1 or -1: the way of the axis that goes deeper into it, whichever way it is set from; 0
+    where the move sets no depth."""
     limit: Quantity | None = None
     """The furthest position allowed on this axis (finished depth); beyond it is asked back."""
-    deeper: int = 0
-    """+1 or -1: the way of the axis that cuts deeper, where that isn't the way it arrives."""
     leaves_inside: Quantity | None = None
     """How far under its limit the size will be after this cut: `four inside`."""
     size_places: int = 3
@@ -150,6 +197,19 @@ IN_ONE_GO = frozenset(
 """Kinds of cut that are no passes to a common depth: their number is the step's own figure."""
 
 
+class Overrun(StrEnum):
+    """What "I went past" means in a cut."""
+
+    DEPTH = "depth"
+    """It was set or fed too deep."""
+    LENGTH = "length"
+    """It was fed too far along the work: past a shoulder, toward the jaws."""
+    HOLE = "hole"
+    """The quill went too deep."""
+    NONE = "none"
+    """Nothing in it is counted: a broach, a knurl, a saw."""
+
+
 @dataclass(frozen=True, kw_only=True)
 class Cut(Step):
     """A pass with the cutter in the work; ends with `that's through`."""
@@ -163,6 +223,8 @@ class Cut(Step):
     """Cumulative depth of this pass."""
     taken: Quantity
     """What this pass takes."""
+    surface: SurfaceKey = NO_SURFACE
+    """The surface that it makes deeper; none for a cut to no common depth."""
     remaining: Quantity | None = None
     """What is left to full depth after it; None for a cut that goes to no depth: a spot, a trial
     cut, a skim till it is clean."""
@@ -181,6 +243,12 @@ class Cut(Step):
     """The feed axis is let back to its zero when the cut is finished: a quill."""
     half: bool = False
     """The first of two that are measured together, and the other still to come at this depth."""
+    overrun: Overrun = Overrun.DEPTH
+    """What can be gone past in it."""
+    ends: tuple[SurfaceKey, ...] = ()
+    """Other surfaces that its feed makes at its end: a shoulder."""
+    made: str = "the floor"
+    """What it makes, in words, for coming to it again: `the floor`, `what was turned`."""
     alone: bool = False
     """It can't be measured yet: there is no other cut beside it, to measure what is between."""
 
@@ -223,7 +291,22 @@ class Measure(Step):
     """Cutting makes the size larger (a slot, a bore, a depth): the low limit is met first."""
     too_far: str = "too deep"
     """What it means to be past the last limit, in the verdict: `too deep`, `too wide`."""
+    surface: SurfaceKey = NO_SURFACE
+    """The surface that it tells the depth of: size = `at_none` + `slope` x depth."""
+    number: int = 0
+    """Which of that surface's measurements it is, from 1."""
+    instead: SurfaceKey = NO_SURFACE
+    """The surface that it tells the depth of while that is in doubt, though it is measured for
+    something else: the small end of a taper."""
+    at_none: Quantity | None = None
+    slope: Decimal = Decimal(0)
     optional: bool = False
+
+    @property
+    def limits(self) -> Limits:
+        """Its limits, in the places in which its number is said and shown."""
+        places = self.figure.places if self.figure is not None else 3
+        return Limits(self.low, self.high, places, self.grows, self.too_far)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -269,22 +352,34 @@ class Plan:
     """The operation's own questions, answered in any step: intent -> figure or sentence."""
     depth_axis: str = ""
     full_depth: Quantity | None = None
+    new_tool: str = "Try its width in scrap first. Then touch both again."
+    """What is said where another cutter is fitted in the middle of it."""
     drawing_kind: str = ""
     """Which scale drawing shows it: `keyseat`, `bolt circle` ..."""
     drawing: tuple[tuple[str, Quantity], ...] = field(default=())
     """Dimensions for the scale drawing, by name: `shaft`, `key_width`, `cutter`, `depth` ..."""
 
+    @cached_property
+    def _places(self) -> Mapping[str, int]:
+        return {step.id: place for place, step in enumerate(self.steps)}
+
+    @cached_property
+    def cuts(self) -> tuple[int, ...]:
+        """The places of the cuts, in their order."""
+        return tuple(place for place, step in enumerate(self.steps) if isinstance(step, Cut))
+
     def index(self, step_id: str) -> int:
         """Place of a step, from 0; KeyError where the plan has no such step."""
-        for place, step in enumerate(self.steps):
-            if step.id == step_id:
-                return place
-        raise KeyError(step_id)
+        return self._places[step_id]
 
     def step(self, step_id: str) -> Step:
         """The step of that id."""
-        return self.steps[self.index(step_id)]
+        return self.steps[self._places[step_id]]
 
     def result(self, name: str) -> Figure | None:
         """A named result."""
         return dict(self.results).get(name)
+
+
+NO_PLAN = Plan(title="", operation="", unit="inch", steps=())
+"""Where no job is open."""

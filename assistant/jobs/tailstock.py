@@ -12,6 +12,7 @@ from assistant.calc.dial import settle
 from assistant.calc.lathe_setup import tailstock_shift
 from assistant.errors import ImpossibleInput
 from assistant.fields import Fields
+from assistant.jobs import checks
 from assistant.jobs.checks import MEASURE_CAUTIONS
 from assistant.jobs.depth_work import FINEST
 from assistant.jobs.jobfile import Head
@@ -117,6 +118,7 @@ def plan(job: TailstockJob, machine: Machine, facts: Facts) -> Plan:
     allowed = Figure(job.q(job.within), "difference allowed", places(job.unit),
                      high=job.q(job.within), source="the job")  # fmt: skip
     return Plan(
+        new_tool=checks.NEW_LATHE_TOOL,
         title=job.head.title,
         operation="tailstock",
         unit=job.unit,

@@ -13,6 +13,7 @@ from assistant.calc.tapping import tap_drill as choose_drill
 from assistant.calc.thread_series import Thread, find_thread
 from assistant.errors import BadFile, BadInput
 from assistant.fields import Fields
+from assistant.jobs import checks
 from assistant.jobs.drill import Operation, hole_steps, places, point_figure, setup_steps
 from assistant.jobs.hole_depth import DepthCheck
 from assistant.jobs.hole_tools import (
@@ -30,7 +31,7 @@ from assistant.jobs.hole_tools import (
     wanted_machine,
 )
 from assistant.jobs.jobfile import Head
-from assistant.jobs.steps import Check, Cut, Facts, Note, Plan, Step
+from assistant.jobs.steps import Check, Cut, Facts, Note, Overrun, Plan, Step
 from assistant.machine import Machine
 from assistant.spoken import Figure, Term
 from assistant.units import Quantity, magnitude, quantity
@@ -161,6 +162,7 @@ def plan(job: TapJob, machine: Machine, facts: Facts) -> Plan:
         begun = True
     steps += _tapping(job)
     return Plan(
+        new_tool=checks.NEW_POINT,
         title=job.head.title,
         operation="tap",
         unit=job.unit,
@@ -252,7 +254,7 @@ def _tapping(job: TapJob) -> list[Step]:
             title=f"Tap {job.thread.name}",
             spindle="off",
             say=tuple(say),
-            number=1,
+            overrun=Overrun.NONE, number=1,
             of=1,
             depth=nothing,
             taken=nothing,

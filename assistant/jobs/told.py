@@ -8,6 +8,7 @@ pint converts to base units to hash one.
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from decimal import Decimal
 
 from assistant.jobs.steps import Facts, FactValue
@@ -44,3 +45,55 @@ def last_told(facts: Facts, begins: str, ends: str = "") -> tuple[int, Quantity]
         if number.isdigit() and (found is None or int(number) > found[0]):
             found = int(number), value
     return found
+
+
+@dataclass(frozen=True, slots=True)
+class ToldSize:
+    """One measurement of a surface that is cut in passes, as it was told."""
+
+    number: int
+    """Which of its measurements, from 1."""
+    size: Quantity
+    at: Quantity | None
+    """Where the axis that sets it stood when that was cut; None where nobody knows."""
+    cuts: int | None
+    """Passes finished by then; None where that wasn't told: as on the plain way."""
+    begun: bool
+    """Whether the next pass was begun: measured with the cutter still in it."""
+    half: Quantity | None
+    """What the cut at hand takes, where only the first of the two that the size goes over is
+    made."""
+
+
+def told_sizes(facts: Facts, surface: str) -> tuple[ToldSize, ...]:
+    """The measurements of a surface so far, in the order in which they were told."""
+    found: list[ToldSize] = []
+    while is_quantity(size := facts.get(f"{surface}.{len(found) + 1}")):
+        key = f"{surface}.{len(found) + 1}"
+        at, half, cuts = (facts.get(f"{key}.{name}") for name in ("at", "half", "cuts"))
+        found.append(
+            ToldSize(
+                len(found) + 1,
+                size,
+                at if is_quantity(at) else None,
+                int(cuts.magnitude) if is_quantity(cuts) else None,
+                facts.get(f"{key}.begun") == "yes",
+                half if is_quantity(half) else None,
+            )
+        )
+    return tuple(found)
+
+
+def size_told(surface: str, one: ToldSize) -> dict[str, FactValue]:
+    """The facts that keep a measurement, as `told_sizes` finds them."""
+    key = f"{surface}.{one.number}"
+    kept: dict[str, FactValue] = {key: one.size}
+    if one.cuts is not None:
+        kept[f"{key}.cuts"] = quantity(one.cuts, "dimensionless")
+    if one.at is not None:
+        kept[f"{key}.at"] = one.at
+    if one.begun:
+        kept[f"{key}.begun"] = "yes"
+    if one.half is not None:
+        kept[f"{key}.half"] = one.half
+    return kept

@@ -21,7 +21,7 @@ from assistant.jobs.jobfile import Head
 from assistant.jobs.mill import MillCutter
 from assistant.jobs.sizing import Sizing, Toleranced
 from assistant.jobs.spindle import SpeedAndFeed, speed_and_feed
-from assistant.jobs.steps import Check, Cut, Facts, Move, Note, Plan, Step
+from assistant.jobs.steps import Check, Cut, Facts, Ground, Move, Note, Plan, Step, Touch
 from assistant.machine import Machine
 from assistant.spoken import Figure, Term
 from assistant.units import Quantity
@@ -144,7 +144,12 @@ class _Work(BlockWork):
         job = self.job
         middle = job.m(job.from_side)
         steps = self.setup()
-        steps += self.touch_side()
+        # the middle stays where it is, whichever cutter is in
+        steps += [
+            replace(step, by=(Ground.WORK,))
+            for step in self.touch_side()
+            if isinstance(step, Touch)
+        ]
         steps.append(
             self.to_first(middle, Term("side to the middle", job.from_side), title="To the middle")
         )
@@ -172,6 +177,7 @@ class _Work(BlockWork):
                     "Don't touch the saddle: it stands on the middle.",
                 ),
                 cautions=("Spindle isolated while you change the cutter.",),
+                anew=(Ground.TOOL,),
             ),
             Check(
                 id="check-neck",

@@ -12,6 +12,7 @@ from decimal import Decimal
 
 from assistant.calc.hand_stop import HandStop
 from assistant.fields import Fields
+from assistant.jobs import checks
 from assistant.jobs.jobfile import Head
 from assistant.jobs.lathe import shoulder as lengths
 from assistant.jobs.lathe.diameter import (
@@ -157,6 +158,7 @@ def plan(job: TurnJob, machine: Machine, facts: Facts) -> Plan:
     steps += more
     steps.append(finish_note())
     return Plan(
+        new_tool=checks.NEW_LATHE_TOOL,
         title=job.head.title,
         operation=job.head.operation,
         unit=job.unit,

@@ -12,12 +12,15 @@ from assistant.phrases.fractions import (
     mm_dial_point,
     quarters,
     short_point,
+    short_point_from_one,
     small_part,
 )
 from assistant.phrases.integers import (
     below_hundred,
     four_figures,
     three_figures,
+    three_from_one,
+    three_from_zero,
     whole,
     zero,
 )
@@ -31,6 +34,8 @@ from assistant.phrases.lengths import (
     explicit_tenths,
     explicit_thou,
     four_and_a_half,
+    in_thousands,
+    inches_and_thou,
     inches_by,
     mm_by,
     thou_number,
@@ -92,8 +97,11 @@ inch_reading = _with_turns(
             inches_by(TENTH, "four figures after the point", four_figures),
             inches_by(THOU, "four figures", Choice((four_figures, four_and_a_half))),
             inches_by(THOU, "half", small_part),
-            inches_by(THOU, "thou with a point", short_point),
+            inches_by(THOU, "thou with a point", short_point_from_one),
+            inches_by(THOU, "thou with a point", short_point, plain=False),
             inches_by(0, "zero", Meaning(zero, int)),
+            inches_and_thou,
+            inches_by(THOU, "thousands", in_thousands),
             explicit_thou,
             explicit_tenths,
         )
@@ -104,7 +112,8 @@ mm_reading = _with_turns(
     Choice(
         (
             mm_by(1, "decimal", mm_dial_point),
-            mm_by(1, "millimetres", Choice((whole, three_figures))),
+            mm_by(1, "millimetres", Choice((whole, three_from_one))),
+            mm_by(1, "millimetres", three_from_zero, plain=False),
             mm_by(1, "mixed number", Choice((and_quarters, small_part))),
             mm_by(HUNDREDTH_MM, "hundredths, unsaid", Choice((whole, three_figures))),
             mm_by(HUNDREDTH_MM, "hundredths", run(whole, _hundredth)),
@@ -132,7 +141,9 @@ _mm_difference = Choice(
         mm_by(HUNDREDTH_MM, "hundredths", run(and_quarters, _hundredth)),
         mm_by(HUNDREDTH_MM, "hundredths", run(Word("a", (1,)), "hundredth")),
         mm_by(1, "decimal", mm_dial_point),
-        mm_by(1, "millimetres, unsaid", Choice((whole, and_quarters, small_part))),
+        # "half under" is half a millimetre as well as half of what "one under" is
+        mm_by(HUNDREDTH_MM, "hundredths, unsaid", small_part, doubtful=True),
+        mm_by(1, "millimetres, unsaid", Choice((whole, and_quarters, small_part)), plain=False),
         mm_by(TENTH_MM, "tenths", run(whole, _tenth), doubtful=True),
         mm_by(TENTH_MM, "tenths", run(Word("a", (1,)), _tenth), doubtful=True),
         doubtful_tenths,

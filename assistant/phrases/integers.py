@@ -41,15 +41,28 @@ def digits(count: int) -> Node:
     return Meaning(run(*[digit] * count), _text)
 
 
+def _begun_with(first: Node, count: int) -> Node:
+    """`first`, and figures up to `count` of them."""
+    return Meaning(run(first, *[digit] * (count - 1)), _text)
+
+
+_zero_figure, _one_figure = Meaning(zero, str), Meaning(ones, str)
+three_from_zero = _begun_with(_zero_figure, 3)
+four_from_zero = Choice(
+    (_begun_with(_zero_figure, 4), Meaning(run(_zero_figure, digit, two_figures), _text))
+)
+"""Figures begun with a nought, behind which the point was left out: `oh oh five`."""
+three_from_one = _begun_with(_one_figure, 3)
 three_figures = digits(3)
-four_figures = Choice(
+four_from_one = Choice(
     (
-        digits(4),
-        Meaning(run(digit, digit, two_figures), _text),  # nine three seventy five
+        _begun_with(_one_figure, 4),
+        Meaning(run(_one_figure, digit, two_figures), _text),  # nine three seventy five
         Meaning(run(two_figures, two_figures), _text),  # sixteen sixty six
         Meaning(run(two_figures, zero, ones), _text),  # eleven oh nine
     )
 )
+four_figures = Choice((four_from_one, four_from_zero))
 five_figures = digits(5)
 whole = Choice((below_hundred, hundreds, pair))
 """1 to 999, in full or as a pair."""

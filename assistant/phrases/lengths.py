@@ -1,7 +1,8 @@
 """Every way a machinist says a size, as trees that stand for a `Reading`.
 
 The bare forms (no unit said) are read by the unit of the slot. The likeliest reading comes first:
-that order is what is offered when it must be asked back.
+that order is what is offered when it must be asked back. A reading that wants a point or a unit put
+in where the shop has none, as 1.50 for `one fifty`, is not `plain`.
 
 "A tenth" is 0.0001 in on an inch machine and never 0.1 of anything; where the slot is metric it is
 asked back, as is "mil", which is a thou in one country and a millimetre in another.
@@ -31,9 +32,13 @@ from assistant.phrases.integers import (
     below_hundred,
     five_figures,
     four_figures,
+    four_from_one,
+    four_from_zero,
     ones,
     pair,
     three_figures,
+    three_from_one,
+    three_from_zero,
     whole,
     zero,
 )
@@ -48,21 +53,25 @@ _mm = either("millimeters", "millimeter")
 _tenths = Choice((ones, Word("a", (1,))))
 
 
-def _size(scale: Decimal | int, unit: str, form: str, doubtful: bool = False) -> Any:
+def _size(
+    scale: Decimal | int, unit: str, form: str, doubtful: bool = False, plain: bool = True
+) -> Any:
     def make(number: object) -> Reading:
-        return Reading(Decimal(str(number)) * scale, unit, form, doubtful)
+        return Reading(Decimal(str(number)) * scale, unit, form, doubtful, plain)
 
     return make
 
 
-def inches_by(scale: Decimal | int, form: str, node: Node) -> Node:
+def inches_by(scale: Decimal | int, form: str, node: Node, *, plain: bool = True) -> Node:
     """`node`'s number times `scale` inches."""
-    return Meaning(node, _size(scale, "inch", form))
+    return Meaning(node, _size(scale, "inch", form, plain=plain))
 
 
-def mm_by(scale: Decimal | int, form: str, node: Node, doubtful: bool = False) -> Node:
+def mm_by(
+    scale: Decimal | int, form: str, node: Node, doubtful: bool = False, *, plain: bool = True
+) -> Node:
     """`node`'s number times `scale` millimetres."""
-    return Meaning(node, _size(scale, "mm", form, doubtful))
+    return Meaning(node, _size(scale, "mm", form, doubtful, plain))
 
 
 def _sum(*parts: object) -> Decimal:
@@ -130,8 +139,13 @@ def _inches_and_thou(inches: int, thou: object = 0) -> Decimal:
     return Decimal(inches) + Decimal(str(thou)) * THOU
 
 
+_thousands = Meaning(
+    run(Choice((ones, Word("a", (1,)))), "thousand"), lambda thousand: 1000 * thousand
+)
+"""Thou or whole millimetres: seldom said, but else it would be heard as so many thou."""
+in_thousands = run(_thousands, maybe(_thou))
 _number_of_inches = Choice((below_hundred, Word("an", (1,))))
-explicit_inches = Choice(
+inches_and_thou = Choice(
     (
         inches_by(
             1,
@@ -145,6 +159,11 @@ explicit_inches = Choice(
             run(_number_of_inches, _inch, maybe("and"), Choice((explicit_thou, explicit_tenths))),
             lambda inches, part: Reading(inches + part.value, "inch", "inches and thou"),
         ),
+    )
+)
+explicit_inches = Choice(
+    (
+        inches_and_thou,
         inches_by(
             1,
             "inches and four figures",
@@ -200,28 +219,33 @@ bare_inches = Choice(
         inches_by(THOU, "thou", thou_number),
         inches_by(1, "decimal", inch_point),
         inches_by(1, "fraction", rule_fraction),
-        inches_by(1, "mixed number", either(and_quarters, and_fraction)),
+        inches_by(1, "mixed number", and_fraction),
+        inches_by(1, "mixed number", and_quarters, plain=False),
         inches_by(TENTH, "four figures after the point", four_figures),
-        inches_by(THOU, "four figures", Choice((four_figures, four_and_a_half))),
+        inches_by(THOU, "four figures", Choice((four_from_one, four_and_a_half))),
+        inches_by(THOU, "four figures", four_from_zero, plain=False),
         inches_by(TENTH, "five figures", five_figures),
         inches_by(THOU, "inches and hundreds", inches_and_hundreds),
-        inches_by(Decimal("0.01"), "two places", Choice((pair, three_figures))),
-        inches_by(1, "whole inches", below_hundred),
-        inches_by(THOU, "thou with a point", short_point),
+        inches_by(THOU, "thousands", in_thousands),
+        inches_by(Decimal("0.01"), "two places", Choice((pair, three_figures)), plain=False),
+        inches_by(1, "whole inches", below_hundred, plain=False),
+        inches_by(THOU, "thou with a point", short_point, plain=False),
         inches_by(0, "zero", Meaning(zero, int)),
     )
 )
 bare_mm = Choice(
     (
-        mm_by(1, "millimetres", Choice((whole, three_figures))),
+        mm_by(1, "millimetres", Choice((whole, three_from_one))),
         mm_by(1, "decimal", mm_point),
+        mm_by(1, "thousands", run(_thousands, maybe(_mm))),
+        inches_by(THOU, "thousands", run(_thousands, _thou)),
         mm_by(1, "mixed number", Choice((and_quarters, small_part))),
         mm_by(HUNDREDTH_MM, "hundredths", run(below_hundred, either("hundredths", "hundredth"))),
         mm_by(HUNDREDTH_MM, "hundredths", run(Word("a", (1,)), "hundredth")),
+        mm_by(HUNDREDTH_MM, "two places", Choice((four_from_one, three_from_zero))),
+        mm_by(MICRON_MM, "three places", four_from_zero),
         mm_by(
-            HUNDREDTH_MM,
-            "two places",
-            Choice((pair, three_figures, four_figures)),
+            HUNDREDTH_MM, "two places", Choice((pair, three_from_one, four_from_zero)), plain=False
         ),
         mm_by(
             HUNDREDTH_MM,
@@ -231,8 +255,9 @@ bare_mm = Choice(
                 lambda number, part: 100 * number + part,
             ),
         ),
-        mm_by(TENTH_MM, "one place", three_figures),
-        mm_by(Decimal("0.001"), "three places", four_figures),
+        mm_by(TENTH_MM, "one place", three_figures, plain=False),
+        mm_by(MICRON_MM, "three places", four_from_one, plain=False),
+        mm_by(1, "millimetres", three_from_zero, plain=False),
         bare_fraction,
         mm_by(MICRON_MM, "microns", run(whole, either("micron", "microns"))),
         mm_by(TENTH_MM, "tenths", run(_tenths, either("tenths", "tenth")), doubtful=True),

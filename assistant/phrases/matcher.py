@@ -8,12 +8,13 @@ from assistant.phrases.book import PhraseBook
 from assistant.phrases.expression import Sentence
 from assistant.phrases.reading import Reading
 from assistant.phrases.resolve import Resolved, Said, resolve
-from assistant.phrases.typed import in_words
+from assistant.phrases.typed import has_comma, has_odd_comma, in_words
 from assistant.phrases.words import normal
 from assistant.spoken import Expected, Heard, Reason, Refused, Understood
 
 TYPED = "typed"
 """`Heard.engine` of words from the keyboard."""
+COMMA = "a comma is read as a decimal point in millimetres only"
 
 
 def match(book: PhraseBook, allowed: Sequence[Expected], heard: Heard) -> Understood | Refused:
@@ -24,6 +25,9 @@ def match(book: PhraseBook, allowed: Sequence[Expected], heard: Heard) -> Unders
 
     A dial reading said with whole turns (`two turns and eleven`) gives two slots: the reading, and
     `turns` as a whole number.
+
+    Figures typed with a decimal comma are metric or nothing: `1,200` at an inch machine would be
+    twelve hundred to one and an inch and two tenths to another.
     """
     typed = heard.engine == TYPED
     text = in_words(heard.words) if typed else heard.words
@@ -32,19 +36,31 @@ def match(book: PhraseBook, allowed: Sequence[Expected], heard: Heard) -> Unders
         return Refused(Reason.NOTHING, heard)
     for place, expected in enumerate(allowed):
         readings = _readings(book, expected, place == 0, words, heard.words)
+        if readings and typed and not _commas_are_points(heard.words, readings):
+            return Refused(Reason.COMMA, heard, detail=COMMA)
         if readings:
             return _weigh(resolve(expected.intent, expected.slots, readings), expected, heard)
     elsewhere = _elsewhere(book, words)
     if elsewhere:
         return Refused(Reason.NOT_NOW, heard, detail=elsewhere)
+    if typed and has_comma(heard.words):
+        return Refused(Reason.COMMA, heard, detail=COMMA)
     if typed:
         return Refused(Reason.UNKNOWN, heard, detail=f"no phrase of the book: {heard.words}")
     return Refused(Reason.NOTHING, heard, detail="words of no phrase")
 
 
+def _commas_are_points(text: str, readings: Sequence[Said]) -> bool:
+    """Whether every number with a comma is one in millimetres; free text may hold any."""
+    if not has_comma(text):
+        return True
+    numbers = [each for said in readings for each in said.values() if isinstance(each, Reading)]
+    return not numbers or (not has_odd_comma(text) and all(each.unit == "mm" for each in numbers))
+
+
 def _weigh(resolved: Resolved, expected: Expected, heard: Heard) -> Understood | Refused:
     if resolved.reason is not None:
-        return Refused(resolved.reason, heard, resolved.intent, resolved.detail)
+        return Refused(resolved.reason, heard, resolved.intent, resolved.detail, resolved.otherwise)
     if heard.confidence < expected.floor:
         detail = f"confidence {heard.confidence:.2f} is under {expected.floor:.2f}"
         return Refused(Reason.UNSURE, heard, resolved.intent, detail)

@@ -7,6 +7,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import replace
 from functools import cache
 
 from assistant.errors import BadInput
@@ -90,6 +91,11 @@ def distinct(readings: Iterable[Reading]) -> tuple[Reading, ...]:
     for reading in readings:
         key = (reading.value, reading.unit, reading.turns, reading.text)
         known = seen.get(key)
-        if known is None or (known.doubtful and not reading.doubtful):
-            seen[key] = reading
+        if known is not None:
+            reading = replace(
+                known,
+                doubtful=known.doubtful and reading.doubtful,
+                plain=known.plain or reading.plain,
+            )
+        seen[key] = reading
     return tuple(seen.values())

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 
 from assistant.units import Quantity, quantity
@@ -20,6 +20,10 @@ class Reading:
     """The way it was said, in a few words: `thou`, `four figures`, `fraction`."""
     doubtful: bool = False
     """Whether a shop elsewhere means something else by these words: always asked back."""
+    plain: bool = True
+    """Whether the words say it as the shop says it. One that is not plain leaves out more than is
+    usual, a point or a unit, and the plain one of the same words is ten times or more apart from
+    it: where only such a one is likely, both are asked about and none is taken."""
     turns: int | None = None
     """Whole turns said before a dial reading."""
     text: str = ""
@@ -32,4 +36,4 @@ class Reading:
 
     def signed(self, sign: int) -> Reading:
         """The same, times `sign`."""
-        return Reading(self.value * sign, self.unit, self.form, self.doubtful, self.turns)
+        return replace(self, value=self.value * sign)

@@ -34,10 +34,16 @@ class Resolved:
     intent: Intent
     reason: Reason | None = None
     detail: str = ""
+    otherwise: Intent | None = None
+    """What else was said by the same words, where there is such a thing."""
 
 
 def resolve(name: str, slots: Sequence[Slot], readings: Sequence[Said]) -> Resolved:
-    """The likeliest of `readings` of one sentence of intent `name`; there is at least one."""
+    """The likeliest of `readings` of one sentence of intent `name`; there is at least one.
+
+    One that is likely at this step is taken only where what the words plainly say is likely, too.
+    Else the one that is left would be ten times, or a thousand times, what was meant.
+    """
     by_name = {slot.name: slot for slot in slots}
     candidates = [_weigh(said, by_name) for said in readings]
     plausible = [candidate for candidate in candidates if candidate.outside == 0]
@@ -45,9 +51,16 @@ def resolve(name: str, slots: Sequence[Slot], readings: Sequence[Said]) -> Resol
         nearest = min(candidates, key=lambda candidate: candidate.outside)
         return Resolved(_intent(name, nearest.said), Reason.IMPLAUSIBLE, nearest.trouble)
     best = min(plausible, key=lambda candidate: candidate.surprise)
+    taken = _intent(name, best.said)
+    plainly = [candidate for candidate in candidates if candidate.plain] or candidates
+    if not any(candidate.outside == 0 for candidate in plainly):
+        meant = min(plainly, key=lambda candidate: candidate.outside)
+        return Resolved(taken, Reason.SCALE, meant.trouble, _intent(name, meant.said))
     if any(candidate.doubtful for candidate in plausible) or not _settled(plausible):
-        return Resolved(_intent(name, best.said), Reason.AMBIGUOUS, _either(plausible))
-    return Resolved(_intent(name, best.said))
+        other = next((c for c in (*plausible, *candidates) if c.key != best.key), None)
+        otherwise = None if other is None else _intent(name, other.said)
+        return Resolved(taken, Reason.AMBIGUOUS, _either(plausible), otherwise)
+    return Resolved(taken)
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,13 +73,14 @@ class _Weighed:
     surprise: Decimal
     """The factor between value and expectation, 1 or more; infinite without an expectation."""
     doubtful: bool
+    plain: bool
     key: tuple[object, ...]
     """Equal where the meaning is equal."""
     trouble: str
 
 
 def _weigh(said: Said, slots: Mapping[str, Slot]) -> _Weighed:
-    outside, surprise, doubtful = Decimal(0), Decimal(1), False
+    outside, surprise, doubtful, plain = Decimal(0), Decimal(1), False, True
     key: list[object] = []
     trouble = ""
     for name, reading in said.items():
@@ -79,7 +93,7 @@ def _weigh(said: Said, slots: Mapping[str, Slot]) -> _Weighed:
         unit = unit_name(slot.unit) if slot.unit and reading.unit else reading.unit
         value = _in_unit(reading, unit)
         key += [value, reading.turns]
-        doubtful = doubtful or reading.doubtful
+        doubtful, plain = doubtful or reading.doubtful, plain and reading.plain
         beyond = _beyond(value, slot, unit)
         if beyond and not trouble:
             trouble = f"{_shown(value, unit)} is outside {_band(slot, unit)}"
@@ -88,7 +102,7 @@ def _weigh(said: Said, slots: Mapping[str, Slot]) -> _Weighed:
             surprise = max(surprise, _factor(value, magnitude(slot.expected, unit)))
         elif slot.kind is not SlotKind.CHOICE:
             surprise = Decimal("Infinity")
-    return _Weighed(said, outside, surprise, doubtful, tuple(key), trouble)
+    return _Weighed(said, outside, surprise, doubtful, plain, tuple(key), trouble)
 
 
 def _settled(plausible: Sequence[_Weighed]) -> bool:

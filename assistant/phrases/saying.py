@@ -36,6 +36,44 @@ def say_length(size: Quantity, unit: str = "") -> str:
     return f"minus {_inches(-value) if value > -_TENTH_INCH else _with_point(-value)}"
 
 
+def say_apart(size: Quantity, unit: str = "") -> str:
+    """A size as no other size can be said, in its own unit: `one hundred and fifty thou`, `one inch
+    and five hundred thou`. `unit` is that of a bare size in the job, `inch` or `mm`.
+
+    `one fifty` is said back as `one fifty`, and heard as whichever of its two was meant.
+    """
+    if _own_unit(size) == "mm":
+        hundredths = magnitude(size, "mm") * 100
+        if 0 < hundredths < 10 and hundredths == hundredths.to_integral_value():
+            name = "hundredth" if hundredths == 1 else "hundredths"
+            return f"{_count(int(hundredths))} {name} of a millimetre"
+        return say_length(size)
+    value = _rounded(magnitude(size, "inch"), _FINEST_INCH)
+    inches, thou = int(abs(value)), abs(value) % 1 * _THOUSAND
+    sign = "minus " if value < 0 else ""
+    tenths = thou % 1 and thou % 1 not in _PARTS
+    if not value:
+        return "zero"
+    if not _sayable(thou) or (tenths and unit == "mm") or (sign and inches) or inches > 99:
+        return f"{sign}{_with_point(abs(value))}"
+    if not inches:
+        return f"{sign}{_thou_apart(thou)}"
+    whole = f"{_count(inches)} {'inch' if inches == 1 else 'inches'}"
+    return f"{whole} and {_thou_apart(thou)}" if thou else whole
+
+
+def _thou_apart(thou: Decimal) -> str:
+    """Below an inch, with the word thou always, and the hundreds in full."""
+    whole, part = int(thou), thou % 1
+    if not whole or (whole == 1 and part):
+        return _thou(thou)
+    if not part:
+        return f"{_count(whole)} thou"
+    if part in _PARTS:
+        return f"{_count(whole)} and {_PARTS[part]} thou"
+    return f"{_count(whole)} thou and {_tenths(part)}"
+
+
 def say_reading(reading: Quantity, unit: str = "") -> str:
     """What a dial reads, as it is marked: thou on an inch dial, millimetres on a metric one."""
     if (unit or _own_unit(reading)) == "mm":

@@ -14,6 +14,8 @@ _NUMBER = re.compile(
         (?:\s*(?P<unit>"|''|inches|inch|in|mm|°|deg)(?!\w))?(?![\w.]*\d)""",
     re.VERBOSE,
 )
+_COMMA = re.compile(r"(?<![\w.,])(\d{0,6}),(\d{1,6})(?![\w,.]*\d)")
+"""A decimal comma; with a second comma or a point in the same figures it is none."""
 _METRIC_THREAD = re.compile(
     r"(?<![\w.])m(?P<size>\d+(?:\.\d+)?)(?:\s*x\s*(?P<pitch>\d+(?:\.\d+)?))?(?!\w)", re.IGNORECASE
 )
@@ -39,8 +41,23 @@ def in_words(text: str) -> str:
 
     Figures that can't be said so are left as they are, and then match no phrase.
     """
+    text = _with_points(text)
     said = _NUMBER.sub(_say, _METRIC_THREAD.sub(_metric_thread, _VULGAR.sub(_written_out, text)))
     return " ".join(_APOSTROPHES.get(word.lower(), word) for word in said.split())
+
+
+def has_comma(text: str) -> bool:
+    """Whether a comma stands before a figure as a decimal point does: `0,05`, `,5`, `1,200`."""
+    return re.search(r"(?<![a-z]),\d", text, re.IGNORECASE) is not None
+
+
+def has_odd_comma(text: str) -> bool:
+    """Whether one of these is none: `1.234,5`, `1,2,3`."""
+    return has_comma(_with_points(text))
+
+
+def _with_points(text: str) -> str:
+    return _COMMA.sub(r"\1.\2", text)
 
 
 def _written_out(match: re.Match[str]) -> str:

@@ -75,12 +75,8 @@ def _lines(part: Part, state: State) -> list[str]:
         case Why():
             return _why(part.figure, state.unit)
         case Verdict():
-            places = 4 if part.places is None else part.places + FINER
-            value = show(Figure(part.value, "", places), state.unit)
-            said = verdict(
-                part.value, part.low, part.high, state.unit,
-                grows=part.grows, too_far=part.too_far, places=part.places,
-            )  # fmt: skip
+            value = show(Figure(part.value, "", part.limits.places + FINER), state.unit)
+            said = verdict(part.value, part.limits, state.unit)
             return [f"{value}: {said}" if said else value]
     return []
 

@@ -40,7 +40,7 @@ def depth_bar(state: State) -> Bar | None:
     stands; a row beside the one at hand, at the same depth, does not count.
     """
     plan, step = state.plan, state.step
-    if plan is None or step is None or plan.full_depth is None or plan.full_depth.magnitude <= 0:
+    if step is None or plan.full_depth is None or plan.full_depth.magnitude <= 0:
         return None
     cuts = _seat(plan, step)
     if not cuts:
@@ -67,7 +67,7 @@ def depth_bar(state: State) -> Bar | None:
 def depths_now(state: State, bar: Bar | None) -> tuple[tuple[str, float], ...]:
     """`depth_now` and `depth_after` for the drawing: at a wall the floor is there already."""
     plan, step = state.plan, state.step
-    if bar is None or plan is None or step is None:
+    if bar is None or step is None:
         return ()
     cuts = _seat(plan, step)
     if is_wall(cuts):

@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
-from assistant.jobs.steps import Touch
+from assistant.jobs.steps import Cut, Touch
 from assistant.machine import WAYS
-from assistant.session.metal import what_tells, what_was_cut
-from assistant.session.state import Doubt, DoubtKind, State
+from assistant.present.numbers import number_words
+from assistant.session.belief import Doubt, DoubtKind
+from assistant.session.cuts import stood_in_the_cut
+from assistant.session.instruct import dial_at, places_of
+from assistant.session.state import State
+from assistant.spoken import Figure
 
 
 def doubt_text(doubt: Doubt, state: State) -> str:
@@ -17,10 +21,11 @@ def doubt_text(doubt: Doubt, state: State) -> str:
         case DoubtKind.TURN:
             return f"Read me the {axis} dial, with its whole turns from zero."
         case DoubtKind.METAL:
-            return f"Spindle off. Measure {what_tells(state)}, and tell me."
+            return f"Spindle off. Measure {_what_tells(doubt, state)}, and tell me."
+        case DoubtKind.LOOK:
+            return "Spindle off. Look at what was cut. Is there metal left to come off?"
         case DoubtKind.FLOOR:
-            what = what_was_cut(state)
-            return f"Come to {what}, just touching. What does the {axis} dial read there?"
+            return _at_what_was_cut(doubt, state)
         case DoubtKind.MOVED:
             return "Anything moved, unclamped or bumped?"
         case DoubtKind.TOUCH:
@@ -30,13 +35,41 @@ def doubt_text(doubt: Doubt, state: State) -> str:
                 return f"Back to the touch. Touch off the {axis} again."
             come, away = WAYS[axis] if came > 0 else WAYS[axis][::-1]
             return f"Back to the touch: {axis} {away} past zero, {come} to zero. Count again."
+        case DoubtKind.CRANK:
+            if not any(state.plan.steps[n].id in state.confirmed for n in state.plan.cuts):
+                return "Nothing is divided yet. Pin in any hole, slack taken up. Say I'm set."
+            return "Back to the last one cut: cutter in it, pin in. Then say I'm set."
+
+
+def _what_tells(doubt: Doubt, state: State) -> str:
+    """What has to be measured, in the words of the step that measures it: `the diameter`."""
+    step = state.ahead.measure_of(doubt.surface)
+    what = step.figure.what if step is not None and step.figure is not None else ""
+    return what.removeprefix("about now, ").removesuffix(", about") or "it"
+
+
+def _at_what_was_cut(doubt: Doubt, state: State) -> str:
+    """Where the cutter is brought to, and what its dial is set to there, or read."""
+    wheel, now = state.machine.axis(doubt.axis), state.axes[doubt.axis]
+    come = f"Come to {_what_was_cut(doubt, state)}, just touching."
+    if not wheel.settable:
+        return f"{come} What does the {wheel.name} dial read there?"
+    place, _ = stood_in_the_cut(state, doubt.axis)
+    reading = Figure(dial_at(wheel, now, place), "", places_of(wheel.graduation))
+    return f"{come} Set the {wheel.name} dial to {number_words(reading)} there. Say I'm set."
+
+
+def _what_was_cut(doubt: Doubt, state: State) -> str:
+    cuts = (s for s in state.plan.steps if isinstance(s, Cut) and s.surface == doubt.surface)
+    first = next(cuts, None)
+    return first.made if first is not None else "what was cut"
 
 
 def _touched_going(state: State, axis: str) -> int:
     """+1 or -1: the way the axis went when it was touched off; moves since don't matter."""
-    steps = state.plan.steps if state.plan is not None else ()
-    here = state.plan.index(state.step_id) if state.plan is not None and state.step_id else 0
-    touches = [s.toward for s in steps[: here + 1] if isinstance(s, Touch) and s.axis == axis]
+    here = state.plan.index(state.step_id) if state.step_id else 0
+    steps = state.plan.steps[: here + 1]
+    touches = [s.toward for s in steps if isinstance(s, Touch) and s.axis == axis]
     if touches:
         return touches[-1]
     return state.axes[axis].came if axis in state.axes else 0

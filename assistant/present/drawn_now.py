@@ -33,7 +33,7 @@ _NO_PICTURE = frozenset({"machine-notes", "check-person", "check-spindle", "chec
 def drawn_now(state: State, bar: Bar | None) -> tuple[str, tuple[tuple[str, float], ...]]:
     """Kind and dimensions of the drawing for the step at hand; '' where there is none."""
     plan, step = state.plan, state.step
-    if plan is None or step is None:
+    if step is None:
         return "", ()
     if isinstance(step, Index) and step.circle:
         return "index", _circle(step)

@@ -20,6 +20,7 @@ from assistant.present.formatting import (
 from assistant.present.glance import STOPPED, Ear, Glance, Limits, Moment
 from assistant.present.move_words import arriving
 from assistant.present.questions import asked, asked_value
+from assistant.session.asked import names_both
 from assistant.session.state import Phase, State
 from assistant.spoken import Figure, SlotKind
 from assistant.units import is_quantity, magnitude
@@ -61,7 +62,7 @@ def glance(
         answer=() if state.stopped or state.question is not None else answer,
         noted=noted,
         trouble=trouble,
-        job=state.plan.title if state.plan else state.job_name,
+        job=state.plan.title or state.job_name,
         theme=state.theme,
         changed=changed,
     )
@@ -110,6 +111,8 @@ def _ask(base: Glance, state: State) -> Glance:
         detail=(question.text,) if question.text else (),
         choices=("yes", "no"),
     )
+    if names_both(question):  # to show one of them large would be to choose it
+        return replace(shown, choices=(), what="say it again")
     value = asked_value(question.candidate)
     if value is None:
         return shown
@@ -147,7 +150,7 @@ def _told(state: State) -> tuple[str, ...]:
 def _placed(base: Glance, state: State) -> Glance:
     """Adds what every step has: place, bar and drawing."""
     plan, step = state.plan, state.step
-    if plan is None or step is None:
+    if step is None:
         return base
     bar = depth_bar(state)
     kind, dims = drawn_now(state, bar)
@@ -280,7 +283,7 @@ def _limits(state: State, step: Measure, figure: Figure | None) -> Limits | None
     low, low_text = number(step.low)
     high, high_text = number(step.high)
     measured, measured_text = number(state.facts.get(step.fact))
-    verdict = state.plan.verdict if state.plan and measured is not None else ""
+    verdict = state.plan.verdict if measured is not None else ""
     return Limits(
         low, high, low_text, high_text, measured, measured_text, step.gauge, verdict
     )  # fmt: skip

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from assistant.phrases.saying import say_turns
+from assistant.phrases.saying import say_apart, say_turns
 from assistant.present.numbers import told_words
+from assistant.session.asked import names_both
 from assistant.session.state import Question, State
 from assistant.spoken import Intent, SlotKind
 from assistant.units import Quantity, is_quantity
@@ -37,6 +38,10 @@ def question_text(value: Quantity, kind: SlotKind = SlotKind.LENGTH, unit: str =
 def asked(question: Question, state: State) -> str:
     """The open question in words."""
     value = asked_value(question.candidate)
+    other = asked_value(question.otherwise)
+    if names_both(question) and value is not None and other is not None:
+        one, two = _apart(*value, state.unit), _apart(*other, state.unit)
+        return f"{one[:1].upper()}{one[1:]}, or {two}? Say it again."
     if value is not None:
         size, kind = value
         turns = question.candidate.get("turns") if question.candidate else None
@@ -46,6 +51,18 @@ def asked(question: Question, state: State) -> str:
     words = question.words or (question.candidate.name if question.candidate else "")
     words = words.replace("_", " ").strip()
     return f"{words[:1].upper()}{words[1:]}? Yes or no." if words else "Say that again?"
+
+
+def _apart(value: Quantity, kind: SlotKind, unit: str) -> str:
+    """One of two numbers, so that it can't be taken for the other, nor said so."""
+    if not value.check("[length]"):
+        return told_words(value, kind, unit)
+    if kind is not SlotKind.DEVIATION:
+        return say_apart(value, unit)
+    if not value.magnitude:
+        return "on size"
+    under = value.magnitude < 0
+    return f"{say_apart(value * -1 if under else value, unit)} {'under' if under else 'over'}"
 
 
 def _place(question: Question, turns: int, reading: Quantity) -> str:

@@ -39,8 +39,8 @@ from assistant.session.reply import (
 )
 from assistant.session.state import Phase, State
 from assistant.spoken import Figure, Sentence, SlotKind, Urgency
-from assistant.spoken.rounding import FINER
-from assistant.units import Quantity
+from assistant.spoken.limits import Limits
+from assistant.units import Quantity, unit_name
 
 _ENDS = re.compile(r"(?<=[.?!])\s+")
 _TRAILING = ("to", "left", "deep", "on", "off", "after", "more", "a", "of")
@@ -84,45 +84,25 @@ def why_sentences(figure: Figure, unit: str = "") -> list[Sentence]:
     return [Sentence(text) for text in texts]
 
 
-def verdict(
-    measured: Quantity,
-    low: Quantity | None,
-    high: Quantity | None,
-    unit: str = "",
-    *,
-    grows: bool = False,
-    too_far: str = "too deep",
-    places: int | None = None,
-) -> str:
+def verdict(measured: Quantity, limits: Limits, unit: str = "") -> str:
     """A measurement against its limits: `two over the limit`, `four inside`, `three under: too
     deep`.
 
-    Cutting makes the size smaller, so `high` is met first; with `grows` (a bore) it is the other
-    way round. `too_far` says what it means to be past the last limit. `places` are the decimals
-    in which the limits are told, in the unit of `measured`, which counts a place finer.
+    Cutting makes the size smaller, so the high limit is met first; one that grows (a bore) is the
+    other way round.
     """
-    first, last = (low, high) if grows else (high, low)
-    over, under = ("under", "over") if grows else ("over", "under")
-    sign = -1 if grows else 1
-
-    def shown(size: Quantity, finer: int = 0) -> Quantity:
-        return shown_value(size if places is None else Figure(size, "", places + finer), unit)
-
-    size = shown(measured, FINER)
-    if first is not None:
-        left = (size - shown(first)) * sign
-        if left.magnitude > 0:
-            return f"{difference_words(left, unit)} {over} the limit"
-    if last is not None:
-        past = (shown(last) - size) * sign
-        if past.magnitude > 0:
-            return f"{difference_words(past, unit)} {under}: {too_far}"
-    if first is None:
-        return "inside the limit" if last is not None else ""
-    inside = shown(first) - size
-    if inside.magnitude == 0:
+    over, under = ("under", "over") if limits.grows else ("over", "under")
+    unit = unit or ("inch" if unit_name(measured) == "inch" else "mm")
+    left, past = limits.short_by(measured, unit), limits.past_by(measured, unit)
+    if left is not None and left.magnitude > 0:
+        return f"{difference_words(left, unit)} {over} the limit"
+    if past is not None and past.magnitude > 0:
+        return f"{difference_words(past, unit)} {under}: {limits.too_far}"
+    if left is None:
+        return "inside the limit" if past is not None else ""
+    if left.magnitude == 0:
         return "bang on the limit"
-    return f"{difference_words(inside, unit)} inside"
+    return f"{difference_words(left * -1, unit)} inside"
 
 
 def told_sentence(value: Quantity, kind: SlotKind = SlotKind.LENGTH, unit: str = "") -> str:
@@ -202,7 +182,7 @@ def _run_on(texts: list[str]) -> list[str]:
 
 def _shares_its_ways(state: State, axis: str) -> bool:
     """Whether `in` could be another wheel of this machine: a cross slide beside a compound."""
-    axes = state.machine.axes if state.machine is not None else {}
+    axes = state.machine.axes
     return any(other != axis and WAYS[other] == WAYS[axis] for other in axes)
 
 
@@ -268,10 +248,7 @@ def reply_sentences(reply: Reply, state: State, before: State | None = None) -> 
 def _verdict_sentence(part: Verdict, unit: str) -> str:
     """The value said back, then how it lies: `One six six six: two over the limit.`"""
     value = told_words(part.value, SlotKind.LENGTH, unit)
-    text = verdict(
-        part.value, part.low, part.high, unit,
-        grows=part.grows, too_far=part.too_far, places=part.places,
-    )  # fmt: skip
+    text = verdict(part.value, part.limits, unit)
     whole = sentence(f"{value}: {text}" if text else value)
     return whole if seconds(whole) <= LONGEST else f"{sentence(value)} {sentence(text)}"
 

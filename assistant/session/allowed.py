@@ -6,13 +6,15 @@ Pure, and read by two: the phrase compiler, which holds the ear to it, and the m
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import replace
 
-from assistant.jobs.steps import Check, Cut, Index, Measure, Move, Note, Touch
+from assistant.jobs.steps import Check, Cut, Ground, Index, Measure, Move, Note, Touch
 from assistant.session.answers import own_answers
-from assistant.session.metal import depth_measure, plausible
-from assistant.session.state import DoubtKind, Phase, State
+from assistant.session.belief import Doubt, DoubtKind
+from assistant.session.cuts import plausible
+from assistant.session.state import Phase, State
 from assistant.session.sums import SUMS
-from assistant.spoken import Expected, Intent, Slot, SlotKind
+from assistant.spoken import Expected, Slot, SlotKind
 from assistant.units import Quantity, inches, magnitude, quantity, unit_name
 
 ALWAYS = ("say_again", "stop", "help")
@@ -30,6 +32,8 @@ PAPER_LIMIT = inches("0.030")
 """Thicker than any paper or feeler stack for touching off: a slip of tongue or ear."""
 CONSEQUENT = 0.6
 """Confidence wanted of commands that a slip would make expensive."""
+SURE_YES = 0.8
+"""Confidence wanted of a yes to what is asked back: it hangs on one syllable."""
 
 
 def allowed(state: State) -> tuple[Expected, ...]:
@@ -81,46 +85,73 @@ def _plain(*names: str) -> tuple[Expected, ...]:
 
 
 def _to_question(state: State) -> tuple[Expected, ...]:
+    """Yes, no and the thing told anew; and all else that the step allows, so that it is heard as
+    what it is, not drawn to the yes that is nearest to it in sound."""
     assert state.question is not None
     candidate = state.question.candidate
-    return (*_plain("yes", "no", *ALWAYS), *_anew(state, candidate))
+    usual = allowed(replace(state, question=None))
+    anew: tuple[Expected, ...] = ()
+    if candidate is not None and candidate.has_number:
+        told = next((one for one in usual if one.intent == candidate.name and one.slots), None)
+        if told is not None:
+            anew = (Expected("correct", told.slots, CONSEQUENT), told)
+    first = (*anew, Expected("yes", (), SURE_YES), *_plain("no", *ALWAYS))
+    names = {"correct", "quick_sum", "note", *(one.intent for one in first)}
+    return (*first, *(one for one in usual if one.intent not in names))
 
 
 def _corrections(state: State) -> Iterable[Expected]:
-    """Another value for what was told last, right after it: "no, forty five"."""
-    return _anew(state.undoable[-1][1], state.last_intent) if state.undoable else ()
-
-
-def _anew(state: State, told: Intent | None) -> tuple[Expected, ...]:
-    """Another value for what was told, as it could be told in that state."""
-    if told is None or not told.slots:
+    """Another value for what was told last, right after it: "no, forty five"; as it could be told
+    in that state."""
+    told = state.last_intent
+    if not state.undoable or told is None or not told.slots:
         return ()
-    for usual in (*_of_step(state), *_to_doubt(state), *_telling(state)):
+    _, before = state.undoable[-1]
+    for usual in (*_of_step(before), *_to_doubt(before), *_telling(before)):
         if usual.intent == told.name and usual.slots:
             return (Expected("correct", usual.slots, CONSEQUENT),)
     return ()
 
 
 def _to_doubt(state: State) -> tuple[Expected, ...]:
-    if not state.doubts:
+    doubts = state.doubts
+    if not doubts:
         return ()
-    doubt = state.doubts[0]
+    doubt = doubts[0]
+    moved = any(one.kind is DoubtKind.MOVED for one in doubts)
     match doubt.kind:
         case DoubtKind.DIAL:
             return (
                 _dial_reads(state, doubt.axis),
-                *_plain("same_turn", "yes", "no", "lost_count", "dial_slipped"),
+                *_plain("same_turn", "yes", "no", "lost_count", "dial_slipped", "new_cutter"),
+                *(_plain("nothing_moved", "moved") if moved else ()),
+            )
+        case DoubtKind.TURN:
+            return (
+                _dial_reads(state, doubt.axis),
+                *_plain("lost_count", "dial_slipped", "new_cutter"),
+                *(_plain("nothing_moved", "moved") if moved else ()),
             )
         case DoubtKind.FLOOR:
-            return (_dial_reads(state, doubt.axis, within_a_turn=True),)
-        case DoubtKind.TURN:
-            return (_dial_reads(state, doubt.axis), *_plain("lost_count", "dial_slipped"))
+            turn = not state.machine.axis(doubt.axis).settable
+            return (
+                *((_dial_reads(state, doubt.axis, within_a_turn=True),) if turn else ()),
+                *(() if turn else _plain("ready_set", "touched")),
+                *_plain("new_cutter", "moved", "dial_slipped"),
+            )
         case DoubtKind.MOVED:
-            return _plain("nothing_moved", "no", "moved", "yes")
+            return _plain("nothing_moved", "no", "moved", "yes", "new_cutter")
         case DoubtKind.TOUCH:
-            return _plain("ready_set", "touched")
+            return _plain("ready_set", "touched", "dial_slipped", "new_cutter", "moved")
+        case DoubtKind.CRANK:
+            return _plain("ready_set", "touched", "moved")
+        case DoubtKind.LOOK:
+            return _plain("yes", "no", "lost_count", "dial_slipped", "new_cutter", "moved")
         case DoubtKind.METAL:
-            return (_size_of_metal(state),)
+            return (
+                _size_of_metal(state, doubt),
+                *_plain("went_past", "lost_count", "dial_slipped", "new_cutter", "moved"),
+            )
 
 
 def _of_step(state: State) -> Iterable[Expected]:
@@ -190,9 +221,9 @@ def _over_under(state: State, step: Measure, nominal: Quantity) -> Expected:
     return Expected("over_under", (slot,), CONSEQUENT)
 
 
-def _size_of_metal(state: State) -> Expected:
-    """The measurement that settles what was cut: the plan's next measuring of the same kind."""
-    step = depth_measure(state)
+def _size_of_metal(state: State, doubt: Doubt) -> Expected:
+    """The measurement that settles what was cut: the one that tells of its surface."""
+    step = state.ahead.measure_of(doubt.surface)
     low, high = (None, None) if step is None else plausible(step)
     return Expected("measured", (Slot("size", SlotKind.LENGTH, state.unit, low, high),), CONSEQUENT)
 
@@ -211,7 +242,6 @@ def _paper(state: State, step: Touch) -> Expected:
 
 def _dial_reads(state: State, axis: str, *, within_a_turn: bool = False) -> Expected:
     """`within_a_turn` where a zero is taken: whole turns tell nothing there."""
-    assert state.machine is not None
     wheel = state.machine.axis(axis)
     turn = wheel.per_turn
     slots = [
@@ -232,7 +262,7 @@ def dial_limit(state: State, axis: str, per_turn: Quantity) -> Quantity:
     """Readings with whole turns reach as far as the axis was ever sent, and one turn more."""
     unit = unit_name(per_turn)
     reach = [magnitude(per_turn, unit), abs(magnitude(state.axes[axis].position, unit))]
-    for step in state.plan.steps if state.plan else ():
+    for step in state.plan.steps:
         if isinstance(step, Move) and step.axis == axis and step.target is not None:
             reach.append(abs(magnitude(step.target, unit)))
         if isinstance(step, Touch) and step.axis == axis and step.near is not None:
@@ -249,7 +279,7 @@ def working_axis(state: State) -> str:
     own = step.axis if isinstance(step, Move | Touch) else ""
     if state.phase is Phase.READ and own:
         return own
-    depth = state.plan.depth_axis if state.plan is not None else ""
+    depth = state.plan.depth_axis
     zeroed = [name for name in (own, depth, *state.axes) if name and state.axes[name].zeroed]
     return zeroed[0] if zeroed else own or (depth if depth in state.axes else "")
 
@@ -267,7 +297,6 @@ def _dial_should(state: State) -> Expected:
 
 def _in_trouble(state: State) -> Iterable[Expected]:
     """What goes wrong; how far past, and how wide the new cutter is, may be told with it."""
-    assert state.machine is not None
     for name in TROUBLE:
         slots: tuple[Slot, ...] = ()
         axis = working_axis(state)
@@ -281,15 +310,14 @@ def _in_trouble(state: State) -> Iterable[Expected]:
 
 def _cutter_width(state: State) -> tuple[Slot, ...]:
     """The width of a new cutter, where the job measures the width of the first."""
-    for step in state.plan.steps if state.plan is not None else ():
-        if isinstance(step, Measure) and step.fact == "cutter.width":
+    for step in state.plan.steps:
+        if isinstance(step, Measure) and Ground.TOOL in step.rests:
             return _measured(state, step).slots
     return ()
 
 
 def _telling(state: State) -> Iterable[Expected]:
     """What may be told in any step of the cutting."""
-    assert state.machine is not None
     axis = working_axis(state)
     if axis and state.axes[axis].zeroed and state.phase is not Phase.VERIFY:
         yield _dial_reads(state, axis)

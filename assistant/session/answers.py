@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from assistant.jobs.steps import IN_ONE_GO, Cut, Index, Measure, Move, Plan
+from assistant.jobs.steps import IN_ONE_GO, Cut, Index, Measure, Move, Plan, Touch
 from assistant.session.instruct import dial_at
 from assistant.session.reply import Answer, Instruction, Say, Why
 from assistant.session.state import State
@@ -21,7 +21,6 @@ def what_now(work: Work, intent: Intent) -> None:
 def where(work: Work, intent: Intent) -> None:
     """Which step of how many, and which pass."""
     plan, step = work.state.plan, work.state.step
-    assert plan is not None
     if work.state.finished or step is None:
         work.say("The job is finished.")
         return
@@ -49,7 +48,6 @@ def depth_reached(state: State) -> Figure | None:
 
 def _depth(state: State, depth: Quantity, label: str) -> Figure:
     """A depth in the places in which the job gives its full depth."""
-    assert state.plan is not None
     full = state.plan.result("full depth")
     if full is not None:
         return replace(full, value=depth, what=label, low=None, high=None)
@@ -63,7 +61,7 @@ def left_to_cut(state: State) -> Quantity | None:
     Counted from the cuts that are still to come, since those follow what was measured.
     """
     plan = state.plan
-    if plan is None or plan.full_depth is None:
+    if plan.full_depth is None:
         return None
     last, following = _cuts_around(state)
     if last is None:
@@ -81,7 +79,6 @@ def left_to_cut(state: State) -> Quantity | None:
 
 def _cuts_around(state: State) -> tuple[Cut | None, Cut | None]:
     """The last cut made or being made that has a depth, and the next one."""
-    assert state.plan is not None
     here = state.plan.index(state.step_id) if state.step_id else len(state.plan.steps) - 1
     cuts = [
         (place, step)
@@ -95,7 +92,6 @@ def _cuts_around(state: State) -> tuple[Cut | None, Cut | None]:
 
 def _still_to_measure(state: State) -> bool:
     """Whether the depth that was cut is measured before the next cut, so that it isn't known."""
-    assert state.plan is not None
     here = state.plan.index(state.step_id) if state.step_id else len(state.plan.steps) - 1
     for step in state.plan.steps[here:]:
         if isinstance(step, Measure) and step.at_axis:
@@ -107,8 +103,6 @@ def _still_to_measure(state: State) -> bool:
 
 def how_much_left(work: Work, intent: Intent) -> None:
     """What remains to full depth."""
-    plan = work.state.plan
-    assert plan is not None
     left = left_to_cut(work.state)
     if left is None:
         work.say("This job has no depth to count down.")
@@ -125,7 +119,7 @@ def how_deep(work: Work, intent: Intent) -> None:
     reached = depth_reached(work.state)
     if reached is None:
         plan = work.state.plan
-        cuts = [step for step in plan.steps if isinstance(step, Cut)] if plan is not None else []
+        cuts = [step for step in plan.steps if isinstance(step, Cut)]
         deep = any(cut.depth.magnitude for cut in cuts)
         work.say("Nothing cut yet." if deep else "This job cuts to no depth.")
         return
@@ -154,7 +148,6 @@ def dial_should(work: Work, intent: Intent) -> None:
     move = work.state.figure.move if work.state.figure else None
     named = str(intent.get("axis") or "")
     if named and (move is None or move.wheel.axis != named):
-        assert work.state.machine is not None
         wheel, now = work.state.machine.axis(named), work.state.axes[named]
         reading = dial_at(wheel, now, now.position)
         work.say(Answer(Figure(reading, f"on the {named} dial"), unit_name(reading)))
@@ -174,7 +167,6 @@ def _about_the_move(work: Work) -> None:
 
 
 def _result(work: Work, name: str, none: str) -> None:
-    assert work.state.plan is not None
     figure = work.state.plan.result(name)
     if figure is None:
         work.say(none)
@@ -194,7 +186,6 @@ def what_feed(work: Work, intent: Intent) -> None:
 
 def what_size(work: Work, intent: Intent) -> None:
     """The size to measure at the end."""
-    assert work.state.plan is not None
     _result(work, _size_name(work.state.plan), "This job gives no size.")
 
 
@@ -226,10 +217,9 @@ def where_touched(work: Work, intent: Intent) -> None:
     if not zeroed:
         work.say("Nothing touched yet.")
         return
-    assert work.state.plan is not None
     for step in work.state.plan.steps:
-        if getattr(step, "surface", "") and step.axis in zeroed:  # type: ignore[attr-defined]
-            work.say(f"{step.axis.capitalize()}: zero at {step.surface}.")  # type: ignore[attr-defined]
+        if isinstance(step, Touch) and step.axis in zeroed:
+            work.say(f"{step.axis.capitalize()}: zero at {step.surface}.")
 
 
 def own_question(work: Work, intent: Intent) -> None:
@@ -240,7 +230,7 @@ def own_question(work: Work, intent: Intent) -> None:
 
 def own_answers(state: State) -> dict[str, Figure | str]:
     """The operation's own questions that can be answered now."""
-    answers = dict(state.plan.answers) if state.plan is not None else {}
+    answers = dict(state.plan.answers)
     if state.step is not None:
         answers |= dict(state.step.answers)
     return answers

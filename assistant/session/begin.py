@@ -4,15 +4,16 @@ from __future__ import annotations
 
 from datetime import datetime
 
+from assistant import __version__
 from assistant.jobs.again import PREVIOUS
 from assistant.jobs.jobfile import Head
 from assistant.jobs.planning import read_job
-from assistant.jobs.steps import FactValue
+from assistant.jobs.steps import FactValue, Ground
 from assistant.session import events as ev
 from assistant.session.allowed import working_axis
 from assistant.session.decide import Decision
 from assistant.session.reply import Instruction
-from assistant.session.state import Doubt, DoubtKind, State
+from assistant.session.state import State
 from assistant.session.work import Work
 
 
@@ -25,9 +26,10 @@ def begin(
     """
     head: Head = read_job(job_text, job_name)[0]
     work = Work(State(), now)
-    work.emit(ev.JobStarted(head.title, job_name, job_text, machine_text, machine_name))
+    work.emit(
+        ev.JobStarted(head.title, job_name, job_text, machine_text, machine_name, __version__)
+    )
     work.replan("begun")
-    assert work.state.plan is not None
     work.enter(work.state.plan.steps[0])
     work.say(f"{head.title}.")
     work.instruct()
@@ -45,8 +47,9 @@ def resume(state: State, now: datetime) -> Decision:
             work.say("Where we left off.")
         else:
             work.say("Before we go on.")
-            work.doubt(Doubt(DoubtKind.DIAL, axis), "resumed")
-            work.doubt(Doubt(DoubtKind.MOVED, axis), "resumed")
+            work.shake(Ground.PLACE, axis, "resumed")
+            work.shake(Ground.HELD, "", "resumed")
+            work.refigure()
     work.say(Instruction())
     return Decision(tuple(work.records), work.state, work.reply())
 
@@ -60,17 +63,21 @@ handed on as `previous.NAME`: the operation knows what it is still good for."""
 def next_part(state: State, now: datetime) -> Decision:
     """Begin the next part in the same setting: a job of its own, that starts from what the last
     one found. The operation says what has to be touched again."""
-    assert state.machine is not None
     head: Head = read_job(state.job_text, state.job_name)[0]
     work = Work(State(), now)
     work.emit(
         ev.JobStarted(
-            head.title, state.job_name, state.job_text, state.machine_text, state.machine.name
+            head.title,
+            state.job_name,
+            state.job_text,
+            state.machine_text,
+            state.machine.name,
+            __version__,
         )
     )
     for name, axis in state.axes.items():
         if axis.zeroed:
-            work.emit(ev.AxisZeroed(name, axis.came, axis.zero_reading))
+            work.emit(ev.AxisZeroed(name, axis.came, axis.zero_reading, axis.by))
             work.emit(ev.AxisStands(name, axis.position, axis.came))
             work.emit(ev.FactTold(PREVIOUS + name, axis.position))
     for name, value in state.facts.items():
@@ -78,7 +85,6 @@ def next_part(state: State, now: datetime) -> Decision:
             work.emit(ev.FactTold(name if name in KEPT_FACTS else PREVIOUS + name, value))
     work.emit(ev.FactTold(f"{PREVIOUS}shaft", _last_shaft(state)))
     work.replan("next part")
-    assert work.state.plan is not None
     work.enter(work.state.plan.steps[0])
     work.say("Next part, same setting.")
     work.instruct()
@@ -89,5 +95,4 @@ def _last_shaft(state: State) -> FactValue:
     measured = state.facts.get("shaft.diameter")
     if measured is not None:
         return measured
-    assert state.plan is not None
     return dict(state.plan.drawing).get("shaft", "not given")

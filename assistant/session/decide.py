@@ -9,10 +9,13 @@ from types import MappingProxyType
 
 from assistant.errors import BadInput
 from assistant.jobs.steps import Check, Measure, Move
-from assistant.session import answers, dials, doing, mending, settings, telling
+from assistant.session import answers, dials, doing, settings, telling, trouble
 from assistant.session import events as ev
+from assistant.session.allowed import CONSEQUENT
+from assistant.session.asked import answer_of, corrected, is_answer, names_both, tells_the_same
+from assistant.session.belief import DoubtKind
 from assistant.session.reply import Ask, Instruction, Reply, Say
-from assistant.session.state import DoubtKind, Phase, Question, State
+from assistant.session.state import Phase, Question, State
 from assistant.session.work import Work
 from assistant.spoken import Intent, Reason, Refused, Understood
 
@@ -32,7 +35,9 @@ def _yes(work: Work, intent: Intent) -> None:
     doubt = work.state.doubts[0] if work.state.doubts else None
     step = work.state.step
     if doubt is not None and doubt.kind is DoubtKind.MOVED:
-        mending.moved(work, intent)
+        trouble.moved(work, intent)
+    elif doubt is not None and doubt.kind is DoubtKind.LOOK:
+        trouble.metal_left(work, intent)
     elif doubt is not None:
         _same_turn(work, intent)
     elif isinstance(step, Move) and step.done_words == "clear":
@@ -45,9 +50,11 @@ def _no(work: Work, intent: Intent) -> None:
     step = work.state.step
     doubt = work.state.doubts[0] if work.state.doubts else None
     if doubt is not None and doubt.kind is DoubtKind.MOVED:
-        mending.nothing_moved(work, intent)
+        trouble.nothing_moved(work, intent)
     elif doubt is not None and doubt.kind is DoubtKind.DIAL:
-        mending.lost_count(work, intent)
+        trouble.lost_count(work, intent)
+    elif doubt is not None and doubt.kind is DoubtKind.LOOK:
+        work.say("Then it's cut too far. Ask before you go on.")
     elif work.state.phase is Phase.VERIFY:
         work.say("What does it read?")
     elif isinstance(step, Measure) and step.kind == "gauge":
@@ -65,7 +72,7 @@ def _moved(work: Work, intent: Intent) -> None:
     if work.state.phase is Phase.VERIFY and not work.state.doubts:
         _no(work, intent)
     else:
-        mending.moved(work, intent)
+        trouble.moved(work, intent)
 
 
 def _same_turn(work: Work, intent: Intent) -> None:
@@ -109,17 +116,17 @@ HANDLERS: Mapping[str, Handler] = MappingProxyType(
         "speed_is": telling.speed_is,
         "feed_is": telling.feed_is,
         "note": telling.note,
-        "went_past": mending.went_past,
-        "lost_count": mending.lost_count,
-        "dial_slipped": mending.dial_slipped,
+        "went_past": trouble.went_past,
+        "lost_count": trouble.lost_count,
+        "dial_slipped": trouble.dial_slipped,
         "moved": _moved,
         "same_turn": _same_turn,
         "paper_on": _paper_on,
-        "nothing_moved": mending.nothing_moved,
-        "chatter": mending.chatter,
-        "new_cutter": mending.new_cutter,
-        "undo": mending.undo,
-        "stop": mending.stop,
+        "nothing_moved": trouble.nothing_moved,
+        "chatter": trouble.chatter,
+        "new_cutter": trouble.new_cutter,
+        "undo": trouble.undo,
+        "stop": trouble.stop,
         "louder": settings.volume,
         "softer": settings.volume,
         "slower": settings.rate,
@@ -204,8 +211,11 @@ def _understood(work: Work, said: Understood) -> None:
     intent = said.intent
     question = work.state.question
     if question is not None and intent.name not in ("say_again", "stop", "help", "undo"):
-        answer = _answer(question, intent)
-        if answer is None and question.otherwise is not None:
+        if not is_answer(question, intent):
+            work.say(Ask())
+            return
+        answer = answer_of(question, intent)
+        if answer is None and question.otherwise is not None and not names_both(question):
             work.emit(_commanded(said, intent))
             work.emit(ev.Answered(False))
             dials.not_there(work, question)
@@ -218,7 +228,7 @@ def _understood(work: Work, said: Understood) -> None:
             work.emit(ev.Answered(True))
             _told_anew(work, said, answer)
             return
-        if intent.name == "correct":
+        if intent.name != "yes":
             work.emit(ev.Answered(True))
             _take(work, said, answer)
             return
@@ -268,7 +278,7 @@ def _told_anew(work: Work, said: Understood, intent: Intent) -> None:
         return
     seq, _ = work.state.undoable[-1]
     work.emit(ev.Undone(seq))
-    _take(work, said, _corrected(last, intent))
+    _take(work, said, corrected(last, intent))
 
 
 def _handler(work: Work, name: str) -> Handler:
@@ -287,43 +297,34 @@ def _commanded(said: Understood, intent: Intent) -> ev.Commanded:
     )
 
 
-def _answer(question: Question, intent: Intent) -> Intent | None:
-    """The intent that an answer confirms; None for no."""
-    if intent.name == "correct" and question.candidate is not None:
-        return _corrected(question.candidate, intent)
-    if intent.name == "yes":
-        return question.candidate
-    return None
-
-
-def _corrected(candidate: Intent, intent: Intent) -> Intent:
-    """The candidate with the values that were told anew; an axis that was named stays named.
-
-    A dial reading told anew is told whole: turns and side of the misheard one go with it.
-    """
-    told = dict(intent.slots)
-    kept = {
-        name: value
-        for name, value in candidate.slots
-        if not (name in ("turns", "side") and "reading" in told)
-    }
-    return replace(candidate, slots=tuple((kept | told).items()))
-
-
 def _refused(work: Work, said: Refused) -> None:
     match said.reason:
         case Reason.NOTHING:
             return
-        case Reason.UNSURE | Reason.IMPLAUSIBLE | Reason.AMBIGUOUS if said.candidate is not None:
-            if work.state.question is not None:
-                work.say(Ask())
-                return
-            work.emit(
-                ev.Asked(Question(said.detail, said.candidate, said.reason.value, said.heard.words))
-            )
-            work.say(Ask())
         case Reason.NOT_NOW:
             work.say(Say("Not now."), Instruction())
+        case Reason.COMMA:
+            work.say("A comma is a decimal point in millimetres only.", "Write it with a point.")
+        case _ if said.candidate is not None:
+            _ask_back(work, said, said.candidate)
         case _:
             if said.heard.engine == "typed":
                 work.say(Say(f"I don't know {said.heard.words!r}."))
+
+
+def _ask_back(work: Work, said: Refused, candidate: Intent) -> None:
+    """A question, or the open one once more: it gives way to another value for the same thing
+    alone, heard surely enough to be none of the noises of a shop."""
+    otherwise, open_ = said.otherwise, work.state.question
+    if open_ is not None:
+        sure = said.heard.confidence >= CONSEQUENT
+        if open_.candidate is None or not sure or not tells_the_same(open_.candidate, candidate):
+            work.say(Ask())
+            return
+        if candidate.name == "correct":
+            candidate = corrected(open_.candidate, candidate)
+            otherwise = None if otherwise is None else corrected(open_.candidate, otherwise)
+    reason = said.reason if otherwise is None else Reason.SCALE
+    asked = Question(said.detail, candidate, reason.value, said.heard.words, otherwise)
+    work.emit(ev.Asked(asked))
+    work.say(Ask())

@@ -6,15 +6,16 @@ from dataclasses import replace
 
 from assistant.calc import dial
 from assistant.errors import BadInput
-from assistant.jobs.steps import Cut, Move, Touch
+from assistant.jobs.steps import Cut, Ground, Move, Touch
 from assistant.machine import Axis
 from assistant.session import events as ev
-from assistant.session.doing import finish_move, finish_touch
+from assistant.session.belief import AxisState, DoubtKind
+from assistant.session.cuts import stood_in_the_cut
+from assistant.session.doing import at_the_floor, finish_move, finish_touch
 from assistant.session.instruct import dial_at
-from assistant.session.metal import stood_in_the_cut
 from assistant.session.readings import Going, places_from_reading
 from assistant.session.reply import Ask, Part, ReadBack, Travel
-from assistant.session.state import AxisState, Doubt, DoubtKind, Phase, Question, State
+from assistant.session.state import Phase, Question, State
 from assistant.session.work import Work
 from assistant.spoken import Intent, Reason, SlotKind
 from assistant.units import Quantity, magnitude, quantity, unit_name
@@ -57,9 +58,9 @@ def out_of_reach(state: State, intent: Intent) -> str:
     from assistant.session.allowed import dial_limit
 
     axis = _axis_of(state, intent)
-    if intent.name != "dial_reads" or state.machine is None or axis not in state.axes:
+    if intent.name != "dial_reads" or axis not in state.axes:
         return ""
-    if not state.axes[axis].known:
+    if not state.belief.near(axis):
         return ""  # moved out of the way by hand, as far as that took
     wheel = state.machine.axis(axis)
     turns, part = _turns_and_dial(wheel, intent)
@@ -79,7 +80,6 @@ def which_turn(state: State, intent: Intent) -> Question | None:
         return None  # said by `dial_reads`
     if len(found) != 2:
         return None
-    assert state.machine is not None
     axis = _axis_of(state, intent)
     wheel, now = state.machine.axis(axis), state.axes[axis]
     first, second = (_in_full(wheel, now, axis, place) for place in found)
@@ -103,7 +103,6 @@ def _in_full(wheel: Axis, now: AxisState, axis: str, place: Quantity) -> Intent:
 
 def _places(state: State, intent: Intent) -> tuple[Quantity, ...]:
     """Where the axis may stand: one place, or those that the reading can't tell apart."""
-    assert state.machine is not None
     axis, step = _axis_of(state, intent), state.step
     wheel, now = state.machine.axis(axis), state.axes[axis]
     turns, side = intent.get("turns"), intent.get("side")
@@ -117,6 +116,7 @@ def _places(state: State, intent: Intent) -> tuple[Quantity, ...]:
         turns if isinstance(turns, int) else None,
         going=_going(state, axis),
         side=side if isinstance(side, int) else 0,
+        known=state.belief.near(axis),
     )
     if reading_only and isinstance(step, Touch) and not step.keeps:
         return found[:1]  # the zero is to be here, and only what the dial shows matters
@@ -143,7 +143,8 @@ def not_there(work: Work, question: Question) -> None:
     was read with its turns already, only the side of the zero is left to ask for."""
     assert question.otherwise is not None
     axis = _axis_of(work.state, question.otherwise)
-    if Doubt(DoubtKind.TURN, axis) in work.state.doubts and _either_side(question):
+    asked = any(d.kind is DoubtKind.TURN and d.axis == axis for d in work.state.doubts)
+    if asked and _either_side(question):
         work.emit(ev.Asked(replace(question, candidate=question.otherwise, otherwise=None)))
         work.say(Ask())
         return
@@ -162,23 +163,15 @@ def _either_side(question: Question) -> bool:
 
 def _ask_for_turns(work: Work, axis: str) -> None:
     """No move is given before the dial was read with its turns."""
-    _settle(work, axis)
-    work.doubt(Doubt(DoubtKind.TURN, axis), "which turn")
+    work.shake(Ground.TURN, axis, "which turn")
+    work.refigure()
     work.instruct()
-
-
-def _settle(work: Work, axis: str) -> None:
-    """Whatever was in doubt about the dial of this axis."""
-    for kind in _OF_DIALS:
-        if Doubt(kind, axis) in work.state.doubts:
-            work.settle(Doubt(kind, axis))
 
 
 def dial_reads(work: Work, intent: Intent) -> None:
     """What a dial reads: takes the place from it, and says how to go on from there."""
     axis = _axis_of(work.state, intent)
     doubt = work.state.doubts[0] if work.state.doubts else None
-    assert work.state.machine is not None
     wheel = work.state.machine.axis(axis)
     now = work.state.axes[axis]
     step = work.state.step
@@ -219,8 +212,8 @@ def dial_reads(work: Work, intent: Intent) -> None:
     else:
         work.say(_heard_back(wheel, intent, here))
     if in_doubt:
-        _settle(work, axis)
-        _beyond_the_limit(work, position)
+        _beyond_the_limit(work, axis, position)
+        work.place()
         work.instruct(short=work.move_step is not None)
         return
     if not isinstance(step, Move) or target is None:
@@ -232,40 +225,44 @@ def dial_reads(work: Work, intent: Intent) -> None:
     if verifying:
         work.say("It moved. Unlock, set it, lock, and read again.")
         work.enter(step)
-    _beyond_the_limit(work, position)
+    _beyond_the_limit(work, axis, position)
     work.refigure()
     work.instruct(short=True)
 
 
 def _at_the_floor(state: State, axis: str) -> bool:
-    return bool(state.doubts) and state.doubts[0] == Doubt(DoubtKind.FLOOR, axis)
+    first = state.doubts[0] if state.doubts else None
+    return first is not None and (first.kind, first.axis) == (DoubtKind.FLOOR, axis)
 
 
 def _counted_from_the_floor(work: Work, wheel: Axis, intent: Intent) -> None:
     """The dial as it reads at what was cut, on an axis that was lost and can't be set."""
     _, shown = _turns_and_dial(wheel, intent)
-    place, came = stood_in_the_cut(work.state, wheel.name)
+    place, _came = stood_in_the_cut(work.state, wheel.name)
     before: Quantity = place * -1
-    zero = dial.reading(before, wheel.per_turn, wheel.rises, shown)
+    reading = dial.reading(before, wheel.per_turn, wheel.rises, shown)
     work.say(ReadBack(shown, SlotKind.READING))
-    work.emit(ev.AxisZeroed(wheel.name, came, zero))
-    work.stands(wheel.name, place, came)
-    work.settle(work.state.doubts[0])
+    at_the_floor(work, wheel.name, None if wheel.settable else reading)
+    work.place()
     work.instruct(short=work.move_step is not None)
 
 
-def _beyond_the_limit(work: Work, position: Quantity) -> None:
+def _beyond_the_limit(work: Work, axis: str, position: Quantity) -> None:
     """Past the finished depth only a measurement tells what is left of the work."""
     step = work.state.step
-    if not isinstance(step, Move) or step.limit is None:
+    here = work.state.plan.steps[: work.state.plan.index(work.state.step_id) + 1]
+    if not isinstance(step, Move | Cut):
         return
-    if (position - step.limit).magnitude * (step.deeper or step.approach) > 0:
-        work.doubt(Doubt(DoubtKind.METAL, step.axis), "past the finished depth")
+    setter = next((one for one in reversed(here)
+                   if isinstance(one, Move) and one.axis == axis and one.deeper), None)  # fmt: skip
+    if setter is None or setter.limit is None or setter.surface != step.surface:
+        return
+    if (position - setter.limit).magnitude * setter.deeper > 0:
+        work.shake(Ground.METAL, setter.surface, "past the finished depth")
 
 
 def _second_touch(work: Work, step: Touch, position: Quantity, intent: Intent) -> None:
     """Where the second of two touches lies, counted from the first."""
-    assert work.state.machine is not None
     work.stands(step.axis, position, step.toward)
     work.tell(step.keeps, position)
     work.record(step.title, position)

@@ -6,11 +6,13 @@ words on purpose: a stray "done" must not lose a pass.
 
 from __future__ import annotations
 
-from assistant.jobs.steps import Check, Cut, Index, Measure, Move, Note, Touch
+from assistant.jobs.steps import Check, Cut, Ground, Index, Measure, Move, Note, Touch
 from assistant.session import events as ev
+from assistant.session.belief import CRANK, Doubt, DoubtKind
+from assistant.session.cuts import stood_in_the_cut
 from assistant.session.instruct import dial_at
 from assistant.session.reply import Say
-from assistant.session.state import Doubt, DoubtKind, Phase
+from assistant.session.state import Phase
 from assistant.session.work import Work
 from assistant.spoken import Intent
 from assistant.units import Quantity
@@ -18,10 +20,9 @@ from assistant.units import Quantity
 
 def ready_set(work: Work, intent: Intent) -> None:
     """The handle is where it was told, or the setting is made."""
-    doubt = work.state.doubts[0] if work.state.doubts else None
     step = work.state.step
-    if doubt is not None and doubt.kind is DoubtKind.TOUCH:
-        _back_at_the_touch(work, doubt)
+    if work.state.doubts:
+        _found(work, work.state.doubts[0])
     elif isinstance(step, Move) and step.target is not None:
         if work.state.phase is Phase.VERIFY:
             finish_move(work, step)
@@ -36,30 +37,48 @@ def ready_set(work: Work, intent: Intent) -> None:
         work.advance()
 
 
+def _found(work: Work, doubt: Doubt) -> None:
+    """The axis is where it was asked to be brought: at its touch, or at what was cut."""
+    match doubt.kind:
+        case DoubtKind.TOUCH:
+            touched = work.state.axes[doubt.axis]
+            work.stands(doubt.axis, touched.position * 0, touched.came)
+        case DoubtKind.FLOOR:
+            at_the_floor(work, doubt.axis, work.state.axes[doubt.axis].zero_reading)
+        case DoubtKind.CRANK:
+            work.find(Ground.COUNT, CRANK)
+        case _:
+            work.instruct()
+            return
+    work.go_on()
+
+
+def at_the_floor(work: Work, axis: str, zero_reading: Quantity | None) -> None:
+    """The cutter is at what was cut: there its dial is known again, and so is its zero."""
+    place, came = stood_in_the_cut(work.state, axis)
+    zero(work, axis, came, zero_reading, work.state.axes[axis].by)
+    work.stands(axis, place, came)
+
+
 def finish_move(work: Work, step: Move) -> None:
     """The axis stands at the step's target: zero it where the step says so, and go on."""
     if step.zero_after:
-        zero(work, step.axis, step.approach, _reading_here(work, step.axis))
+        by = work.state.axes[step.axis].by
+        zero(work, step.axis, step.approach, _reading_here(work, step.axis), by)
     work.advance()
 
 
 def _reading_here(work: Work, axis: str) -> Quantity | None:
     """What a dial that can't be set reads where the axis stands; None for one that can."""
-    assert work.state.machine is not None
     wheel, now = work.state.machine.axis(axis), work.state.axes[axis]
     return None if wheel.settable else dial_at(wheel, now, now.position)
 
 
-def zero(work: Work, axis: str, came: int, reading: Quantity | None = None) -> None:
+def zero(
+    work: Work, axis: str, came: int, reading: Quantity | None, by: tuple[Ground, ...]
+) -> None:
     """Give the axis its zero here; `reading` is what a dial that can't be set reads here."""
-    work.emit(ev.AxisZeroed(axis, came, reading))
-
-
-def _back_at_the_touch(work: Work, doubt: Doubt) -> None:
-    touched = work.state.axes[doubt.axis]
-    work.stands(doubt.axis, touched.position * 0, touched.came)
-    work.settle(doubt)
-    work.instruct()
+    work.emit(ev.AxisZeroed(axis, came, reading, by))
 
 
 def touched(work: Work, intent: Intent) -> None:
@@ -86,16 +105,27 @@ def finish_touch(work: Work, step: Touch, reading: Quantity | None = None) -> No
     A dial that can't be set to zero has to be read first: its reading is then the zero. The
     second of two touches is read too, and keeps the zero of the first.
     """
-    assert work.state.machine is not None
     if reading is None and (step.keeps or not work.state.machine.axis(step.axis).settable):
         work.enter(step, Phase.READ)
         work.instruct()
         return
-    zero(work, step.axis, step.toward, reading)
+    if step.id in work.state.confirmed:
+        _moved_out_of_the_way(work, step)
+    zero(work, step.axis, step.toward, reading, step.by)
     if reading is None:
         work.say(f"Zero the {step.axis}.")
     work.replan(step.title)
     work.advance()
+
+
+def _moved_out_of_the_way(work: Work, step: Touch) -> None:
+    """For a touch in the middle of the job the axis that sets the depth, and one that is fed by its
+    dial, were moved out of its way: they have to be read. The others stay locked."""
+    ahead = work.state.ahead
+    for axis in ahead.used:
+        now = work.state.axes[axis]
+        if axis != step.axis and ahead.goes_clear(axis) and now.zeroed:
+            work.shake(Ground.AWAY, axis, "moved out of the way of a touch")
 
 
 def clear(work: Work, intent: Intent) -> None:
@@ -135,14 +165,13 @@ def skip(work: Work, intent: Intent) -> None:
     """The step is consciously left out; a skipped check stands in the record."""
     step = work.state.step
     assert step is not None
-    work.emit(ev.Confirmed(step.id, skipped=True))
     work.record("skipped", step.title)
     if isinstance(step, Check):
         work.say("Skipped. It's in the record.")
     if isinstance(step, Measure):
         work.tell(step.fact, "skipped")
         work.replan(f"{step.title} skipped")
-    work.advance()
+    work.advance(left_out=True)
 
 
 def even(work: Work, intent: Intent) -> None:

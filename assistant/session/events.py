@@ -10,8 +10,8 @@ from dataclasses import dataclass
 from datetime import datetime
 from typing import ClassVar
 
-from assistant.jobs.steps import FactValue, Plan
-from assistant.session.state import Doubt, Phase, Question
+from assistant.jobs.steps import FactValue, Ground, Plan, SurfaceKey
+from assistant.session.state import Phase, Question
 from assistant.spoken import Figure, Intent
 from assistant.units import Quantity
 
@@ -32,6 +32,8 @@ class JobStarted(Event):
     job_text: str
     machine_text: str
     machine_name: str
+    program: str = ""
+    """Version of the program that began it; empty in a journal from before it was kept."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,6 +93,8 @@ class AxisZeroed(Event):
     axis: str
     came: int
     zero_reading: Quantity | None = None
+    by: tuple[Ground, ...] = (Ground.WORK, Ground.TOOL)
+    """What the zero rests on besides its dial."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,11 +107,38 @@ class AxisStands(Event):
 
 
 @dataclass(frozen=True, slots=True)
-class AxisLost(Event):
-    """Where an axis stands is no longer known."""
+class Shaken(Event):
+    """A ground was shaken: what rested on it is not known any more."""
 
-    axis: str
-    why: str
+    ground: Ground
+    name: str = ""
+    """Whose: an axis, a surface; empty for work and tool."""
+    why: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Found(Event):
+    """A ground was told to be good again."""
+
+    ground: Ground
+    name: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class SizeTold(Event):
+    """A surface that is cut in passes was measured."""
+
+    surface: SurfaceKey
+    number: int
+    """Which of its measurements, from 1."""
+    size: Quantity
+    at: Quantity | None
+    """Where the axis that sets it stood when that was cut."""
+    cuts: int | None
+    """Passes finished by then."""
+    begun: bool = False
+    """Whether the next was begun."""
+    half: Quantity | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -116,17 +147,6 @@ class FactTold(Event):
 
     name: str
     value: FactValue | None
-
-
-@dataclass(frozen=True, slots=True)
-class Retouching(Event):
-    """The touches of these axes are done again before the job goes on at a step; without axes they
-    are done, and without a step the job is there again."""
-
-    axes: tuple[str, ...] = ()
-    back_to: str = ""
-    anew: bool = False
-    """Whether all else of the setting up is done again too: not where one dial slipped."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -151,21 +171,6 @@ class Answered(Event):
     """The open question was answered or dropped."""
 
     yes: bool | None
-
-
-@dataclass(frozen=True, slots=True)
-class Doubted(Event):
-    """No move is given until this is told."""
-
-    doubt: Doubt
-    why: str = ""
-
-
-@dataclass(frozen=True, slots=True)
-class DoubtSettled(Event):
-    """A doubt was settled by what the operator told."""
-
-    doubt: Doubt
 
 
 @dataclass(frozen=True, slots=True)
@@ -200,6 +205,13 @@ class Undone(Event):
     """The command with that sequence number is taken back; replay leaves it out."""
 
     seq: int
+
+
+@dataclass(frozen=True, slots=True)
+class Superseded(Event):
+    """What an earlier version wrote and this one works out; it says nothing any more."""
+
+    what: str
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,7 +7,8 @@ from dataclasses import replace
 from assistant.calc import dial
 from assistant.jobs.steps import IN_ONE_GO, Cut, Measure, Move
 from assistant.machine import Axis
-from assistant.session.state import AxisState, Phase, State
+from assistant.session.belief import AxisState
+from assistant.session.state import Phase, State
 from assistant.spoken import DialMove, Figure
 from assistant.units import Quantity
 
@@ -53,7 +54,6 @@ def figure_for(state: State) -> Figure | None:
     if step is None or state.doubts:
         return None
     if isinstance(step, Move) and step.target is not None:
-        assert state.machine is not None
         axis = state.machine.axis(step.axis)
         now = state.axes[step.axis]
         move = dial_move(axis, now, step.target, step.approach)
@@ -73,7 +73,6 @@ def figure_for(state: State) -> Figure | None:
             move=move,
         )
     if isinstance(step, Cut) and step.feed_target is not None:
-        assert state.machine is not None
         axis = state.machine.axis(step.feed_axis)
         move = dial_move(axis, state.axes[axis.name], step.feed_target, step.feed_approach)
         what = f"feed the {axis.name} {move.direction}"

@@ -20,15 +20,15 @@ from types import MappingProxyType
 from typing import Any
 
 from assistant.errors import JournalError
-from assistant.jobs.steps import Plan, Step
-from assistant.session.state import Doubt, DoubtKind, Phase, Question
+from assistant.jobs.steps import Ground, Overrun, Plan, Step
+from assistant.session.state import Phase, Question
 from assistant.spoken import DialMove, Figure, Intent, SlotKind, Term, Wheel
 from assistant.units import Quantity, quantity, unit_name, ureg
 
-NAMED: tuple[type, ...] = (Plan, Figure, Term, Wheel, DialMove, Intent, Question, Doubt)
+NAMED: tuple[type, ...] = (Plan, Figure, Term, Wheel, DialMove, Intent, Question)
 """Classes that may stand inside an event, besides everything derived from `Step`."""
 
-ENUMS: tuple[type[StrEnum], ...] = (Phase, DoubtKind, SlotKind)
+ENUMS: tuple[type[StrEnum], ...] = (Phase, Ground, Overrun, SlotKind)
 
 LONGEST_UNIT = 100
 

@@ -13,7 +13,7 @@ from typing import NamedTuple
 from assistant.calc import dial
 from assistant.calc.exact import wrap
 from assistant.machine import Axis
-from assistant.session.state import AxisState
+from assistant.session.belief import AxisState
 from assistant.units import Quantity, magnitude, quantity, unit_name
 
 
@@ -34,6 +34,7 @@ def places_from_reading(
     *,
     going: Going | None = None,
     side: int = 0,
+    known: bool = True,
 ) -> tuple[Quantity, ...]:
     """Where the axis may stand when its dial reads so: one place where there is no doubt, else
     those that may be meant, the furthest along the move's approach first.
@@ -41,7 +42,8 @@ def places_from_reading(
     `turns` are the whole turns that were told with it ("two turns and eleven"); a reading of a
     turn or more tells them too. They count from the zero, toward the `side` (+1 or -1) that was
     told; else toward where the axis stands or is going, and both where the zero lies between.
-    `going` is the travel that the axis is making from where it was last known to stand.
+    `going` is the travel that the axis is making from where it was last known to stand; where it
+    isn't `known` to stand there, told turns may count to either side.
 
     Raises `ImpossibleInput` for a reading that the dial can't show.
     """
@@ -55,7 +57,7 @@ def places_from_reading(
     approach = going.approach if going is not None else 1
     zero = magnitude(now.zero_reading, unit) if now.zero_reading is not None else turn * 0
     if turns is not None:
-        either = _sides(at, target, approach) if now.known else (1, -1)
+        either = _sides(at, target, approach) if known else (1, -1)
         sides = (side,) if side else either
         found = [
             magnitude(
@@ -70,7 +72,7 @@ def places_from_reading(
         way = -1 if target < at else 1
         if target in found and at not in found:
             found = [target]
-        elif len(found) > 1 and now.known:
+        elif len(found) > 1 and known:
             # nobody goes back by whole turns from where he was told to go forward
             found = [one for one in found if (one - at) * way * 2 >= -turn] or found
     else:

@@ -14,9 +14,11 @@ from types import MappingProxyType
 from typing import Any
 
 from assistant.jobs.steps import Cut
+from assistant.jobs.told import ToldSize, size_told
 from assistant.machine import parse_machine
 from assistant.session import events as ev
-from assistant.session.state import AxisState, Phase, State, Told
+from assistant.session.belief import AxisState, Belief
+from assistant.session.state import Phase, State, Told
 
 UNDO_DEPTH = 50
 """Commands that can be taken back one after another; older ones are only in the journal."""
@@ -44,11 +46,11 @@ def reduce(state: State, record: ev.Record) -> State:
         before = _with(state, "undoable", ())
         earlier = (*state.undoable[-UNDO_DEPTH + 1 :], (record.command, before))
         state = _with(state, "undoable", earlier)
-    if isinstance(record.event, ev.Doubted) and record.command not in dict(state.undoable):
-        # raised by taking a command back or by resuming, about dials or metal: taking back one
-        # more command doesn't settle it
-        state = _with(state, "undoable", tuple(_doubting(state.undoable, record.event)))
-    return _with(fold(record.event, state), "seq", record.seq)
+    state = _with(state, "seq", record.seq)
+    if isinstance(record.event, ev.Shaken) and record.command not in dict(state.undoable):
+        # by taking a command back or by resuming: taking back one more command doesn't settle it
+        state = _with(state, "undoable", tuple(_shaken_before(state, record.event)))
+    return fold(record.event, state)
 
 
 def replay(records: Iterable[ev.Record]) -> State:
@@ -88,13 +90,11 @@ def _undo(state: State, record: ev.Record) -> State:
     raise ValueError(f"command {target} can't be taken back: it is not among the last {UNDO_DEPTH}")
 
 
-def _doubting(
-    undoable: Iterable[tuple[int, State]], event: ev.Doubted
-) -> Iterable[tuple[int, State]]:
-    """The earlier states, each with the doubt, and without the number that it withholds."""
-    for seq, before in undoable:
-        known = event.doubt in before.doubts and before.figure is None
-        yield seq, before if known else _with(fold(event, before), "figure", None)
+def _shaken_before(state: State, event: ev.Shaken) -> Iterable[tuple[int, State]]:
+    """The earlier states, each with that ground shaken, and without the number it withholds."""
+    for seq, before in state.undoable:
+        shaken = before.belief.shake(event.ground, event.name, state.seq)
+        yield seq, replace(before, belief=shaken, figure=None)
 
 
 @singledispatch
@@ -113,13 +113,13 @@ def _(event: ev.JobStarted, state: State) -> State:
         job_text=event.job_text,
         machine_text=event.machine_text,
         job_name=event.job_name,
-        axes=MappingProxyType(axes),
+        belief=Belief(axes=MappingProxyType(axes)),
     )
 
 
 @fold.register
 def _(event: ev.Planned, state: State) -> State:
-    unit = event.plan.unit if state.plan is None else state.unit
+    unit = state.unit if state.at_work else event.plan.unit
     return replace(state, plan=event.plan, unit=unit)
 
 
@@ -144,12 +144,16 @@ def _(event: ev.Instructed, state: State) -> State:
 @fold.register
 def _(event: ev.Confirmed, state: State) -> State:
     if event.skipped:
-        return replace(state, skipped=state.skipped | {event.step_id})
-    done = replace(state, confirmed=state.confirmed | {event.step_id})
-    cut = state.plan is not None and any(
-        isinstance(step, Cut) for step in state.plan.steps if step.id == event.step_id
-    )
-    return replace(done, cut_at=state.axes) if cut else done
+        skipped = with_entry(state.skipped, event.step_id, state.seq)
+        confirmed = with_entry(state.confirmed, event.step_id, None)
+        return replace(state, skipped=skipped, confirmed=confirmed)
+    step = state.plan.step(event.step_id)
+    belief = state.belief.cut() if isinstance(step, Cut) else state.belief
+    for ground in step.anew:
+        belief = belief.shake(ground, "", state.seq - 1)
+    confirmed = with_entry(state.confirmed, event.step_id, state.seq)
+    skipped = with_entry(state.skipped, event.step_id, None)
+    return replace(state, confirmed=confirmed, skipped=skipped, belief=belief)
 
 
 @fold.register
@@ -159,42 +163,40 @@ def _(event: ev.Cautioned, state: State) -> State:
 
 @fold.register
 def _(event: ev.AxisZeroed, state: State) -> State:
-    axis = state.axes[event.axis]
-    zeroed = replace(
-        axis,
-        position=axis.position * 0,
-        zeroed=True,
-        zero_reading=event.zero_reading,
-        came=event.came,
-        known=True,
-    )
+    zero = state.belief.zero
     return replace(
-        state,
-        axes=with_entry(state.axes, event.axis, zeroed),
-        cut_at=with_entry(state.cut_at, event.axis, None),
+        state, belief=zero(event.axis, event.came, event.zero_reading, event.by, state.seq)
     )
 
 
 @fold.register
 def _(event: ev.AxisStands, state: State) -> State:
-    axis = replace(
-        state.axes[event.axis],
-        position=event.position,
-        came=event.came or state.axes[event.axis].came,
-        known=True,
+    stand = state.belief.stand
+    return replace(state, belief=stand(event.axis, event.position, event.came, state.seq))
+
+
+@fold.register
+def _(event: ev.Shaken, state: State) -> State:
+    return replace(state, belief=state.belief.shake(event.ground, event.name, state.seq))
+
+
+@fold.register
+def _(event: ev.Found, state: State) -> State:
+    return replace(state, belief=state.belief.find(event.ground, event.name, state.seq))
+
+
+@fold.register
+def _(event: ev.SizeTold, state: State) -> State:
+    told = ToldSize(event.number, event.size, event.at, event.cuts, event.begun, event.half)
+    facts = MappingProxyType({**state.facts, **size_told(event.surface, told)})
+    return replace(
+        state, facts=facts, belief=state.belief.measure(event.surface, event.number, state.seq)
     )
-    return replace(state, axes=with_entry(state.axes, event.axis, axis))
 
 
 @fold.register
-def _(event: ev.Retouching, state: State) -> State:
-    return replace(state, retouching=event.axes, back_to=event.back_to, setting_up=event.anew)
-
-
-@fold.register
-def _(event: ev.AxisLost, state: State) -> State:
-    axis = replace(state.axes[event.axis], known=False)
-    return replace(state, axes=with_entry(state.axes, event.axis, axis))
+def _(event: ev.Superseded, state: State) -> State:
+    return state
 
 
 @fold.register
@@ -216,18 +218,6 @@ def _(event: ev.Asked, state: State) -> State:
 @fold.register
 def _(event: ev.Answered, state: State) -> State:
     return replace(state, question=None)
-
-
-@fold.register
-def _(event: ev.Doubted, state: State) -> State:
-    if event.doubt in state.doubts:
-        return state
-    return replace(state, doubts=(*state.doubts, event.doubt))
-
-
-@fold.register
-def _(event: ev.DoubtSettled, state: State) -> State:
-    return replace(state, doubts=tuple(doubt for doubt in state.doubts if doubt != event.doubt))
 
 
 @fold.register

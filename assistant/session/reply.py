@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from assistant.spoken import Figure, SlotKind
+from assistant.spoken.limits import Limits
 from assistant.units import Quantity
 
 
@@ -55,14 +56,7 @@ class Verdict:
     """A measurement against its limits: `two over the limit`."""
 
     value: Quantity
-    low: Quantity | None
-    high: Quantity | None
-    places: int | None = None
-    """Decimal places in which the limits are told; the value counts a place finer."""
-    grows: bool = False
-    """Cutting makes the size larger."""
-    too_far: str = "too deep"
-    """What it means to be past the last limit."""
+    limits: Limits
 
 
 @dataclass(frozen=True, slots=True)

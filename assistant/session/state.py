@@ -8,10 +8,14 @@ from decimal import Decimal
 from enum import StrEnum
 from types import MappingProxyType
 
-from assistant.jobs.steps import NO_FACTS, Facts, Move, Plan, Step
-from assistant.machine import Machine
+from assistant.jobs.steps import NO_FACTS, NO_PLAN, Facts, Move, Plan, Step
+from assistant.machine import NO_MACHINE, Machine
+from assistant.session.belief import AxisState, Belief, Doubt, DoubtKind
+from assistant.session.next import Ahead
 from assistant.spoken import Figure, Intent
 from assistant.units import Quantity
+
+__all__ = ["AxisState", "Doubt", "DoubtKind", "Phase", "Question", "State", "Told"]
 
 
 class Phase(StrEnum):
@@ -25,31 +29,6 @@ class Phase(StrEnum):
     """Touched, on a dial that can't be set to zero: waiting to hear what it reads."""
     VERIFY = "verify"
     """Set and locked: waiting to hear that the dial still reads so."""
-
-
-class DoubtKind(StrEnum):
-    """Why no number may be given until something is answered."""
-
-    DIAL = "dial"
-    """Where an axis stands: read the dial."""
-    TURN = "turn"
-    """Which turn an axis is in: read the dial with its whole turns."""
-    METAL = "metal"
-    """What has been cut: measure."""
-    MOVED = "moved"
-    """Whether anything was moved since the job was left."""
-    FLOOR = "floor"
-    """What a dial that can't be set reads where the cutter meets what was cut."""
-    TOUCH = "touch"
-    """The zero itself is lost: back to the touch."""
-
-
-@dataclass(frozen=True, slots=True)
-class Doubt:
-    """Something to be told before a move is given."""
-
-    kind: DoubtKind
-    axis: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,22 +48,6 @@ class Question:
 
 
 @dataclass(frozen=True, slots=True)
-class AxisState:
-    """Where one axis stands, counted from its last zero."""
-
-    position: Quantity
-    """Travel since the zero, positive the axis' positive way."""
-    zeroed: bool = False
-    """Whether a zero was set in this job."""
-    zero_reading: Quantity | None = None
-    """What the dial reads at the zero: 0 where it can be set, else as told."""
-    came: int = 0
-    """+1 or -1: the way of the last travel (the side on which the backlash is); 0 unknown."""
-    known: bool = True
-    """False after `dial slipped`, `lost count` or a resume, until it is told again."""
-
-
-@dataclass(frozen=True, slots=True)
 class Told:
     """One measurement or note for the record."""
 
@@ -97,35 +60,27 @@ class Told:
 
 @dataclass(frozen=True)  # no slots: `reduce` copies it by its dict, once for every event
 class State:
-    """The state of a job; changed by `reduce` alone."""
+    """The state of a job; changed by `reduce` alone. One that is idle has the empty plan."""
 
-    machine: Machine | None = None
+    machine: Machine = NO_MACHINE
     job_text: str = ""
     machine_text: str = ""
     job_name: str = ""
-    plan: Plan | None = None
+    plan: Plan = NO_PLAN
     step_id: str = ""
     phase: Phase = Phase.ACT
     facts: Facts = field(default_factory=lambda: NO_FACTS)
-    axes: Mapping[str, AxisState] = field(default_factory=lambda: MappingProxyType({}))
+    belief: Belief = field(default_factory=Belief)
+    """What is so, as far as it was told."""
+    confirmed: Mapping[str, int] = field(default_factory=lambda: MappingProxyType({}))
+    """Steps done, each with the record that said so."""
+    skipped: Mapping[str, int] = field(default_factory=lambda: MappingProxyType({}))
+    """Checks consciously skipped; they are in the record."""
     stood: Mapping[str, AxisState] = field(default_factory=lambda: MappingProxyType({}))
     """Where the axes stood when the job came to the step at hand."""
-    cut_at: Mapping[str, AxisState] = field(default_factory=lambda: MappingProxyType({}))
-    """Where the axes stood when the last cut was finished, but for those zeroed anew since."""
     figure: Figure | None = None
     """What ear and eye present now."""
-    doubts: tuple[Doubt, ...] = ()
-    """While there is one, no move is given."""
     question: Question | None = None
-    retouching: tuple[str, ...] = ()
-    """Axes whose touches are done again; none most of the time."""
-    setting_up: bool = False
-    """Whether all else of the setting up is done again with them."""
-    back_to: str = ""
-    """The step at which the job goes on after that, until it is there again."""
-    confirmed: frozenset[str] = frozenset()
-    skipped: frozenset[str] = frozenset()
-    """Checks consciously skipped; they are in the record."""
     cautioned: frozenset[str] = frozenset()
     """Wordings already given that are given once a job: cautions, and what has shorter words."""
     told: tuple[Told, ...] = ()
@@ -151,11 +106,34 @@ class State:
     """Earlier states by the sequence number of the command that left them, newest last."""
 
     @property
+    def at_work(self) -> bool:
+        """Whether a job is open."""
+        return bool(self.plan.steps)
+
+    @property
     def step(self) -> Step | None:
         """The step at hand; None before the plan and after the end."""
-        if self.plan is None or not self.step_id:
-            return None
-        return self.plan.step(self.step_id)
+        return self.plan.step(self.step_id) if self.step_id else None
+
+    @property
+    def axes(self) -> Mapping[str, AxisState]:
+        """Where the axes stand, as far as that was told."""
+        return self.belief.axes
+
+    @property
+    def done(self) -> Mapping[str, int]:
+        """Steps done or left out, each with the record that said so last."""
+        return {**self.confirmed, **self.skipped}
+
+    @property
+    def ahead(self) -> Ahead:
+        """The plan from here on."""
+        return Ahead(self.plan, self.belief, self.done)
+
+    @property
+    def doubts(self) -> tuple[Doubt, ...]:
+        """What has to be told before the number of the step at hand is given."""
+        return self.ahead.unknown(self.step) if self.belief.shaken else ()
 
     @property
     def under_way(self) -> bool:

@@ -116,6 +116,9 @@ class SumReply:
     stays_open: bool
 
 
+_WITH_UNIT = "More than one size in that. Say the sum with inches or thou."
+
+
 def reply_to(state: State, said: Understood | Refused) -> SumReply | None:
     """The answer to what was said in an open sum; None for what the job itself answers.
 
@@ -124,7 +127,8 @@ def reply_to(state: State, said: Understood | Refused) -> SumReply | None:
     """
     if isinstance(said, Refused):
         words = {
-            Reason.AMBIGUOUS: "More than one size in that. Say the sum with inches or thou.",
+            Reason.AMBIGUOUS: _WITH_UNIT,
+            Reason.SCALE: _WITH_UNIT,
             Reason.UNSURE: "Say the sum again.",
             Reason.IMPLAUSIBLE: "Say the sum again.",
         }.get(said.reason)

@@ -2,22 +2,16 @@
 
 from __future__ import annotations
 
-from assistant.jobs.steps import Cut, Measure, Move, Touch
+from assistant.jobs.steps import NO_SURFACE, Measure, Move, SurfaceKey, Touch
 from assistant.session import events as ev
+from assistant.session.cuts import measured_at, told_now
 from assistant.session.doing import finish_touch
-from assistant.session.metal import (
-    depth_measure,
-    last_cut,
-    measured_at,
-    pass_at_hand,
-    stood_in_the_cut,
-)
 from assistant.session.reply import ReadBack, Verdict
-from assistant.session.state import DoubtKind, State
 from assistant.session.work import Work
 from assistant.spoken import Intent, SlotKind
-from assistant.spoken.rounding import as_judged, as_shown
-from assistant.units import Quantity, is_quantity, quantity
+from assistant.spoken.limits import Standing
+from assistant.spoken.rounding import as_shown
+from assistant.units import Quantity, is_quantity
 
 
 def paper(work: Work, intent: Intent) -> None:
@@ -46,7 +40,6 @@ def _paper_is(work: Work, thickness: Quantity) -> None:
     if thickness.magnitude:
         work.say(ReadBack(thickness))
     # the plan just worked out may zero at the paper or after coming up by it
-    assert work.state.plan is not None
     told = work.state.plan.step(step.id)
     assert isinstance(told, Touch)
     finish_touch(work, told)
@@ -55,8 +48,8 @@ def _paper_is(work: Work, thickness: Quantity) -> None:
 def measured(work: Work, intent: Intent) -> None:
     """A measurement: takes its fact, re-plans what depends on it, says how it stands."""
     size = intent.size("size")
-    if work.state.doubts and work.state.doubts[0].kind is DoubtKind.METAL:
-        _measured_in_doubt(work, size)
+    if work.state.doubts:
+        _measured_in_doubt(work, work.state.doubts[0].surface, size)
         return
     step = work.state.step
     assert isinstance(step, Measure)
@@ -86,54 +79,52 @@ def as_said(size: Quantity, step: Measure, unit: str) -> Quantity:
 
 
 def _take_measurement(work: Work, step: Measure, size: Quantity) -> None:
-    work.tell(step.fact, size)
-    if step.at_axis:
-        work.tell(f"{step.fact}.at", measured_at(work.state, step.at_axis))
+    if step.surface != NO_SURFACE:
+        _tell_size(work, step.surface, step.at_axis, size)
+    else:
+        work.tell(step.fact, size)
+        at = measured_at(work.state, step.at_axis)
+        if at is not None:
+            work.tell(f"{step.fact}.at", at)
     work.record(step.title, size)
     work.replan(step.title)
-    if step.low is None and step.high is None:
-        work.say(ReadBack(size))
-    else:
-        places = step.figure.places if step.figure is not None else None
-        work.say(Verdict(size, step.low, step.high, places, step.grows, step.too_far))
-        if step.at_axis and _is_in(work.state, step, size):
-            work.say("That's in.")
+    _say_how_it_lies(work, step, size)
     work.advance(short_on=step.at_axis)
 
 
-def _is_in(state: State, step: Measure, size: Quantity) -> bool:
-    """Whether nothing more comes off, and not too much did, by the limits as they are shown."""
-    assert state.plan is not None
-    here = state.plan.index(step.id)
-    cuts = [cut for cut in state.plan.steps[:here] if isinstance(cut, Cut)]
-    following = next((cut for cut in state.plan.steps[here:] if isinstance(cut, Cut)), None)
-    if following is not None and cuts and following.number > cuts[-1].number:
-        return False
-    told = size if step.figure is None else as_judged(size, step.figure, state.unit)
-    low, high = (
-        None if one is None else as_said(one, step, state.unit) for one in (step.low, step.high)
-    )
-    return (low is None or told >= low) and (high is None or told <= high)
+def _tell_size(work: Work, surface: SurfaceKey, axis: str, size: Quantity) -> None:
+    one = told_now(work.state, surface, axis, size)
+    work.emit(
+        ev.SizeTold(surface, one.number, size, one.at, one.cuts, one.begun, one.half)
+    )  # fmt: skip
 
 
-def _measured_in_doubt(work: Work, size: Quantity) -> None:
-    """What was cut is known again: the passes to come start from this measurement."""
-    doubt, measure = work.state.doubts[0], depth_measure(work.state)
-    axis = measure.at_axis if measure is not None else doubt.axis
-    prefix, number = pass_at_hand(work.state)
-    work.tell(f"{prefix}check.size", size)
-    work.tell(f"{prefix}check.pass", quantity(number, "dimensionless"))
-    if axis:
-        work.tell(f"{prefix}check.size.at", stood_in_the_cut(work.state, axis)[0])
-    cut = last_cut(work.state)
-    work.tell(f"{prefix}check.half", cut.taken if cut is not None and cut.half else None)
+def _say_how_it_lies(work: Work, step: Measure, size: Quantity) -> None:
+    """Read back, or against its limits; that it is in where nothing more comes off."""
+    if step.low is None and step.high is None:
+        work.say(ReadBack(size))
+        return
+    work.say(Verdict(size, step.limits))
+    if step.surface != NO_SURFACE and step.limits.standing(size, work.state.unit) is Standing.IN:
+        work.say("That's in.")
+
+
+def _measured_in_doubt(work: Work, surface: SurfaceKey, size: Quantity) -> None:
+    """What was cut is known again: what is still to come starts from this measurement."""
+    ahead = work.state.ahead
+    measure, axis = ahead.measure_of(surface), ahead.setter_of(surface)
+    _tell_size(work, surface, axis, size)
     work.record("measured in doubt", size)
-    work.say(ReadBack(size))
     work.replan("measured in doubt")
-    work.settle(doubt)
-    if axis and not work.state.axes[axis].known:
-        work.come_back_to_the_cut(axis)
-    work.instruct(short=work.move_step is not None)
+    if measure is not None:
+        _say_how_it_lies(work, measure, size)
+    else:
+        work.say(ReadBack(size))
+    following = work.state.ahead.step()
+    if following is not None and following.id != work.state.step_id:
+        work.enter(following)
+    work.refigure()
+    work.instruct(short=work.move_step is not None and not work.move_step.say)
 
 
 def left_wall(work: Work, intent: Intent) -> None:
@@ -189,7 +180,6 @@ def cut_this_pass(work: Work, intent: Intent) -> None:
     work.record(f"depth of cut chosen, pass {step.pass_number}", taken)
     work.say(ReadBack(taken))
     work.replan("depth of cut chosen")
-    assert work.state.plan is not None
     work.enter(work.state.plan.step(step.id))
     work.instruct()
 
@@ -211,7 +201,6 @@ def _choice(work: Work, name: str, value: Quantity) -> None:
     work.say(ReadBack(value, SlotKind.RATE))
     work.replan(f"{name} chosen")
     work.refigure()
-    assert work.state.plan is not None
     step = work.state.step
     if step is not None and getattr(step, "setting", "") == name:
         work.advance()

@@ -28,7 +28,26 @@ class Stored:
 
 Upgrade = Callable[[Stored], Stored]
 
-UPGRADES: Mapping[tuple[str, int], Upgrade] = MappingProxyType({})
+
+def _no_longer_told(stored: Stored) -> Stored:
+    """What was written down and is worked out now."""
+    return Stored("Superseded", 1, {"what": stored.type})
+
+
+def _axis_lost(stored: Stored) -> Stored:
+    ground = {"@": "Ground", "is": "count"}
+    fields = {"ground": ground, "name": stored.fields["axis"], "why": stored.fields["why"]}
+    return Stored("Shaken", 1, fields)
+
+
+UPGRADES: Mapping[tuple[str, int], Upgrade] = MappingProxyType(
+    {
+        ("AxisLost", 1): _axis_lost,
+        ("Doubted", 1): _no_longer_told,
+        ("DoubtSettled", 1): _no_longer_told,
+        ("Retouching", 1): _no_longer_told,
+    }
+)
 """From the type and version of a stored event to the function that makes the next version of it.
 
 The result may have another type, so that an event can be renamed; its version must be higher, or

@@ -56,6 +56,11 @@ class Reason(StrEnum):
     """A value outside its plausible band: asked back."""
     AMBIGUOUS = "ambiguous"
     """More than one plausible reading: asked back."""
+    SCALE = "scale"
+    """What was plainly said is implausible, ten times or a tenth of it would be plausible, or a
+    word of it is easily taken for another: both are named, and it has to be said again."""
+    COMMA = "comma"
+    """Typed figures with a comma that may be no decimal point: an error that says how to write."""
     NOT_NOW = "not now"
     """A phrase of the book that this step does not allow."""
     UNKNOWN = "unknown"
@@ -80,3 +85,5 @@ class Refused:
     """What it would mean if confirmed; `yes` to the question takes it."""
     detail: str = ""
     """For the screen and the log: `2.5 in is outside 1.400 to 1.600 in`."""
+    otherwise: Intent | None = None
+    """What else it may mean, where there is one thing: both are named when it is asked."""

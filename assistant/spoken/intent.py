@@ -79,6 +79,14 @@ class Intent:
         """The slot's value, or None where it was not said."""
         return dict(self.slots).get(slot)
 
+    @property
+    def has_number(self) -> bool:
+        """Whether a slip of the ear could make another number of it."""
+        return any(
+            any(map(str.isdigit, value)) if isinstance(value, str) else True
+            for _, value in self.slots
+        )
+
     def size(self, slot: str) -> Quantity:
         """The slot's value as a quantity; TypeError if it holds a word."""
         value = self[slot]

@@ -9,7 +9,6 @@ from typing import Any
 
 from assistant.app.turn import NO_COMMAND
 from assistant.phrases.matcher import match
-from assistant.phrases.opinion import has_number as has_value
 from assistant.session.allowed import CONSEQUENT
 from assistant.spoken import Heard, Refused, Understood
 from assistant.spoken.gist import load_gist
@@ -42,7 +41,7 @@ def has_size(words: str) -> bool:
         return True
     said = _read(words)
     intent = said.intent if isinstance(said, Understood) else said.candidate
-    return intent is not None and has_value(intent)
+    return intent is not None and intent.has_number
 
 
 def right(heard: str, said: str) -> bool:

@@ -47,7 +47,7 @@ def journal(tmp_path_factory: pytest.TempPathFactory) -> Path:
         (["plan", "keyseat"], 2, "did you mean keyseat-inch"),
         (["plan", "keyseat-inch.txt"], 2, "did you mean keyseat-inch"),
         (["plan", "zzzz"], 2, "known jobs: angle-head"),
-        (["plan", "none.toml"], 2, "none.toml: file is missing"),
+        (["plan", "none.toml"], 2, "job is none.toml: no such file; known jobs: angle-head"),
         (["phrases", "--book", "none.toml"], 2, "none.toml: file is missing"),
         (["run", "slot-inch", "--demo"], 2, "no operator was recorded; recorded are: divide"),
         (["run", "keyseat-inch", "--pace", "slow"], 2, "--pace is slow"),

@@ -51,7 +51,6 @@ def step_of(journal: Path) -> int:
     (job,) = kept.jobs()
     state = replay(kept.read(job.id))
     kept.close()
-    assert state.plan is not None
     return state.plan.index(state.step_id)
 
 

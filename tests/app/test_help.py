@@ -11,8 +11,8 @@ import pytest
 from assistant.app.cli.listing import topics
 from assistant.app.cli.operations import page
 from assistant.app.paths import configs_folder
-from assistant.fields import read_toml
 from assistant.jobs.planning import OPERATIONS
+from assistant.textfile import read_toml
 
 HELP = Path(__file__).resolve().parents[2] / "assistant" / "help"
 
@@ -52,7 +52,7 @@ def test_an_unknown_topic_names_the_known_ones():
 
 
 @pytest.mark.parametrize(
-    "name", ["run", "plan", "say", "hear", "calc", "check", "jobs", "help", "watch"]
+    "name", ["run", "plan", "say", "hear", "calc", "check", "jobs", "help", "watch", "shortcut"]
 )
 def test_every_command_has_help(name):
     shown = command(name, "--help")
@@ -62,7 +62,7 @@ def test_every_command_has_help(name):
 
 def test_every_command_is_in_the_readme():
     readme = (HELP.parents[1] / "README.md").read_text(encoding="utf-8")
-    for name in ("run", "plan", "say", "hear", "calc", "check", "jobs", "help"):
+    for name in ("run", "plan", "say", "hear", "calc", "check", "jobs", "help", "shortcut"):
         assert f"wheelcall {name}" in readme
 
 

@@ -9,7 +9,7 @@ from PIL import Image
 from pypdf import PdfReader
 from typer.testing import CliRunner, Result
 
-from assistant.app.cli.commands import app
+from assistant.app.cli.every_command import app
 from assistant.app.cli.screens import pixels
 from assistant.devices.journal import open_journal
 from assistant.errors import BadInput
@@ -35,7 +35,7 @@ def journal(tmp_path_factory: pytest.TempPathFactory) -> tuple[Path, str]:
 
 
 def test_plan_writes_a_sheet(tmp_path: Path) -> None:
-    out = tmp_path / "deep" / "sheet.pdf"
+    out = tmp_path / "sheet.pdf"
     assert "pages" in run("plan", "keyseat-metric", "--pdf", str(out)).output
     box = PdfReader(out).pages[0].mediabox
     assert (round(box.width), round(box.height)) == (595, 842)

@@ -26,9 +26,9 @@ from earbench.stretches import listen, machines
 from assistant.demo import clip_name
 from assistant.devices.ear import hear
 from assistant.devices.moonshine import MoonshineEar
-from assistant.fields import read_toml
 from assistant.ports import RATE, Samples
 from assistant.spoken import WordAutomaton
+from assistant.textfile import read_toml
 
 ROOT = Path(__file__).parents[2]
 TALK = (*(ROOT / "tests/audio/clips").glob("oov_*"), *(Path(__file__).parent / "clips").glob("*"))

@@ -256,11 +256,10 @@ def test_single_holes_are_each_reached_and_in_rows(spots):
 def test_a_dial_that_slipped_in_a_hole_is_touched_again_without_losing_the_place():
     job = Job(CIRCLE)
     job.to_step("pilot-hole-3-drill")
-    said = job.say("dial slipped")
-    assert "Touch it again here" in said
-    assert job.state.step_id == "pilot-hole-3-drill"
+    assert "Touch for the depth where nothing is cut." in job.say("dial slipped")
+    assert job.state.step_id == "touch-pilot"
     assert job.glance.move is None
-    assert "Quill down" in job.say("i'm set")
+    assert "Back to where we were." in job.says("touched", "bare")
     assert job.state.step_id == "pilot-hole-3-drill"
 
 

@@ -9,7 +9,7 @@ import re
 import pytest
 from typer.testing import CliRunner
 
-from assistant.app.cli.commands import app
+from assistant.app.cli.every_command import app
 from assistant.app.paths import configs_folder
 from assistant.errors import BadInput
 from assistant.jobs.planning import OPERATIONS, plan_for

@@ -13,11 +13,11 @@ from assistant.app.cli.sheet import planned, walk
 from assistant.app.paths import configs_folder
 from assistant.calc.cutting import passes
 from assistant.errors import BadFile, BadInput, ImpossibleInput
-from assistant.fields import read_file
 from assistant.jobs.passes import roughing_passes
 from assistant.jobs.planning import plan_for, read_job
 from assistant.jobs.steps import Cut, Measure, Move
 from assistant.machine import load_machine, parse_machine
+from assistant.textfile import read_file
 from assistant.units import inches, magnitude, mm
 
 JOBS = configs_folder() / "jobs"
@@ -172,7 +172,7 @@ def test_the_shaft_clears_the_cutter_before_it_goes_across():
 
 def test_too_deep_says_what_it_means():
     plan = inch_plan(size_1=inches("1.640"), size_1_at=inches("0.231"))
-    assert any(step.id == "too-deep" for step in plan.steps)
+    assert any(step.id == "too-far" for step in plan.steps)
 
 
 def test_still_over_is_cut_again():
@@ -221,7 +221,7 @@ def test_walls_are_measured_where_there_are_walls():
         ('machine = "millrace-horizontal"', 'machine = "../secret"', "machine"),
         ('unit = "inch"', 'unit = "furlong"', "unit"),
         ("[key] ", '[key]\nwidth = "2 in"\nheight = "1/4 in"\n', "width"),
-        ("title =", "title", "TOML"),
+        ("title =", "title", "line 2"),
     ],
 )
 def test_a_wrong_job_file_names_file_key_and_value(old, new, field):

@@ -12,10 +12,10 @@ from hypothesis import strategies as st
 from assistant.app.paths import configs_folder
 from assistant.calc.thread_wires import to_go
 from assistant.errors import BadFile, ImpossibleInput
-from assistant.fields import read_file
 from assistant.jobs.planning import plan_for, read_job
 from assistant.jobs.steps import Cut, Move, Plan, Touch
 from assistant.machine import load_machine, parse_machine
+from assistant.textfile import read_file
 from assistant.units import inches, magnitude, mm, quantity
 from tests.factories import Job, expected_words
 

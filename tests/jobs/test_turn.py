@@ -10,10 +10,10 @@ from hypothesis import strategies as st
 
 from assistant.app.paths import configs_folder
 from assistant.errors import BadFile, ImpossibleInput
-from assistant.fields import read_file
 from assistant.jobs.planning import plan_for, read_job
 from assistant.jobs.steps import Check, Cut, Measure, Move, Plan, Touch
 from assistant.machine import load_machine, parse_machine
+from assistant.textfile import read_file
 from assistant.units import inches, magnitude, mm
 from tests.factories import Job, expected_words
 
@@ -267,8 +267,8 @@ def test_lost_at_the_lathe_is_measured_and_put_right():
     job = Job("turn-shaft")
     job.to_step("roughing-3-set")
     assert "Measure the diameter" in job.say("lost count")
-    said = job.say("measured one point four oh oh")
-    assert "to one forty-two" in said
+    job.say("measured one point four oh oh")
+    assert "to one forty-two" in job.say("i'm set")
     assert "overhang" in job.say("it's chattering")
 
 

@@ -6,11 +6,11 @@ from typing import Any
 
 from assistant.app.cli.sheet import planned, walk
 from assistant.app.paths import configs_folder
-from assistant.fields import read_file
 from assistant.jobs.planning import plan_for
 from assistant.jobs.steps import Plan
 from assistant.machine import Machine, load_machine
 from assistant.present.move_words import LONGEST, seconds
+from assistant.textfile import read_file
 from assistant.units import magnitude
 from tests.factories import Job, expected_words
 
@@ -64,7 +64,6 @@ def walk_to_end(job: Job, most: int = 900) -> list[str]:
 
     Each has to be short enough to be said in about four seconds.
     """
-    assert job.state.plan is not None
     ids = [step.id for step in job.state.plan.steps]
     assert len(ids) == len(set(ids)), sorted(one for one in ids if ids.count(one) > 1)
     for _ in range(most):

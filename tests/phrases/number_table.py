@@ -59,6 +59,9 @@ INCH_LENGTHS = rows(LENGTH, "inch", {
     "oh four two": "0.042 inch, 0.42 inch",
     "zero": "0 inch",
     "one five hundred": "1.5 inch",
+    "one thousand": "1 inch",
+    "two thousand thou": "2 inch",
+    "oh oh three": "0.003 inch, 0.03 inch",
     # with a point
     "point six two five": "0.625 inch",
     "point six twenty-five": "0.625 inch",
@@ -152,6 +155,9 @@ MM_LENGTHS = rows(LENGTH, "mm", {
     "thirty": "30 mm",
     "thirty point oh two": "30.02 mm",
     "thirty oh two": "30.02 mm, 3.002 mm",
+    "oh oh five": "0.05 mm, 0.5 mm, 5 mm",
+    "oh oh four two": "0.042 mm, 0.42 mm",
+    "one thousand": "1000 mm",
     "twelve fifty": "12.50 mm, 1.250 mm",
     "one forty two": "142 mm, 1.42 mm",
     "a hundred and forty two": "142 mm",
@@ -205,6 +211,7 @@ MM_DEVIATIONS = rows(DEVIATION, "mm", {
     "five hundredths over": "0.05 mm",
     "five hundredths under": "-0.05 mm",
     "point oh two over": "0.02 mm",
+    "half under": "-0.005 mm ?, -0.5 mm",
     "two tenths over": "0.2 mm ?, 0.0002 inch ?",
     "a thou over": "0.001 inch",
     "spot on": "0 mm",
@@ -219,6 +226,9 @@ READINGS = [
         "one four oh five": "0.1405 inch, 1.405 inch",
         "point one four oh five": "0.1405 inch",
         "forty thou": "0.040 inch",
+        "forty point five": "0.0405 inch",
+        "point five": "0.5 inch, 0.0005 inch",
+        "one inch two fifty": "1.250 inch",
         "zero": "0 inch",
         "two turns and eleven": "0.011 inch after 2 turns",
         "four turns and one-forty and a half": "0.1405 inch after 4 turns",
@@ -315,14 +325,14 @@ class Settled(NamedTuple):
     expected: str | None
     """The value that the plan foresees."""
     outcome: str
-    """`taken`, or the reason it is asked back: `ambiguous`, `implausible`."""
+    """`taken`, or the reason it is asked back: `ambiguous`, `implausible`, `scale`."""
     value: str
     """The value taken, or offered with the question."""
 
 
 SETTLED = [
     Settled("one fifty", "inch", "0.1", "0.2", None, "taken", "0.150 inch"),
-    Settled("one fifty", "inch", "1.4", "1.6", None, "taken", "1.50 inch"),
+    Settled("one fifty", "inch", "1.4", "1.6", None, "scale", "1.50 inch"),
     Settled("one fifty", "inch", "0.1", "2", "0.150", "taken", "0.150 inch"),
     Settled("one fifty", "inch", "0.1", "2", "1.5", "taken", "1.50 inch"),
     Settled("one fifty", "inch", "0.1", "2", None, "ambiguous", "0.150 inch"),
@@ -330,18 +340,26 @@ SETTLED = [
     Settled("forty two", "inch", "0", "0.25", None, "taken", "0.042 inch"),
     Settled("forty two", "inch", "0", "60", None, "ambiguous", "0.042 inch"),
     Settled("three", "inch", "0", "0.03", None, "taken", "0.003 inch"),
-    Settled("two and a half", "inch", "2", "3", None, "taken", "2.5 inch"),
+    Settled("two and a half", "inch", "2", "3", None, "scale", "2.5 inch"),
+    Settled("two and a half inches", "inch", "2", "3", None, "taken", "2.5 inch"),
     Settled("two and a half", "inch", "0", "0.03", None, "taken", "0.0025 inch"),
     Settled("one six six six", "inch", "1.6", "1.7", None, "taken", "1.666 inch"),
     Settled("nine three seven five", "inch", "0.9", "1", None, "taken", "0.9375 inch"),
+    Settled("nine three seven five", "inch", "9", "10", None, "taken", "9.375 inch"),
+    Settled("three", "inch", "2", "4", None, "scale", "3 inch"),
+    Settled("point three", "inch", "0", "0.03", None, "scale", "0.0003 inch"),
+    Settled("oh oh three", "inch", "0.004", "0.075", None, "scale", "0.03 inch"),
+    Settled("one thousand", "inch", "0.9", "1.1", None, "taken", "1.000 inch"),
     Settled("two tenths", "inch", "0", "0.03", None, "taken", "0.0002 inch"),
     Settled("two tenths", "mm", "0", "1", None, "ambiguous", "0.2 mm"),
     Settled("two mil", "inch", "0", "0.03", None, "ambiguous", "0.002 inch"),
     Settled("two mil", "mm", "1", "3", None, "ambiguous", "2 mm"),
     Settled("thirty oh two", "mm", "20", "40", None, "taken", "30.02 mm"),
     Settled("one forty two", "mm", "100", "200", None, "taken", "142 mm"),
-    Settled("one forty two", "mm", "1", "4", None, "taken", "1.42 mm"),
+    Settled("one forty two", "mm", "1", "4", None, "scale", "1.42 mm"),
     Settled("half", "mm", "0", "1", None, "taken", "0.5 mm"),
+    Settled("oh oh five", "mm", "0", "0.3", None, "taken", "0.05 mm"),
+    Settled("oh oh five", "mm", "0.1", "1.3", None, "scale", "0.5 mm"),
 ]
 
 # Common practice, no source; the rows with * are check values say.number.* of

@@ -26,14 +26,22 @@ practice, no source.
 - A size with no unit is in the unit of the job. Said with its unit, any size may be said in any
   job: `eight millimetres` at an inch machine, `three thou` at a metric one.
 - `oh`, `zero` and `nought` are the same, and so are `millimetre` and `millimeter`.
-- Figures may be typed for any of this: `1.109`, `5/8`, `1-3/8`, `8 mm`, `3 thou`.
+- Figures may be typed for any of this: `1.109`, `5/8`, `1-3/8`, `8 mm`, `3 thou`. A comma is a
+  decimal point in millimetres (`0,05`, and at an inch machine `0,05 mm`) and in nothing else: what
+  it may be elsewhere is refused with a word on it.
+- **Ten and tenth, thousand and thousandth, hundred and hundredth** differ by their last sound. By
+  ear they are never taken unasked where the other is a size as well: "One hundred and ten thou, or
+  one tenth? Say it again." Of fifteen and fifty, or thou and thousand, it is asked where one of
+  the two ears heard the other.
 - Whatever was said, it is read back in one form that can't be misread.
 """
 
 SETTLING = """\
 A size is taken where only one meaning lies in the band that is plausible at the step, or where the
-value that the plan foresees settles it. Else it is asked back, and the meaning in the last column
-is offered.
+value that the plan foresees settles it. Else both are named, and it has to be said again: "Thirty
+thou, or three thou? Say it again." So it is, too, where what the words plainly say is out of the
+band and only ten times as much, a tenth, or inches for thou would be in it (`scale`): that is
+never taken for it. Outside the band altogether it is asked for with yes or no (`implausible`).
 """
 
 
@@ -73,7 +81,7 @@ def _settled() -> str:
     def line(row: table.Settled) -> tuple[str, ...]:
         unit = _short(row.unit)
         foreseen = f"{row.expected} {unit}" if row.expected else ""
-        result = "taken as" if row.outcome == "taken" else f"asked back ({row.outcome}):"
+        result = "taken as" if row.outcome == "taken" else f"asked back ({row.outcome}): perhaps"
         band = f"{row.low} to {row.high} {unit}"
         return row.words, band, foreseen, f"{result} {_short(row.value)}"
 

@@ -14,7 +14,9 @@ from assistant.phrases.expression import Node, Sentence
 from assistant.phrases.words import normal
 from assistant.spoken import Expected, Slot, SlotKind
 
-ASKED_ONLY = {"paper", "measured", "dial_reads", "left_wall", "right_wall", "speed_is", "feed_is"}
+ASKED_ONLY = {
+    "paper", "measured", "dial_reads", "left_wall", "right_wall", "speed_is", "feed_is", "correct",
+}  # fmt: skip
 """Intents that may be answered by a value alone, while the step asks for it."""
 AT_ONCE = (
     "touched", "touching", "picked up", "got it", "i'm set", "that's through", "clear", "checked",

@@ -8,7 +8,7 @@ import pytest
 
 from assistant.phrases.book import load_book
 from assistant.phrases.matcher import match
-from assistant.phrases.opinion import has_number, weigh_opinions
+from assistant.phrases.opinion import weigh_opinions
 from assistant.spoken import (
     Expected,
     Heard,
@@ -166,7 +166,7 @@ def test_the_second_ear_may_name_the_plausible_number() -> None:
 
 
 def test_a_number_may_stand_in_a_designation() -> None:
-    assert has_number(Intent("sum_tap_drill", (("thread", "1/4-20"),)))
-    assert has_number(Intent("measured", (("size", inches("1")),)))
-    assert not has_number(Intent("dial_should", (("axis", "knee"),)))
-    assert not has_number(Intent("touched"))
+    assert Intent("sum_tap_drill", (("thread", "1/4-20"),)).has_number
+    assert Intent("measured", (("size", inches("1")),)).has_number
+    assert not Intent("dial_should", (("axis", "knee"),)).has_number
+    assert not Intent("touched").has_number

@@ -120,7 +120,6 @@ def test_every_question_is_answered_on_the_screen_too(states: list[State]) -> No
             asked += 1
     assert asked > 6
     plan = states[0].plan
-    assert plan is not None
     # where nothing is cut but a mark by hand there is no depth, speed or size to ask for
     assert numbers > 0 or (plan.full_depth is None and plan.result("speed") is None)
 

@@ -40,7 +40,6 @@ def at(job: Job) -> Drawing:
 def full(job: Job, name: str) -> float:
     """A result of the plan in its unit."""
     plan = job.state.plan
-    assert plan is not None
     figure = plan.result(name)
     assert figure is not None
     return float(magnitude(figure.value, plan.unit))
@@ -49,7 +48,6 @@ def full(job: Job, name: str) -> float:
 def cut_depth(job: Job, step: str = "") -> float:
     """The depth of the cut at hand, or of a named one."""
     plan = job.state.plan
-    assert plan is not None
     cut = plan.step(step or job.state.step_id)
     assert isinstance(cut, Cut)
     return float(magnitude(cut.depth, plan.unit))
@@ -79,7 +77,6 @@ def areas(drawing: Drawing, ink: Ink) -> float:
 @pytest.mark.parametrize("name", JOBS)
 def test_every_demo_job_has_its_drawing(name: str) -> None:
     plan = Job(name).state.plan
-    assert plan is not None
     assert drawable(plan.drawing_kind, planned_sizes(plan).items()), plan.operation
 
 
@@ -127,7 +124,6 @@ def test_a_gear_shows_the_spaces_that_are_cut() -> None:
     job.to_step("rough-1-1-cut")
     first = at(job)
     plan = job.state.plan
-    assert plan is not None
     radius = float(magnitude(dict(plan.drawing)["blank"], "inch")) / 2
     assert radius - -lowest(first, Ink.NEXT) == pytest.approx(cut_depth(job))
     assert not [i for i in first.items if isinstance(i, Polygon) and i.ink is Ink.VOID]
@@ -210,10 +206,8 @@ def test_the_rise_is_the_plans() -> None:
 def test_every_pass_of_a_thread_is_marked() -> None:
     job = Job("thread-external")
     plan = job.state.plan
-    assert plan is not None
     job.to_step("roughing-5-cut")
     plan = job.state.plan
-    assert plan is not None
     depths = {
         float(magnitude(step.depth, "inch"))
         for step in plan.steps
@@ -240,7 +234,6 @@ def test_a_dovetail_grows_by_its_passes() -> None:
     job.to_step("second-roughing-2-cut")
     drawing = at(job)
     plan = job.state.plan
-    assert plan is not None
     depth = 0.375
     cuts = {s.id: s for s in plan.steps if isinstance(s, Cut)}
     whole = cuts["second-roughing-1-cut"].taken + cuts["second-roughing-1-cut"].remaining

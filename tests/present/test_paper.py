@@ -51,7 +51,6 @@ def every_row(document: Document) -> dict[str, Sequence[Cell]]:
 def test_the_sheet_has_every_step_with_its_turns_and_reading(name: str) -> None:
     document, _ = sheet_of(name)
     state = planned(name)
-    assert state.plan is not None
     rows = every_row(document)
     assert set(rows) == {str(number) for number in range(1, len(state.plan.steps) + 1)}
     for number, (step, figure) in enumerate(walk(state), 1):
@@ -69,7 +68,6 @@ def test_the_sheet_has_every_step_with_its_turns_and_reading(name: str) -> None:
 def test_the_sheet_has_every_caution_and_source(name: str) -> None:
     document, _ = sheet_of(name)
     plan = planned(name).plan
-    assert plan is not None
     framed = [line for b in document.blocks if isinstance(b, Cautions) for line in b.lines]
     assert framed[0] == NEVER
     assert {c for step in plan.steps for c in step.cautions} <= set(framed)
@@ -82,7 +80,6 @@ def test_rounds_that_are_alike_are_said_once() -> None:
     document, _ = sheet_of("gear-inch")
     rows = [row for row in table_cells(document) if row[0].box]
     plan = planned("gear-inch").plan
-    assert plan is not None
     assert len(rows) < len(plan.steps) / 3
     again = [row for row in rows if row[2].title.startswith("Repeat ")]
     assert len(again) == 2  # roughed all round, then finished

@@ -10,10 +10,21 @@ from __future__ import annotations
 from decimal import Decimal
 from pathlib import Path
 
-from assistant.jobs.steps import Check, Cut, Index, Measure, Move, Note, Plan, Touch
+from assistant.jobs.steps import (
+    Check,
+    Cut,
+    Ground,
+    Index,
+    Measure,
+    Move,
+    Note,
+    Plan,
+    SurfaceKey,
+    Touch,
+)
 from assistant.session import events as e
 from assistant.session.codec import encode
-from assistant.session.state import Doubt, DoubtKind, Phase, Question
+from assistant.session.state import Phase, Question
 from assistant.spoken import DialMove, Figure, Intent, Term, Wheel
 from assistant.units import inches, mm, quantity
 
@@ -98,7 +109,9 @@ EVENTS: tuple[e.Event, ...] = (
     e.Cautioned(("Spindle off first.",)),
     e.AxisZeroed("saddle", 1, inches("0.013")),
     e.AxisStands("saddle", inches("0.9405"), 1),
-    e.AxisLost("knee", "dial slipped"),
+    e.Shaken(Ground.DIAL, "knee", "dial slipped"),
+    e.Found(Ground.HELD),
+    e.SizeTold(SurfaceKey("size"), 1, inches("1.666"), inches("0.204"), 4),
     e.FactTold("paper.side", inches("0.003")),
     e.FactTold("paper.side", None),
     e.Recorded("size.1", inches("1.666"), "over", "2026-01-05T09:00:00+00:00"),
@@ -106,14 +119,12 @@ EVENTS: tuple[e.Event, ...] = (
     e.Asked(Question("Two and a half inches?", Intent("measured", (("size", inches("2.5")),)),
                      "implausible", "measured two and a half")),
     e.Answered(None),
-    e.Doubted(Doubt(DoubtKind.DIAL, "knee"), "lost count"),
-    e.DoubtSettled(Doubt(DoubtKind.MOVED)),
     e.Adjusted("volume", "0.5"),
     e.StopSaid(),
     e.Resumed("2026-01-05T09:30:00+00:00"),
     e.JobFinished("2026-01-05T10:00:00+00:00"),
     e.Undone(7),
-    e.Retouching(("saddle",), "rough-1"),
+    e.Superseded("Doubted"),
 )  # fmt: skip
 
 

@@ -38,7 +38,6 @@ def withheld(state: State) -> bool:
 def test_no_cut_begins_before_its_checks_and_none_is_passed_silently(demo: str) -> None:
     states = walked(demo)
     plan = states[-1].plan
-    assert plan is not None
     assert any(isinstance(step, Check) for step in plan.steps), "nothing is checked"
     for state in states[:-1]:  # the last is after the end
         step = state.step
@@ -54,7 +53,7 @@ def test_no_cut_begins_before_its_checks_and_none_is_passed_silently(demo: str) 
         if isinstance(step, Cut):
             before = plan.steps[: plan.index(step.id)] if step.id in _ids(plan.steps) else ()
             wanted = {one.id for one in before if isinstance(one, Check)}
-            assert wanted <= state.confirmed | state.skipped, step.id
+            assert wanted <= state.done.keys(), step.id
 
 
 def _ids(steps: tuple[object, ...]) -> set[str]:
@@ -85,10 +84,9 @@ def test_past_the_finished_depth_every_number_is_withheld_until_measured(demo: s
     for state, move in moves(demo):
         if move.limit is None:
             continue
-        assert state.machine is not None
         wheel = state.machine.axis(move.axis)
         lines = round((move.limit / wheel.graduation).to("dimensionless").magnitude)
-        beyond = wheel.graduation * (lines + 20 * move.approach)
+        beyond = wheel.graduation * (lines + 20 * move.deeper)
         words = f"{move.axis} dial reads {_reading(state, move.axis, beyond)}"
         outcome = said(state, words, "typed")
         if isinstance(outcome.said, Refused):  # further than this dial is ever sent
@@ -108,7 +106,6 @@ def test_past_the_finished_depth_every_number_is_withheld_until_measured(demo: s
 
 
 def _reading(state: State, axis: str, position: Quantity) -> str:
-    assert state.machine is not None
     wheel, now = state.machine.axis(axis), state.axes[axis]
     turns = int(abs(position / wheel.per_turn).to("dimensionless").magnitude)
     return saying.say_turns(turns, dial_at(wheel, now, position)).replace("-", " ")
@@ -139,7 +136,6 @@ def test_against_the_take_up_the_way_round_is_told_before_any_number(demo: str) 
         if after.figure is None or after.figure.move is None:
             assert withheld(after), move.id
             continue
-        assert state.machine is not None
         backlash = state.machine.axis(move.axis).backlash
         told = after.figure.move.back_off
         assert told is not None, f"{move.id}: straight back, against the take-up"

@@ -87,8 +87,8 @@ def test_how_much_left_and_questions_leave_no_event(job):
 def test_measured_before_finishing_says_how_far_and_where_to_stop(job):
     at(job, "measure-size-1")
     state = job.state
-    knee = replace(state.axes["knee"], position=inches("0.211"))
-    job.assistant.state = replace(state, axes={**state.axes, "knee": knee})
+    there = state.belief.stand("knee", inches("0.211"), 1, state.seq)
+    job.assistant.state = replace(state, belief=there)
     said = job.say("measured one point six six six")
     assert (
         said == "One six six six: two over the limit. Up six, to seventeen: four inside. Lock it."
@@ -155,7 +155,9 @@ def test_resume_after_a_bump_touches_again(job):
     at(job, "roughing-3-set")
     job.resume()
     job.say(f"dial reads {magnitude(job.state.axes['knee'].position, 'thou').normalize():f}")
-    job.say("something moved")
+    assert "clamp it anew" in job.say("something moved")
+    assert job.state.step_id == "check-work"
+    job.say("checked")
     assert job.state.step_id == "touch-side"
 
 

@@ -59,7 +59,6 @@ def test_past_the_finished_depth_is_asked_and_not_taken_for_the_turn_before(
 
 def wheel_turn(state: State, axis: str) -> Quantity:
     """How far apart the two places are: a turn, or in three turns down those above and below."""
-    assert state.machine is not None
     turn = state.machine.axis(axis).per_turn
     return turn * 3 if state.axes[axis].position == turn * -3 else turn
 
@@ -155,7 +154,7 @@ def test_resumed_and_read_in_another_turn_is_asked_once_for_each(job: Job) -> No
     job.to_step("to-centre")
     job.resume()
     job.say("dial reads fifty")
-    assert [doubt.kind for doubt in job.state.doubts] == [DoubtKind.MOVED, DoubtKind.TURN]
+    assert [doubt.kind for doubt in job.state.doubts] == [DoubtKind.TURN, DoubtKind.MOVED]
     job.say("nothing moved")
     job.say("two turns and fifty")
     assert not job.state.doubts
@@ -200,7 +199,6 @@ def test_the_second_of_two_touches_is_not_a_turn_off() -> None:
     assert isinstance(job.state.step, Touch)
     near = job.state.step.near
     assert near is not None
-    assert job.state.machine is not None
     wheel = job.state.machine.axis(job.state.step.axis)
     off = near + wheel.per_turn * Decimal("0.4") * job.state.step.toward
     reading = dial_at(wheel, job.state.axes[wheel.name], off)
@@ -226,13 +224,19 @@ def zeroing() -> State:
         ("45.5", "0.0455"),
         ("dial reads 45 1/2", "0.0455"),
         ("dial reads ½", "0.0005"),
-        ("dial reads .5", "0.0005"),
         ("dial reads 0.0455", "0.0455"),
     ],
 )
 def test_a_half_thou_is_typed_as_it_is_shown(typed: str, reads: str) -> None:
     taken = said(zeroing(), typed, "typed").state
     assert taken.axes["saddle"].zero_reading == inches(reads)
+
+
+def test_a_point_five_is_half_a_thou_or_half_an_inch() -> None:
+    asked = said(zeroing(), "dial reads .5", "typed")
+    assert answer(asked) == "Half a thou, or five hundred thou? Say it again."
+    taken = said(asked.state, "half a thou", "typed").state
+    assert taken.axes["saddle"].zero_reading == inches("0.0005")
 
 
 def test_a_zero_is_read_within_one_turn_of_the_dial() -> None:

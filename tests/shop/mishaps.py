@@ -10,7 +10,7 @@ from collections.abc import Callable, Iterable, Sequence
 from typing import Any, Generic, Protocol, TypeVar
 
 from assistant.jobs.steps import Cut, Move, Step
-from assistant.session.metal import depth_measure, stood_in_the_cut
+from assistant.session.cuts import stood_in_the_cut
 from assistant.session.state import Doubt, DoubtKind, Phase
 from assistant.spoken import Intent
 from assistant.units import magnitude
@@ -97,6 +97,9 @@ class Clumsy(Machinist[W], Generic[W]):
         if doubt.kind is DoubtKind.MOVED:
             self.job.say("nothing moved")
             return
+        if doubt.kind is DoubtKind.CRANK:
+            self.job.say("i'm set")
+            return
         assert wheel is not None
         if doubt.kind is DoubtKind.METAL:
             self.measured_in_doubt()
@@ -118,29 +121,19 @@ class Clumsy(Machinist[W], Generic[W]):
 
     def measured_in_doubt(self) -> None:
         """What was cut, as it is asked for."""
-        measure = depth_measure(self.job.state)
+        measure = self.job.state.ahead.measure_of(self.job.state.doubts[0].surface)
         assert measure is not None
         self.tell("measured", self.read(measure, self.work.size(measure.fact)))
 
-    def say(self, words: str) -> str:
-        """Come to what was cut, and set the dial there, where it is answered so."""
-        answer = super().say(words)
-        self.come_to_the_cut(answer)
-        return answer
-
-    def come_to_the_cut(self, answer: str) -> None:
-        """Where it says so."""
-        found = re.search(r"just touching\..* on the (.+) dial there\.", answer)
-        if found:
-            wheel = self.wheels[found[1]]
-            place, came = stood_in_the_cut(self.job.state, found[1])
-            wheel.touch(self.work.surface(found[1]), came)
-            wheel.set_reading(float(magnitude(place, str(place.units))))
-
     def read_on_the_floor(self, wheel: Handwheel) -> None:
-        """A dial that can't be set is read where the cutter meets what was cut."""
-        _, came = stood_in_the_cut(self.job.state, wheel.axis.name)
+        """The cutter meets what was cut: there the dial is set, or read where it can't be."""
+        place, came = stood_in_the_cut(self.job.state, wheel.axis.name)
         wheel.touch(self.work.surface(wheel.axis.name), came)
+        if wheel.axis.settable:
+            assert f"Set the {wheel.axis.name} dial to" in self.job.glance.instruction
+            wheel.set_reading(float(magnitude(place, str(place.units))))
+            self.job.say("i'm set")
+            return
         self.job.say(f"{wheel.axis.name} dial reads {self.as_read(wheel)}")
         place = self.job.state.axes[wheel.axis.name].position
         wheel.count_from(float(magnitude(place, str(place.units))))
@@ -182,7 +175,7 @@ class Clumsy(Machinist[W], Generic[W]):
         way = self.on_the_way(wheel)
         if way:
             wheel.turn(way * self.chance.uniform(0.1, 0.8) * wheel.per_turn)
-            self.come_to_the_cut(self.job.say("lost count"))
+            self.job.say("lost count")
 
     def home(self, wheel: Handwheel) -> None:
         """Goes home; the job is taken up the next day."""
@@ -230,13 +223,13 @@ class Hapless(Clumsy[R], Generic[R]):
         """Leans on the dial: it reads anything now."""
         if wheel.axis.settable:
             wheel.set_reading(self.chance.random() * wheel.per_turn)
-            self.come_to_the_cut(self.job.say("dial slipped"))
+            self.job.say("dial slipped")
 
     def bumped(self, wheel: Handwheel) -> None:
         """Bumps the work, which is touched again then; here it stayed where it was."""
-        self.come_to_the_cut(self.job.say("something moved"))
+        self.job.say("something moved")
 
     def other_cutter(self, wheel: Handwheel) -> None:
         """Fits another cutter of the same width, which stands where it may."""
         self.work.fit_another(self.chance)
-        self.come_to_the_cut(self.job.say("new cutter"))
+        self.job.say("new cutter")

@@ -149,7 +149,6 @@ def check_found(made: Finder, drawn: Feature) -> None:
             read = (wheel.reading + wheel.per_turn / 2) % wheel.per_turn - wheel.per_turn / 2
             assert abs(read) < 1e-6, "the datum reads nothing"
         if drawn.corner is None and not (drawn.round and direction == 0):
-            assert made.job.state.plan is not None
             figure = made.job.state.plan.result(f"across {'xy'[direction]}")
             assert figure is not None
             found = float(figure.value.to(wheel.axis.per_turn.units).magnitude)

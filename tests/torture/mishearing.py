@@ -273,7 +273,6 @@ def _reading_back(state: State, intent: Intent, value: Quantity, turns: object) 
     """A reading of a turn or more is heard back as turns and the dial."""
     from assistant.session.allowed import working_axis
 
-    assert state.machine is not None
     wheel = state.machine.axis(str(intent.get("axis") or working_axis(state)))
     unit = unit_name(wheel.per_turn)
     whole, part = divmod(magnitude(value, unit), magnitude(wheel.per_turn, unit))
@@ -342,7 +341,6 @@ def words_meant(state: State, rng: random.Random) -> str:
             if step.pass_fact and step.pass_number == 1 and rng.random() < 0.3:
                 return rng.choice(["cut fifty thou this pass", "cut thirty thou this pass"])
         case Cut(number=1) if rng.random() < 0.1:
-            assert state.machine is not None
             speeds = state.machine.speeds
             if speeds:
                 return f"speed is {_spoken(saying.say_rate(speeds[len(speeds) // 2]))}"
@@ -373,7 +371,6 @@ def _size(nominal: Quantity, unit: str, rng: random.Random) -> str:
 
 def _where(state: State, axis: str, position: Quantity) -> str:
     """Where an axis stands, as turns from its zero and its dial."""
-    assert state.machine is not None
     wheel, now = state.machine.axis(axis), state.axes[axis]
     turns = int(abs(position / wheel.per_turn).to("dimensionless").magnitude)
     words = _spoken(saying.say_turns(turns, dial_at(wheel, now, position)))

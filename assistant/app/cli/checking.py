@@ -18,6 +18,7 @@ from assistant.app.cli.run import LISTENS
 from assistant.app.cli.voice import describe
 from assistant.app.listening import Mode
 from assistant.app.own_voice import load_voice
+from assistant.app.paths import user_configs
 from assistant.app.settings import Settings, load_settings, settings_path, with_options
 from assistant.app.wiring import (
     choose_ear,
@@ -72,7 +73,13 @@ def check_devices(
         print(json.dumps([asdict(verdict) for verdict in verdicts], indent=1))
     else:
         print(f"\nSettings: {settings or settings_path()}")
+        print(f"Your own machines, jobs and settings: {user_configs()} (machines/, jobs/)")
     return 0 if all(verdict.ok for verdict in verdicts) else EXIT_UNFINISHED
+
+
+def check_all(settings: Settings, seconds: float) -> list[Verdict]:
+    """Every device tried, without a word of it printed."""
+    return list(_checks(settings, seconds, None))
 
 
 def _checks(settings: Settings, seconds: float, meter: _Meter | None) -> Iterator[Verdict]:
@@ -221,8 +228,9 @@ def _screen(settings: Settings) -> Verdict:
         return Verdict("screen", False, why, _ADVICE["screen"])
     pixels = desktop_pixels() or (1920, 1080)
     seen = legibility(pixels, view)
+    away = settings.distance.to("m")
     found = (
-        f"{pixels[0]} x {pixels[1]}, {known}; from {settings.distance:~} full screen {seen.verdict}"
+        f"{pixels[0]} x {pixels[1]}, {known}; from {away:~} full screen {seen.verdict}"
         f" (smallest type {seen.smallest:.0f}). {SOURCE}"
     )
     return Verdict("screen", seen.readable, found, "" if seen.readable else _NEARER)

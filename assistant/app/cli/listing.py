@@ -9,7 +9,7 @@ from pathlib import Path
 from assistant.app.settings import load_settings
 from assistant.devices.journal import default_path, watch_journal
 from assistant.errors import BadInput
-from assistant.session.events import Commanded, Undone
+from assistant.session.events import Commanded, JobStarted, Undone
 from assistant.session.reduce import replay
 from assistant.units import unit_name
 
@@ -76,7 +76,7 @@ def print_record(job_id: str, journal: Path | None) -> None:
 
     chosen, records = records_of(job_id, journal)
     state = replay(records)
-    steps = state.plan.steps if state.plan is not None else ()
+    steps = state.plan.steps
     commands = [
         {
             "seq": record.seq,
@@ -90,14 +90,16 @@ def print_record(job_id: str, journal: Path | None) -> None:
         if isinstance(record.event, Commanded)
     ]
     taken_back = [record.event.seq for record in records if isinstance(record.event, Undone)]
-    done = state.confirmed | state.skipped
+    done = state.done
+    begun = [one.event.program for one in records if isinstance(one.event, JobStarted)]
     print(
         json.dumps(
             {
                 "id": chosen,
-                "title": state.plan.title if state.plan is not None else "",
+                "title": state.plan.title,
                 "job": state.job_name,
-                "machine": state.machine.name if state.machine is not None else "",
+                "program": begun[0] if begun else "",
+                "machine": state.machine.name,
                 "started": records[0].at.isoformat(),
                 "last": records[-1].at.isoformat(),
                 "finished": state.finished,

@@ -8,8 +8,8 @@ from __future__ import annotations
 from importlib import import_module
 
 from assistant.app.paths import configs_folder
-from assistant.fields import read_toml
 from assistant.jobs.planning import OPERATIONS
+from assistant.textfile import read_toml
 
 HEAD = """# Operations and their job files
 

@@ -10,6 +10,7 @@ from assistant.app.cli.sheet import planned, walk
 from assistant.devices.journal import watch_journal
 from assistant.devices.paper import PAPERS, write_html, write_pdf
 from assistant.errors import BadInput
+from assistant.jobs.not_known import not_known
 from assistant.jobs.planning import read_job
 from assistant.present.paper.model import Document
 from assistant.present.paper.record import job_record
@@ -20,8 +21,6 @@ from assistant.session.events import Record
 def sheet_of(job: str, printed: datetime | None = None) -> tuple[Document, str]:
     """The set-up sheet of a job and the paper usual where its unit is."""
     state = planned(job)
-    assert state.plan is not None
-    assert state.machine is not None
     head, _ = read_job(state.job_text, state.job_name)
     when = printed or datetime.now()
     document = setup_sheet(
@@ -29,7 +28,7 @@ def sheet_of(job: str, printed: datetime | None = None) -> tuple[Document, str]:
         walk(state),
         machine=state.machine.name,
         material=head.material,
-        notes=head.notes,
+        notes=(*head.notes, *not_known(state.plan, state.machine)),
         printed=f"{Path(state.job_name).name}, printed {when:%Y-%m-%d %H:%M}",
     )
     return document, usual_paper(state.plan.unit)

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import sys
 from pathlib import Path
+from statistics import median
 
 from assistant.app.assistant import Assistant
 from assistant.app.cli import EXIT_INTERRUPTED, EXIT_UNFINISHED
 from assistant.app.cli.hearing import PATIENT_SECONDS
 from assistant.app.listening import Mode
 from assistant.app.operator import DemoOperator, read_script
-from assistant.app.paths import configs_folder, find_job
+from assistant.app.paths import configs_folder, find_job, writable_folder
 from assistant.app.run_demo import run_demo
 from assistant.app.settings import load_settings, with_options
 from assistant.app.wiring import (
@@ -24,6 +25,7 @@ from assistant.devices.microphone import Microphone, find_microphone
 from assistant.devices.opinion import SecondOpinion
 from assistant.devices.screen import display_missing
 from assistant.errors import BadInput, DeviceMissing
+from assistant.log import get_log
 from assistant.phrases.book import load_book
 from assistant.ports import Journal
 from assistant.spoken import Sentence
@@ -73,7 +75,7 @@ def run_job(
     make_ear, ear_line = choose_ear(chosen)
     print("Wheelcall. " + NEVER)
     print(ear_line)
-    found = find_devices(chosen, out, full=full)
+    found = find_devices(chosen, writable_folder(out), full=full)
     microphone, no_microphone = (None, "") if demo or typed else _microphone(chosen.microphone)
     use_demo = demo or (microphone is None and not typed and script.is_file())
     notices = [*found.notices, *ear_notices(chosen)]
@@ -91,6 +93,7 @@ def run_job(
     for notice in notices:
         print(notice)
     print()
+    get_log("devices").info("%s %s", ear_line, " ".join(notices))
     assistant = Assistant(book, found.devices, trouble=_short(notices))
     try:
         opening = begin_or_resume(assistant, path, new=new or use_demo)
@@ -124,11 +127,22 @@ def run_job(
         print(f"\ninterrupted; the job is kept: wheelcall run {path.stem} takes it up again")
         return EXIT_INTERRUPTED
     finally:
+        _log_turns(assistant.turns)
         found.devices.speaker.close()
         found.devices.screen.close()
         found.devices.journal.close()
     print(assistant.closing_line())
     return 0 if done else EXIT_UNFINISHED
+
+
+def _log_turns(seconds: list[float]) -> None:
+    """How long it took from what was heard to what was kept of it."""
+    if seconds:
+        slow = sorted(seconds)[len(seconds) * 95 // 100]
+        get_log("timings").info(
+            "%d turns, median %.1f ms, 95 of 100 within %.1f ms, slowest %.1f ms",
+            len(seconds), 1e3 * median(seconds), 1e3 * slow, 1e3 * max(seconds),
+        )  # fmt: skip
 
 
 def _microphone(name: str | None) -> tuple[Microphone | None, str]:

@@ -7,68 +7,60 @@ from collections.abc import Iterator
 from dataclasses import replace
 from datetime import UTC, datetime
 
-from assistant.app.paths import find_job, machine_folders
-from assistant.fields import read_file
-from assistant.jobs.jobfile import machine_path
-from assistant.jobs.planning import read_job
+from assistant.app.opening import begin_job
+from assistant.app.paths import find_job
+from assistant.jobs.not_known import not_known
 from assistant.jobs.steps import IN_ONE_GO, Cut, Index, Measure, Move, Note, Plan, Step, Touch
 from assistant.present.formatting import show, show_dial
 from assistant.present.move_words import printed
 from assistant.present.paper.sheet import by_crank, crank_lines
-from assistant.session.begin import begin
+from assistant.session.belief import Belief
 from assistant.session.instruct import figure_for
-from assistant.session.reduce import with_entry
-from assistant.session.state import AxisState, State
+from assistant.session.state import State
 from assistant.spoken import Figure
 from assistant.units import magnitude
 
 
 def planned(job: str) -> State:
     """The state of a job just begun; raises `BadFile` and `BadInput` for one that can't be."""
-    path = find_job(job)
-    text = read_file(path)
-    head, _ = read_job(text, str(path))
-    machine = machine_path(head, machine_folders(path))
-    return begin(text, str(path), read_file(machine), str(machine), datetime.now(UTC)).state
+    return begin_job(find_job(job), datetime.now(UTC)).state
 
 
 def walk(state: State) -> Iterator[tuple[Step, Figure | None]]:
     """Every step with its figure, as if each move were made as planned."""
-    assert state.plan is not None
     for step in state.plan.steps:
         state = replace(state, step_id=step.id)
         yield step, figure_for(state)
-        if isinstance(step, Touch) and step.keeps:
-            assert step.near is not None
-            there = replace(state.axes[step.axis], position=step.near, came=step.toward)
-            state = replace(state, axes=with_entry(state.axes, step.axis, there))
-        elif isinstance(step, Touch):
-            zero = AxisState(state.axes[step.axis].position * 0, zeroed=True, came=step.toward)
-            state = replace(state, axes=with_entry(state.axes, step.axis, zero))
-        if isinstance(step, Move) and step.target is not None:
-            there = replace(state.axes[step.axis], position=step.target, came=step.approach)
-            if step.zero_after:
-                there = replace(there, position=step.target * 0)
-            state = replace(state, axes=with_entry(state.axes, step.axis, there))
-        if isinstance(step, Cut) and step.feed_target is not None:
-            back = step.feed_returns
-            there = replace(
-                state.axes[step.feed_axis],
-                position=step.feed_target * (0 if back else 1),
-                came=step.feed_approach * (-1 if back else 1),
-            )
-            state = replace(state, axes=with_entry(state.axes, step.feed_axis, there))
+        state = replace(state, belief=_made(state.belief, step))
+
+
+def _made(belief: Belief, step: Step) -> Belief:
+    """What is believed once the step is done as planned."""
+    if isinstance(step, Touch) and step.keeps:
+        assert step.near is not None
+        return belief.stand(step.axis, step.near, step.toward, 1)
+    if isinstance(step, Touch):
+        return belief.zero(step.axis, step.toward, None, step.by, 1)
+    if isinstance(step, Move) and step.target is not None:
+        there = step.target * (0 if step.zero_after else 1)
+        return belief.stand(step.axis, there, step.approach, 1)
+    if isinstance(step, Cut) and step.feed_target is not None:
+        back = step.feed_returns
+        there = step.feed_target * (0 if back else 1)
+        return belief.stand(step.feed_axis, there, step.feed_approach * (-1 if back else 1), 1)
+    return belief
 
 
 def print_plan(job: str, *, as_json: bool) -> None:
     """Print the sheet, as text or as JSON."""
     state = planned(job)
-    assert state.plan is not None
     if as_json:
         print(json.dumps(_as_json(state, state.plan), indent=1))
         return
-    assert state.machine is not None
     print(f"{state.plan.title}\n{state.plan.operation} on {state.machine.name}\n")
+    unknown = not_known(state.plan, state.machine)
+    if unknown:
+        print("\n".join(f"! {line}" for line in unknown) + "\n")
     for number, (step, figure) in enumerate(walk(state), 1):
         print(f"{number:3}. {step.title}")
         for line in _lines(step, figure, state.unit):
@@ -117,9 +109,12 @@ def _limits(figure: Figure, unit: str) -> str:
 
 
 def _as_json(state: State, plan: Plan) -> dict[str, object]:
+    assert state.machine is not None
     return {
         "title": plan.title,
         "operation": plan.operation,
+        "machine": state.machine.name,
+        "not_known": list(not_known(plan, state.machine)),
         "unit": plan.unit,
         "steps": [
             {

@@ -8,7 +8,7 @@ from pathlib import Path
 
 from assistant.app.cli.listing import want_jobs
 from assistant.devices.journal import watch_journal
-from assistant.devices.screen import find_screen
+from assistant.devices.screen import display_missing, find_screen
 from assistant.errors import BadInput
 from assistant.ports import Screen
 from assistant.present.glance import Ear, Glance
@@ -17,17 +17,24 @@ from assistant.session.reduce import reduce
 from assistant.session.state import State
 
 
-class JsonLines:
-    """A screen for a program: a line of JSON where something changed."""
+class Lines:
+    """A screen of printed lines: where nobody looks at a window, or a program reads."""
 
-    def __init__(self, job_id: str) -> None:
-        self.name = "JSON lines"
+    def __init__(self, job_id: str, *, as_json: bool) -> None:
+        self.name = "printed lines"
         self._job_id = job_id
+        self._as_json = as_json
         self._last = ""
 
     def show(self, glance: Glance) -> None:
         """Print what is shown, where it is not what was printed last."""
-        line = json.dumps(
+        lines = self._json(glance) if self._as_json else _text(glance)
+        if lines != self._last:
+            self._last = lines
+            print(lines, flush=True)
+
+    def _json(self, glance: Glance) -> str:
+        return json.dumps(
             {
                 "id": self._job_id,
                 "job": glance.job,
@@ -41,9 +48,6 @@ class JsonLines:
                 "pass": glance.pass_place,
             }
         )
-        if line != self._last:
-            self._last = line
-            print(line, flush=True)
 
     def keys(self) -> list[str]:
         """No keys."""
@@ -51,6 +55,13 @@ class JsonLines:
 
     def close(self) -> None:
         """Nothing to give back."""
+
+
+def _text(glance: Glance) -> str:
+    """Where the job is, in a few lines."""
+    number = f"{glance.what} {glance.number} {glance.unit}".strip() if glance.number else ""
+    where = ", ".join(filter(None, (glance.job, glance.place)))
+    return "\n  ".join(filter(None, (where, glance.instruction, number, glance.dial)))
 
 
 LOOK = 0.5
@@ -64,7 +75,8 @@ def watch_job(
 ) -> int:
     """Show where a job is, as it goes on, until the window is closed or Control-C is typed.
 
-    `as_json` prints a line at every change instead of showing a window.
+    Lines are printed instead of showing a window where `once` or `as_json` asks for it, and where
+    there is no display.
     Raises `BadInput` where there is no such job, `JournalError` where the file can't be read.
     """
     path = want_jobs(journal)
@@ -75,13 +87,13 @@ def watch_job(
     chosen = job_id or known[0]
     if chosen not in known:
         raise BadInput("job", chosen, "known jobs: " + ", ".join(known[:8]))
-    screen: Screen
-    if as_json:
-        screen, missing = JsonLines(chosen), ""
-    else:
-        screen, missing = find_screen(Path("out") / "screens")
-        if missing:
-            print(missing)
+    screen: Screen = Lines(chosen, as_json=as_json)
+    if not (once or as_json):
+        why = display_missing()
+        if why:
+            print(f"No display ({why}): what changes is printed.")
+        else:
+            screen, _ = find_screen(Path("out") / "screens")
         print(f"Watching {chosen}; nothing is written and nothing is heard here.")
     state, seen = State(), 0
     looked = 0.0

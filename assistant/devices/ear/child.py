@@ -14,6 +14,7 @@ from assistant.devices.ear.events import EarEvent, EarState, Helpless
 from assistant.devices.ear.hearing import Hearing
 from assistant.devices.ear.heart import Heart
 from assistant.errors import WheelcallError
+from assistant.log import get_log, start_log
 from assistant.ports import Recogniser, Samples
 from assistant.spoken import WordAutomaton
 
@@ -96,11 +97,13 @@ def run(
     reports: Any,
 ) -> None:
     """Body of the child process. `reports` is the sending end of a pipe."""
+    start_log(child=True)
     send = _Sender(reports).send
     with contextlib.suppress(BrokenPipeError):  # the parent is gone
         try:
             _work(make, limits, commands, send)
         except Exception as error:  # native code and models have their own kinds
+            get_log("ear").exception("the ear's process fails")
             # Told at once: until a process has ended, seconds may pass on a busy machine.
             send(EarState("trouble", f"The ear failed ({type(error).__name__}: {error})"))
 

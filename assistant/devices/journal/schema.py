@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import json
+import os
 import sqlite3
 from collections.abc import Sequence
+from contextlib import suppress
 from pathlib import Path
 
 from assistant.devices.journal.rows import Row
@@ -12,6 +14,8 @@ from assistant.errors import JournalError
 
 APPLICATION_ID = 0x5768636C
 """Tells this program's files from other SQLite files: `Whcl`."""
+OWNER_ALONE = 0o600
+"""Mode of the journal's files."""
 FORMAT = 1
 """Version of the tables; events have versions of their own."""
 
@@ -42,8 +46,21 @@ CREATE TRIGGER IF NOT EXISTS event_deleted BEFORE DELETE ON event
 """
 
 
+def keep_private(path: Path) -> None:
+    """Make the file, or take it back, so that its owner alone can read it: it tells who worked
+    when, and on what. The files that SQLite keeps beside it get the mode of the file."""
+    with suppress(OSError):  # what can't be made or changed is told of when it is opened
+        os.close(os.open(path, os.O_RDWR | os.O_CREAT, OWNER_ALONE))
+    for ending in ("", "-wal", "-shm"):
+        beside = path.with_name(path.name + ending)
+        with suppress(OSError):
+            if beside.stat().st_mode & 0o077:
+                beside.chmod(OWNER_ALONE)
+
+
 def connect(path: Path) -> sqlite3.Connection:
     """Open the file to write in it; make it where it isn't there."""
+    keep_private(path)
     return sqlite3.connect(_uri(path, "mode=rwc"), uri=True, isolation_level=None, timeout=2.0)
 
 

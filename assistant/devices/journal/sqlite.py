@@ -33,6 +33,7 @@ from assistant.devices.journal.schema import (
     connect_to_read,
     create,
     insert,
+    keep_private,
     why,
 )
 from assistant.errors import JournalError
@@ -57,13 +58,15 @@ def open_journal(path: Path | None = None) -> SqliteJournal:
     path = path or default_path()
     lock = FileLock(path.with_name(path.name + ".lock"))
     try:
-        path.parent.mkdir(parents=True, exist_ok=True)
+        path.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
         lock.acquire(timeout=0)
     except Timeout:
         raise JournalLockedError(path) from None
     except (OSError, NotImplementedError) as error:
         raise JournalError(f"the journal can't be kept in {path.parent}: {error}") from error
     try:
+        if path.exists():
+            keep_private(path)  # before a damaged one is copied aside with its mode
         damage = find_damage(path)
         notices = rescue(path, damage) if damage else ()
         connection = connect(path)

@@ -13,6 +13,7 @@ from dataclasses import dataclass
 from multiprocessing.connection import Connection
 
 from assistant.errors import WheelcallError
+from assistant.log import get_log, start_log
 from assistant.ports import Recogniser, Samples
 from assistant.spoken import Opinion, WordAutomaton
 from assistant.spoken.kept import Kept
@@ -144,6 +145,7 @@ def main(descriptor: int) -> None:
     """Answer tasks until the pipe of that number ends."""
     # Ctrl-C goes to every process of the terminal; this one ends with its pipe.
     signal.signal(signal.SIGINT, signal.SIG_IGN)
+    start_log(child=True)
     pipe = Connection(descriptor)
     worker = Worker()
     try:
@@ -152,5 +154,6 @@ def main(descriptor: int) -> None:
     except (EOFError, BrokenPipeError, ConnectionResetError):
         pass  # the first ear is gone
     except Exception as error:  # native code and models have their own kinds
-        # One line instead of a traceback; the other end sees the exit and starts another.
+        # One line, and the traceback in the log; the other end sees the exit and starts another.
+        get_log("second ear").exception("the second ear's process fails")
         sys.exit(f"second ear: {type(error).__name__}: {error}")

@@ -12,9 +12,10 @@ PAPERS = ("a4", "letter")
 
 def write_pdf(document: Document, path: Path, paper: str = "a4") -> int:
     """Write a PDF; the number of its pages. Raises `DeviceFailed` where the file can't be written,
-    `BadInput` for a paper that isn't a4 or letter."""
+    `BadInput` for a paper that isn't a4 or letter and for a folder that isn't there."""
     if paper not in PAPERS:
         raise BadInput("paper", paper, "wanted a4 or letter")
+    _want_folder(path)
     from assistant.devices.paper.pdf import pdf_bytes
 
     made, pages = pdf_bytes(document, paper)
@@ -23,15 +24,22 @@ def write_pdf(document: Document, path: Path, paper: str = "a4") -> int:
 
 
 def write_html(document: Document, path: Path) -> None:
-    """Write one self-contained page. Raises `DeviceFailed` where the file can't be written."""
+    """Write one self-contained page. Raises `DeviceFailed` where the file can't be written,
+    `BadInput` where its folder isn't there."""
+    _want_folder(path)
     from assistant.devices.paper.html import html_page
 
     _write(path, html_page(document).encode("utf-8"))
 
 
+def _want_folder(path: Path) -> None:
+    """A slip in a path makes no new folders."""
+    if not path.parent.exists():
+        raise BadInput("file", path, f"there is no folder {path.parent}: make it, or name another")
+
+
 def _write(path: Path, made: bytes) -> None:
     try:
-        path.parent.mkdir(parents=True, exist_ok=True)
         path.write_bytes(made)
     except OSError as error:
         raise DeviceFailed("paper", f"{path}: {error.strerror}") from None

@@ -15,6 +15,7 @@ from typing import Any, NoReturn
 
 from assistant.devices.screen.window import WindowScreen
 from assistant.errors import DeviceFailed, DeviceMissing, WheelcallError
+from assistant.log import get_log, start_log
 from assistant.ports import Screen
 from assistant.present.glance import Glance
 from assistant.silence import Silence
@@ -160,6 +161,7 @@ class WindowProcess:
 
 def run(make: Make, pipe: Connection[Any, Any]) -> None:
     """Body of the child: '' or why there is no window, then whether a page was shown, and keys."""
+    start_log(child=True)
     signal.signal(signal.SIGINT, signal.SIG_IGN)  # the program itself tells it when to leave
     with contextlib.suppress(EOFError, OSError):  # the program is gone, or closes it
         try:
@@ -172,7 +174,8 @@ def run(make: Make, pipe: Connection[Any, Any]) -> None:
             _serve(screen, pipe)
         except (EOFError, OSError):
             raise
-        except Exception as error:  # one line instead of a traceback
+        except Exception as error:  # one line instead of a traceback, which is for the log
+            get_log("window").exception("the window's process fails")
             pipe.send(error.why if isinstance(error, DeviceFailed) else f"{error!r}")
 
 

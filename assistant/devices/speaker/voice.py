@@ -7,7 +7,6 @@ import queue
 import re
 import subprocess
 import sys
-import tempfile
 import threading
 from collections import OrderedDict
 from collections.abc import Sequence
@@ -21,6 +20,7 @@ import soundfile
 from numpy.typing import NDArray
 
 from assistant.errors import DeviceFailed, DeviceMissing
+from assistant.scratch import Scratch
 
 DEVICE = "voice"
 COST = "sentences are only written, not spoken"
@@ -84,7 +84,7 @@ class Voice:
         self._patience = answer_seconds
         self._room = kept_bytes
         self._kept: OrderedDict[tuple[str, int], Sound] = OrderedDict()
-        self._folder = tempfile.TemporaryDirectory(prefix="wheelcall-voice-")
+        self._scratch = Scratch("voice")
         self._process: subprocess.Popen[str] | None = None
         self._answers: queue.Queue[str] = queue.Queue()
         self._count = 0
@@ -134,7 +134,7 @@ class Voice:
     def close(self) -> None:
         """End the engine."""
         self._kill()
-        self._folder.cleanup()
+        self._scratch.close()
 
     def _make(self, text: str, rate: int) -> Sound:
         try:
@@ -142,7 +142,7 @@ class Voice:
         except DeviceMissing as missing:
             raise DeviceFailed(DEVICE, missing.why) from missing
         self._count += 1
-        file = Path(self._folder.name) / f"{self._count}.wav"
+        file = self._scratch.path / f"{self._count}.wav"
         asked = {"text": text, "rate": rate, "voice": self.voice, "file": str(file)}
         try:
             self._tell(asked)

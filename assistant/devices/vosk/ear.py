@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-import tempfile
 import threading
 from collections.abc import Sequence
 from pathlib import Path
@@ -15,6 +14,7 @@ from assistant.devices.vosk.folder import Hold, ModelFolder, read_model_folder
 from assistant.devices.vosk.graph import grammar_folder, missing_words
 from assistant.devices.vosk.phrases import UNKNOWN_WORDS, phrase_list
 from assistant.ports import Samples
+from assistant.scratch import Scratch
 from assistant.spoken import Heard, WordAutomaton
 from assistant.spoken.gist import load_gist
 from assistant.spoken.kept import Kept
@@ -51,8 +51,8 @@ class VoskEar:
         self.model = folder if isinstance(folder, ModelFolder) else read_model_folder(folder)
         self.notices = (self.model.notice,) if self.model.notice else ()
         """What the operator must be told of this ear."""
-        self._temporary = tempfile.TemporaryDirectory(prefix="wheelcall-vosk-")
-        self._cache = cache or Path(self._temporary.name)
+        self._temporary = Scratch("vosk")
+        self._cache = cache or self._temporary.path
         self._engine = Engine(self.model.path)
         self._unknown = next(filter(self._engine.knows, UNKNOWN_WORDS), None)
         self._strict: Kept[str, Engine] = Kept(
@@ -127,7 +127,7 @@ class VoskEar:
         self._utterance = None
         self._strict.clear()
         self._phrases.clear()
-        self._temporary.cleanup()
+        self._temporary.close()
 
     def _judged(self, grammar: WordAutomaton, first: Reading) -> Heard:
         if not any(word != self._unknown for word in first.words):

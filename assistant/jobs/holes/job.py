@@ -149,7 +149,7 @@ def _points(fields: Fields, unit: str, signs: tuple[int, int]) -> tuple[Places, 
         places += found
     for number, entry in enumerate(fields.take("holes", "wanted [[holes]] tables", []), 1):
         if not isinstance(entry, dict):
-            fields.fail("holes", repr(entry), "wanted [[holes]] tables with x and y")
+            fields.refuse("holes", entry, "wanted [[holes]] tables with x and y")
         one = Fields(fields.path, entry, f"holes {number}: ")
         places.append((magnitude(one.length("x", unit), unit), magnitude(one.length("y", unit),
                                                                          unit)))  # fmt: skip

@@ -31,6 +31,7 @@ from assistant.jobs.steps import (
     Measure,
     Move,
     Note,
+    Overrun,
     Plan,
     Step,
     fact_key,
@@ -64,6 +65,7 @@ def plan(job: HolesJob, machine: Machine, facts: Facts) -> Plan:
     steps += _check_between(job)
     steps.append(Note(id="deburr", title="Deburr", say=("Deburr every hole, both sides.",)))
     return Plan(
+        new_tool=checks.NEW_POINT,
         title=job.head.title,
         operation="holes",
         unit=job.unit,
@@ -211,6 +213,7 @@ def _make(
             id=id_,
             title=f"Spot hole {hole.number} of {count}",
             say=(f"Hole {hole.number}. Spot it, no wider than the drill.",),
+            overrun=Overrun.HOLE,
             number=hole.number,
             of=count,
             depth=nothing,

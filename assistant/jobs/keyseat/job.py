@@ -181,7 +181,7 @@ def _check(job: KeyseatJob, fields: Fields) -> None:
     if job.pitch is not None and job.pitch < job.length:
         fields.fail("seat.pitch", str(job.pitch), "shorter than the seat: they would run together")
     if job.end == "closed" and job.cutter.kind == "slotting cutter":
-        fields.fail("seat.end", repr("closed"), "a slotting cutter runs out: wanted an end mill")
+        fields.refuse("seat.end", "closed", "a slotting cutter runs out: wanted an end mill")
     width = magnitude(job.cutter.width, job.unit)
     narrowest = magnitude(seat.width.nominal, job.unit) * REGROUND
     if width < narrowest:

@@ -12,7 +12,7 @@ from assistant.jobs.keyed_parts import key_expected, shaft_expected
 from assistant.jobs.keyseat.job import KeyseatJob, reach, seat_of
 from assistant.jobs.off_size import Expected
 from assistant.jobs.spindle import Cutting, SpeedAndFeed, notes, speed_and_feed
-from assistant.jobs.steps import Check, FactKey, Facts, Measure, Step, fact_key, from_key
+from assistant.jobs.steps import Check, FactKey, Facts, Ground, Measure, Step, fact_key, from_key
 from assistant.machine import Machine
 from assistant.spoken import Figure
 from assistant.units import Quantity, inches, magnitude, quantity
@@ -139,6 +139,7 @@ def _first_measurements(job: KeyseatJob, seat: Keyseat) -> list[Measure]:
             band_low=job.cutter.width * 4 / 5,
             band_high=seat.width.high,
             resolution=quantity("0.0001" if unit == "inch" else "0.01", unit),
+            rests=(Ground.TOOL,),
             optional=True,
         ),
         _measure(job, "key.height", "the key's height", job.key.height, "micrometer"),

@@ -7,7 +7,7 @@ from decimal import Decimal
 from typing import Protocol
 
 from assistant.calc.dial import settle
-from assistant.jobs.keyseat.depths import Depths
+from assistant.jobs.keyseat.depths import SeatWork
 from assistant.jobs.keyseat.job import KeyseatJob, cutter_width
 from assistant.jobs.keyseat.setup import places
 from assistant.jobs.steps import Cut, Facts, Move, Note, Step, Touch
@@ -33,20 +33,20 @@ class KeyseatStrokes(Protocol):
     def plunged(self) -> bool:
         """Whether setting the depth cuts already: there is metal where the cut begins."""
 
-    def cut(self, depths: Depths, cut: Cut) -> list[Step]:
+    def cut(self, depths: SeatWork, cut: Cut) -> list[Step]:
         """The steps of one pass, after the depth is set."""
 
-    def back(self, depths: Depths, name: str) -> list[Step]:
+    def back(self, depths: SeatWork, name: str) -> list[Step]:
         """The steps that run back for the next pass."""
 
-    def marks(self, depths: Depths) -> list[Step]:
+    def marks(self, depths: SeatWork) -> list[Step]:
         """Marking out, before the first touch."""
 
-    def before_top(self, depths: Depths) -> list[Step]:
+    def before_top(self, depths: SeatWork) -> list[Step]:
         """Touches that lengths are counted from, before the top is touched: whatever is raised or
         lowered for them must not come between the top and the first depth."""
 
-    def run(self, depths: Depths) -> Figure:
+    def run(self, depths: SeatWork) -> Figure:
         """How far the table runs."""
 
     def after_top(self) -> list[Step]:
@@ -68,11 +68,11 @@ class SlottingStrokes:
         """It comes in from the open end."""
         return False
 
-    def before_top(self, depths: Depths) -> list[Step]:
+    def before_top(self, depths: SeatWork) -> list[Step]:
         """Nothing more to touch: the stop and the mark give the length."""
         return []
 
-    def marks(self, depths: Depths) -> list[Step]:
+    def marks(self, depths: SeatWork) -> list[Step]:
         """The length: where full depth ends, and how far to run for it."""
         figure = self.run(depths)
         return [
@@ -85,10 +85,10 @@ class SlottingStrokes:
             )
         ]  # fmt: skip
 
-    def run(self, depths: Depths) -> Figure:
+    def run(self, depths: SeatWork) -> Figure:
         """Travel of the table from the cutter just meeting the end face to full length."""
         unit = self.job.unit
-        out = run_out(magnitude(self.job.cutter.diameter, unit), depths.full)
+        out = run_out(magnitude(self.job.cutter.diameter, unit), depths.aim)
         run_out_size = quantity(out, unit)
         return Figure(
             self.job.length + run_out_size,
@@ -116,12 +116,12 @@ class SlottingStrokes:
         """One keyseat to a job: an open end has no next one in line."""
         return self.after_top()
 
-    def cut(self, depths: Depths, cut: Cut) -> list[Step]:
+    def cut(self, depths: SeatWork, cut: Cut) -> list[Step]:
         """One stroke."""
         hand = "Feed in to the stop."
         return [replace(cut, feed_axis=self.machine.feed_axis, say=(hand,))]
 
-    def back(self, depths: Depths, name: str) -> list[Step]:
+    def back(self, depths: SeatWork, name: str) -> list[Step]:
         """Back in the same slot: the cutter must not rub its way out."""
         axis = depths.axis.name
         return [
@@ -170,11 +170,11 @@ class EndMillStrokes:
             start = start + self.job.pitch * (self.number - 1)
         return self._position(start + half), self._position(start + self.job.length - half)
 
-    def marks(self, depths: Depths) -> list[Step]:
+    def marks(self, depths: SeatWork) -> list[Step]:
         """Nothing to mark: the table dial gives the length."""
         return []
 
-    def before_top(self, depths: Depths) -> list[Step]:
+    def before_top(self, depths: SeatWork) -> list[Step]:
         """Touch the end face, since lengths are counted from there; and over a closed seat's
         start, where the top is then touched and the cutter plunged."""
         touch = Touch(
@@ -195,7 +195,7 @@ class EndMillStrokes:
         away = f"{depths.axis.name.capitalize()} {depths.axis.way(-1)}, clear of the shaft. Then:"
         return [touch, *([] if self._open else [self._to_start(away)])]
 
-    def run(self, depths: Depths) -> Figure:
+    def run(self, depths: SeatWork) -> Figure:
         """Travel of the table from start to end of a cut."""
         start, end = self._ends()
         terms: tuple[Term, ...] = (Term("seat length", self.job.length),)
@@ -252,7 +252,7 @@ class EndMillStrokes:
         return Figure(start, "start of the seat", places(self.job.unit), tuple(terms),
                       source="geometry")  # fmt: skip
 
-    def cut(self, depths: Depths, cut: Cut) -> list[Step]:
+    def cut(self, depths: SeatWork, cut: Cut) -> list[Step]:
         """Feed to the end of the seat."""
         _, end = self._ends()
         say = (
@@ -262,13 +262,13 @@ class EndMillStrokes:
         )
         return [replace(cut, feed_axis="table", feed_target=end, feed_approach=1, say=say)]
 
-    def back(self, depths: Depths, name: str) -> list[Step]:
+    def back(self, depths: SeatWork, name: str) -> list[Step]:
         """Clear of the floor, and back past the start to come to it the same way again.
 
         Past the start of a closed seat there is metal: the cutter has to come right out of it.
         """
         start, _ = self._ends()
-        turns = 1 if self._open else turns_out(depths.axis, depths.full, depths.unit)
+        turns = 1 if self._open else turns_out(depths.axis, depths.aim, depths.unit)
         return [
             counted_back(depths.id(f"{name}-back"), depths.axis, turns, "table", start,
                          terms_of=self._start_figure(start))

@@ -10,7 +10,7 @@ from assistant.calc.keys import max_lead
 from assistant.jobs.again import PREVIOUS
 from assistant.jobs.keyseat.centre import Centre
 from assistant.jobs.keyseat.cutting import SEAT_FACTS, STROKE_FACTS, cutting_steps
-from assistant.jobs.keyseat.depths import Depths
+from assistant.jobs.keyseat.depths import SeatWork, seat_work
 from assistant.jobs.keyseat.job import DEFAULTS, KeyseatJob
 from assistant.jobs.keyseat.measuring import deburr
 from assistant.jobs.keyseat.setup import places, setup_steps, speed_of
@@ -47,7 +47,7 @@ def _touching(job: KeyseatJob, machine: Machine, kept: Told) -> tuple[tuple[Step
     """From the first touch to the cutter clear of the work; and the centre correction."""
     facts = as_facts(kept)
     strokes = strokes_for(job, machine, facts)
-    depths = Depths(job, machine, facts)
+    depths = seat_work(job, machine, facts)
     paper = quantity(DEFAULTS[job.unit]["paper"], job.unit)
     centre = Centre(job, machine, facts, paper)
     axis, up = depths.axis.name, depths.axis.way(1)
@@ -74,8 +74,8 @@ def _touching(job: KeyseatJob, machine: Machine, kept: Told) -> tuple[tuple[Step
 def _without_steps(job: KeyseatJob, machine: Machine, kept: Told) -> Plan:
     """The results and all else that a plan has besides its steps."""
     facts = as_facts(kept)
-    depths = Depths(job, machine, facts)
-    seat, full = depths.seat, depths.full_figure
+    depths = seat_work(job, machine, facts)
+    seat, full = depths.seat, depths.aim_figure
     setting = speed_of(job, machine, facts)
     centre = Centre(job, machine, facts, quantity(DEFAULTS[job.unit]["paper"], job.unit))
 
@@ -84,7 +84,7 @@ def _without_steps(job: KeyseatJob, machine: Machine, kept: Told) -> Plan:
 
     floor = seat.floor_to_opposite
     results = (
-        (depths.size_figure.what, depths.size_figure),
+        (depths.sizing.what, depths.sizing.figure),
         ("full depth", full),
         ("nominal depth", figure(seat.depth_from_top.nominal, "depth from the top",
                                  full.terms[:-1])),
@@ -104,12 +104,12 @@ def _without_steps(job: KeyseatJob, machine: Machine, kept: Told) -> Plan:
         results=results,
         sources=tuple(dict.fromkeys(figure.source for _, figure in results if figure.source)),
         depth_axis=depths.axis.name,
-        full_depth=quantity(depths.full, job.unit),
+        full_depth=quantity(depths.aim, job.unit),
         drawing=(
             ("shaft", seat.shaft),
             ("width", seat.width.nominal),
             ("height", seat.height),
-            ("depth_full", quantity(depths.full, job.unit)),
+            ("depth_full", quantity(depths.aim, job.unit)),
             ("cutter", job.cutter.diameter),
             ("chordal_height", seat.chordal_height),
         ),
@@ -121,7 +121,7 @@ def _without_steps(job: KeyseatJob, machine: Machine, kept: Told) -> Plan:
 def _on_to(job: KeyseatJob, machine: Machine, number: int, kept: Told) -> tuple[Step, ...]:
     """From one keyseat to the next in line: nothing is unclamped, and the saddle stays."""
     facts = as_facts(kept)
-    depths = Depths(job, machine, facts, number)
+    depths = seat_work(job, machine, facts, number)
     away = Move(
         id=f"seat-{number}-away",
         title=f"Keyseat {number} in line: clear of the shaft",
@@ -135,14 +135,14 @@ def _on_to(job: KeyseatJob, machine: Machine, number: int, kept: Told) -> tuple[
     return away, *strokes_for(job, machine, facts, number).on_to()
 
 
-def _turns_clear(depths: Depths) -> int:
+def _turns_clear(depths: SeatWork) -> int:
     """Whole turns that make at least the usual room."""
     return at_least(
         magnitude(CLEARANCE[depths.unit], depths.unit), magnitude(depths.axis.per_turn, depths.unit)
     )
 
 
-def _over_the_shaft(depths: Depths) -> tuple[str, ...]:
+def _over_the_shaft(depths: SeatWork) -> tuple[str, ...]:
     """Whole turns that take the shaft clear of the cutter before it goes across."""
     axis = depths.axis
     room = depths.seat.shaft / 2 + CLEARANCE[depths.unit]

@@ -21,7 +21,18 @@ from assistant.jobs.lathe.setup import CROSS, TOUCH_CAUTIONS, LatheJob, dial_sha
 from assistant.jobs.off_size import need_metal
 from assistant.jobs.passes import Pass, roughing_passes
 from assistant.jobs.sizing import Sizing
-from assistant.jobs.steps import Cut, Facts, FactValue, Measure, Move, Step, Touch
+from assistant.jobs.steps import (
+    NO_SURFACE,
+    Cut,
+    Facts,
+    FactValue,
+    Measure,
+    Move,
+    Overrun,
+    Step,
+    SurfaceKey,
+    Touch,
+)
 from assistant.machine import Machine
 from assistant.spoken import Figure, Term
 from assistant.units import Quantity, is_quantity, quantity
@@ -68,7 +79,7 @@ class DiameterWork(DepthWork):
             witness=self.witness,
             limit=self.limit,
             least=self.least_cut,
-            chosen=self.chosen,
+            chosen=self.chosen_at_first,
             step=self._m(self.axis.graduation),
             last=self.measured_pass,
         )
@@ -132,6 +143,7 @@ def diameter_work(
         prefix=one.prefix,
         name=f"{one.prefix} step" if after is not None else "",
         look="",
+        made="what was turned" if not one.inner else "the bore",
         terms=(
             Term("from", job.q(at_zero), 0),
             Term("to", job.q(wanted), 0),
@@ -139,6 +151,7 @@ def diameter_work(
         formula=f"the change of diameter; this dial counts {kind}",
         on_dial=on_dial,
         springy=springy,
+        begins=NO_SURFACE if after is None else after.surface,
     )
 
 
@@ -169,11 +182,7 @@ def dial_holds(facts: Facts, one: Diameter) -> tuple[FactValue, FactValue] | Non
 
 def _zero_after(larger: DiameterWork) -> Decimal:
     """The diameter at the dial's zero, from the last measurement of the diameter before."""
-    if larger.last is None:
-        return larger.sizing.at_zero
-    return larger.sizing.at_zero - larger.sizing.slope * larger.offset(
-        larger.fact(f"size.{larger.last[0]}")
-    )
+    return larger.sizing.at_zero - larger.sizing.slope * larger.offset
 
 
 def clean_fact(one: Diameter) -> str:
@@ -237,6 +246,8 @@ class LengthwiseStroke:
     spring: bool = False
     """A pass more at the same setting after each finishing cut, and after the roughing pass that
     is measured: the finishing cut would else take its spring off too, and come out small."""
+    ends: tuple[SurfaceKey, ...] = ()
+    """What its feed makes at its end: a shoulder."""
     measured_first: bool = True
     """Whether the first cut is measured before the passes go on."""
 
@@ -281,6 +292,8 @@ class LengthwiseStroke:
             feed_axis=self.feed_axis,
             feed_target=self.target,
             feed_approach=1,
+            overrun=Overrun.LENGTH,
+            ends=self.ends,
             answers=answers,
         )
 

@@ -12,7 +12,7 @@ from assistant.errors import ImpossibleInput
 from assistant.fields import Fields
 from assistant.jobs import checks
 from assistant.jobs.jobfile import Head
-from assistant.jobs.steps import Check, Note, Step
+from assistant.jobs.steps import Check, Ground, Note, Step
 from assistant.machine import Axis, Machine
 from assistant.units import Quantity, is_quantity, magnitude, quantity
 
@@ -139,7 +139,7 @@ def work_check(holding: Holding) -> Check:
         say.append("Tailstock up, locked, centre oiled?")
     if holding.steady:
         say.append("Steady set to the work, oiled and locked?")
-    return Check(id="check-work", title="Work holding", say=tuple(say))
+    return Check(id="check-work", title="Work holding", say=tuple(say), rests=(Ground.WORK,))
 
 
 def springs(job: LatheJob, diameter: Quantity) -> bool:

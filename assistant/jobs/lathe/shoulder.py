@@ -191,6 +191,7 @@ def finishing(
         prefix=shoulder.prefix,
         name=name,
         look="",
+        made=f"the {name}",
         full=work.aim,
     )
     stroke = AcrossStroke(work, machine, stock, shoulder)
@@ -223,7 +224,7 @@ class AcrossStroke:
                 feed_axis=CROSS,
                 feed_target=self.work.finished_at,
                 feed_approach=self.work.sign,
-                limit=self.work.deepest(self.work.offset_now),
+                limit=self.work.deepest(self.work.offset),
                 pass_limit=quantity(self._across, self.work.unit),
             ),
         ]

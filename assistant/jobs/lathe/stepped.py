@@ -47,7 +47,7 @@ def read_further(
     want = "wanted [[step]] tables, each with diameter and length"
     entries = fields.take("step", want, [])
     if not isinstance(entries, list) or not all(isinstance(one, Mapping) for one in entries):
-        fields.fail("step", repr(entries), want)
+        fields.refuse("step", entries, want)
     if not entries:
         return ()
     if first.inner or shoulder is None or shoulder.by != "carriage":

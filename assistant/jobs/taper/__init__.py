@@ -13,6 +13,7 @@ from assistant.calc.tapers import (
     compound_reading,
     tailstock_offset,
 )
+from assistant.jobs import checks
 from assistant.jobs.lathe.diameter import (
     diameter_work,
     touch_work,
@@ -48,8 +49,8 @@ def plan(job: TaperJob, machine: Machine, facts: Facts) -> Plan:
                   ((job.length, small),), job.one.stock)  # fmt: skip
     one = lighter(based(job, machine, facts, rounds), most)
     roughed = len(diameter_work(job, machine, facts, one, springy=slender).passes)
-    facts = known(job, facts, rounds, roughed)
-    work = diameter_work(job, machine, facts, one, springy=slender)
+    facts, otherwise = known(job, facts, rounds, roughed)
+    work = replace(diameter_work(job, machine, facts, one, springy=slender), otherwise=otherwise)
     speed = lathe_speed(job.turning, machine, facts)
     stroke = TaperStroke(
         work, job.one,
@@ -79,7 +80,7 @@ def plan(job: TaperJob, machine: Machine, facts: Facts) -> Plan:
             surface="the work at its small end",
         ),
         *stroke.returned("start", ""),
-        *(step for step in work.steps(stroke) if step.id != "measure-size-1"),
+        *work.steps(stroke),
         Check(id="try-gauge", title="Tried in the gauge",
               spindle="off",
               spindle_words="Spindle off.",
@@ -94,6 +95,7 @@ def plan(job: TaperJob, machine: Machine, facts: Facts) -> Plan:
          if job.by_compound else setting),
     )  # fmt: skip
     return Plan(
+        new_tool=checks.NEW_LATHE_TOOL,
         title=job.head.title,
         operation="taper",
         unit=job.unit,

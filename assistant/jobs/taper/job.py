@@ -117,7 +117,7 @@ def _taper(table: Fields, unit: str) -> tuple[Taper, str]:
             family = table.text("family", "wanted morse, brown-sharpe")
             found = standard_taper(family, table.text("size", "wanted a size such as 3"))
             if not found.by_compound:
-                table.fail("family", repr(family), NOT_BY_COMPOUND)
+                table.refuse("family", family, NOT_BY_COMPOUND)
             return taper_per_foot(Decimal(found.taper_per_foot.magnitude)), found.source
         if ways == ["per_foot"]:
             return taper_per_foot(table.number("per_foot", 0, 12)), "the drawing"

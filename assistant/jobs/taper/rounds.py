@@ -21,12 +21,15 @@ from assistant.jobs.lathe.setup import (
     CROSS,
     places,
 )
-from assistant.jobs.steps import Cut, Facts, Measure, Move, Note, Step
+from assistant.jobs.steps import NO_SURFACE, Cut, Facts, Measure, Move, Note, Step, SurfaceKey
 from assistant.jobs.taper.job import MOST_ROUNDS, PROVE, TaperJob
+from assistant.jobs.told import ToldSize, size_told, told_sizes
 from assistant.machine import Machine
 from assistant.spoken import Figure, Term
 from assistant.units import Quantity, is_quantity, quantity
 
+SIZE = SurfaceKey("size")
+"""The taper where its size is held."""
 _MARK = {"large": "large mark", "small": "small end"}
 """Where the two diameters are measured: at the small end, which the first pass cuts already, and
 so far from it toward the chuck as the job's spacing."""
@@ -69,19 +72,32 @@ def _right(job: TaperJob, one: Round) -> bool:
     return abs(job.m(one.large - one.small) - job.wanted) <= job.within
 
 
-def known(job: TaperJob, facts: Facts, rounds: list[Round], roughed: int) -> Facts:
-    """The size that the last round measured is the one before the finishing cut. One that was told
-    in doubt was of the small end, which every pass cuts; once the taper is right and its `roughed`
-    passes are cut, it was of the size that is held."""
-    last, doubted, since = rounds[-1], facts.get("check.size"), facts.get("check.pass")
+def known(job: TaperJob, facts: Facts, rounds: list[Round], roughed: int) -> tuple[Facts, int]:
+    """The size that the last round measured is the one before the finishing cut. What was told
+    before the taper was right was of the small end, which every pass cuts; since then it was of the
+    size that is held. Also which of them is the one that the two diameters tell."""
+    last, names = rounds[-1], list(facts)
     right = last.told and last.at is not None and _right(job, last)
-    finishing = right and is_quantity(since) and since.magnitude > roughed
-    if is_quantity(doubted) and not finishing:
-        held = job.m(doubted) + job.taper.ratio * job.away
-        facts = {**facts, "check.size": job.q(held)}
-    if not right or last.at is None:
-        return facts
-    return {**facts, "size.1": _held(job, last), "size.1.at": last.at}
+    held = ToldSize(0, _held(job, last), last.at, roughed, False, None) if right else None
+    sizes: list[ToldSize] = []
+    place = 0
+    for one in told_sizes(facts, SIZE):
+        since = (
+            names.index(f"{SIZE}.{one.number}") > names.index(f"small.{last.number}")
+            if held is not None
+            else False
+        )
+        if since and held is not None:
+            sizes.append(held)
+            held, place = None, len(sizes)
+        away = Decimal(0) if right and since else job.taper.ratio * job.away
+        sizes.append(replace(one, size=job.q(job.m(one.size) + away)))
+    if held is not None:
+        sizes.append(held)
+    kept = {name: value for name, value in facts.items() if not name.startswith(f"{SIZE}.")}
+    for number, one in enumerate(sizes, 1):
+        kept |= size_told(SIZE, replace(one, number=number))
+    return kept, place or len(sizes) + (not right)
 
 
 def _held(job: TaperJob, one: Round) -> Quantity:
@@ -151,6 +167,7 @@ class TaperStroke(LengthwiseStroke):
                     title=f"{_MARK[name].capitalize()}, measured",
                     spindle_words="Spindle off.",
                     say=say, cautions=MEASURE_CAUTIONS, fact=f"{name}.{one.number}",
+                    instead=SIZE if name == "small" else NO_SURFACE,
                     gauge="micrometer",
                     figure=Figure(job.q(size), f"the {_MARK[name]}, about", places(unit)),
                     nominal=job.q(size), band_low=job.q(size) - slack,

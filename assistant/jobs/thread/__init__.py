@@ -10,6 +10,7 @@ from assistant.calc.hand_stop import HandStop
 from assistant.calc.thread_dial import DialRule
 from assistant.calc.thread_wires import helix_correction
 from assistant.calc.threads import length_over_threads
+from assistant.jobs import checks
 from assistant.jobs.lathe.setup import CROSS, finish_note, first_checks, wanted_lathe
 from assistant.jobs.lathe.slender import kept_to
 from assistant.jobs.lathe.speed import lathe_speed, notes, results
@@ -63,6 +64,7 @@ def plan(job: ThreadJob, machine: Machine, facts: Facts) -> Plan:
     steps.append(finish_note("Break the sharp start of the thread with a file, spindle off."))
     figures = _results(job, work, facts)
     return Plan(
+        new_tool=checks.NEW_LATHE_TOOL,
         title=job.head.title,
         operation="thread",
         unit=job.unit,

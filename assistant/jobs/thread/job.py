@@ -189,16 +189,16 @@ def _thread(table: Fields, inner: bool) -> tuple[Thread, str, Limits]:
     try:
         thread = find_thread(text)
     except BadInput as bad:
-        table.fail("name", repr(text), bad.want)
+        table.refuse("name", text, bad.want)
     usual = ("6H" if inner else "6g") if thread.metric else ("2B" if inner else "2A")
     name = table.text("class", "wanted a class such as 2A or 6g", usual)
     if name[-1:] not in (("B", "G", "H") if inner else ("A", "e", "f", "g", "h")):
         side = "internal: wanted 2B, 6H or such" if inner else "external: wanted 2A, 6g or such"
-        table.fail("class", repr(name), f"the thread is {side}")
+        table.refuse("class", name, f"the thread is {side}")
     try:
         return thread, name, thread_limits(text, name)
     except BadInput as bad:
-        table.fail("class", repr(name), bad.want)
+        table.refuse("class", name, bad.want)
 
 
 def _check(job: ThreadJob, fields: Fields, feed: Fields, check: Fields) -> None:

@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 from decimal import Decimal
 from functools import cached_property, lru_cache
 
-from assistant.calc.exact import at_least, to_step
+from assistant.calc.exact import at_least, plain, to_step
 from assistant.calc.thread_infeed import infeed_passes
 from assistant.calc.threads import DEPTH_BASES
 from assistant.errors import ImpossibleInput
@@ -67,12 +67,12 @@ class ThreadWork(DepthWork):
             number += 1
             left = rough - reached
             kind = "roughing"
-            if number in self.chosen:
-                taken = self.chosen[number]
+            if number in self.chosen_at_first:
+                taken = self.chosen_at_first[number]
                 if not 0 < taken <= left:
                     raise ImpossibleInput(
-                        "depth of cut", f"{taken.normalize():f}",
-                        f"{left.normalize():f} is left before the last cuts",
+                        "depth of cut", plain(taken),
+                        f"{plain(left)} is left before the last cuts",
                     )  # fmt: skip
             elif number == 1 and self.witness:
                 kind, taken = "witness", min(self.witness, left)
@@ -96,11 +96,9 @@ class ThreadWork(DepthWork):
         before = NOTHING
         for one in self.passes:
             name = f"{one.kind}-{one.number}"
-            move = self._set_roughing(one, before, one.depth)
+            move = self._set_roughing(one, before, NOTHING)
             last = one is self.passes[-1]
-            cut = self._cut(
-                name, one.number, one.depth, one.taken, "finishing" if last else one.kind
-            )
+            cut = self._cut(name, replace(one, kind="finishing") if last else one)
             steps += stroke.passes(move, cut)
             before = one.depth
         for number in range(1, MOST_TRIES + 1):
@@ -138,11 +136,11 @@ class ThreadWork(DepthWork):
         name = f"more-{number}"
         one = Pass(len(self.passes) + number, "finishing", depth, step, self.limit)
         move = replace(
-            self._set_roughing(one, depth - step, depth), title="A little more",
-            id=f"{name}-set", pass_fact="", pass_number=0,
-            limit=self.position(depth + step), pass_limit=self._q(step * 2),
+            self._set_roughing(one, depth - step, NOTHING), title="A little more",
+            id=f"{name}-set", pass_fact="", pass_number=0, pass_limit=self._q(step),
+            limit=self.position(depth + step),
         )  # fmt: skip
-        cut = self._cut(name, one.number, depth, step, "finishing")
+        cut = self._cut(name, one)
         return stroke.passes(move, cut)
 
 
@@ -180,6 +178,7 @@ def thread_work(job: ThreadJob, machine: Machine, facts: Facts) -> ThreadWork:
         sign=sign,
         lift=lift,
         look="",
+        made="the groove by both slides, half nut closed, work turned by hand",
         terms=_terms(job, depth),
         formula=_formula(job, axis.diameter_reading),
         first_cut=job.first_cut,

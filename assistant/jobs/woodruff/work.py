@@ -134,7 +134,7 @@ class Work:
             limit=aim,
             witness=self.job.witness,
             finish=self.job.finish,
-            most_finishing=self.job.m(self.job.cutter.max_pass),
+            most_after=self.job.m(self.job.cutter.max_pass),
             pause=NOTHING if self.flat else self._pause,
             gives=mill.GIVES,
             sign=self.sign,

@@ -9,8 +9,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
 
-from assistant.jobs.steps import Cut, FactValue, Measure, Plan, Step, Touch
-from assistant.present.doubts import doubt_text
+from assistant.jobs.steps import Cut, FactValue, Ground, Measure, Plan, Step, Touch
 from assistant.present.drawings.bar import band_chart
 from assistant.present.drawings.model import Drawing
 from assistant.present.formatting import dial_text, show
@@ -20,7 +19,7 @@ from assistant.present.sentences import verdict
 from assistant.session import events as ev
 from assistant.session.events import Record
 from assistant.session.reduce import reduce
-from assistant.session.state import DoubtKind, State
+from assistant.session.state import State
 from assistant.spoken import Figure
 from assistant.spoken.rounding import FINER
 from assistant.units import Quantity, is_quantity, magnitude
@@ -84,9 +83,9 @@ class History:
                 first, last = first or record.event.plan, record.event.plan
         if first is None or last is None or not records:
             raise ValueError("no job begins with these records")
-        self.first_plan, self.plan = first, state.plan or last
+        self.first_plan, self.plan = first, state.plan if state.at_work else last
         self.began = records[0].at
-        done = state.confirmed | state.skipped
+        done = state.done
         self.steps_done = sum(step.id in done for step in self.plan.steps)
 
     def _take(self, record: Record, before: State, after: State) -> None:
@@ -100,7 +99,7 @@ class History:
         match event:
             case ev.JobStarted():
                 self.title = event.title
-                self.machine = after.machine.name if after.machine is not None else ""
+                self.machine = after.machine.name
             case ev.Commanded():
                 self.commands += 1
                 self._words = event.words
@@ -184,12 +183,10 @@ class History:
                 what, value = "Taken back", f"“{self._said.get(event.seq, '')}”"
                 self._words = ""  # what was said to take it back is no command of its own
                 line = replace(line, by="")
-            case ev.Doubted():
-                what, value = f"In doubt: {event.why}", doubt_text(event.doubt, before)
-            case ev.DoubtSettled():
-                what, value = "Settled", _settled(event.doubt.kind)
-            case ev.AxisLost():
-                what, value = f"The {event.axis} is no longer known", event.why
+            case ev.Shaken():
+                what, value = _UNSURE[event.ground].format(event.name), event.why
+            case ev.Found():
+                what, value = "Settled", _SETTLED.get(event.ground, "")
             case ev.StopSaid():
                 what, value = "Stop was said", line.what
             case ev.Resumed():
@@ -210,7 +207,7 @@ class History:
 
 
 def _number(state: State, step: Step | None) -> str:
-    if state.plan is None or step is None:
+    if step is None:
         return ""
     return str(state.plan.index(step.id) + 1)
 
@@ -221,7 +218,7 @@ def _value(value: FactValue, unit: str) -> str:
 
 def _changed(before: State, after: State) -> str:
     """What of the results is another now."""
-    if before.plan is None or after.plan is None:
+    if not before.at_work or not after.at_work:
         return ""
     old = dict(before.plan.results)
     changed = [
@@ -237,15 +234,21 @@ def _changed(before: State, after: State) -> str:
     return ", ".join(changed)
 
 
-def _settled(kind: DoubtKind) -> str:
-    return {
-        DoubtKind.DIAL: "the dial was read",
-        DoubtKind.TURN: "the dial was read with its turns",
-        DoubtKind.METAL: "it was measured",
-        DoubtKind.FLOOR: "the dial was read at what was cut",
-        DoubtKind.MOVED: "nothing was moved",
-        DoubtKind.TOUCH: "touched off again",
-    }[kind]
+_UNSURE = {
+    Ground.WORK: "The work is no longer known to lie where it did",
+    Ground.TOOL: "Another tool than was touched with",
+    Ground.DIAL: "The zero of the {0} is no longer known",
+    Ground.COUNT: "The count of the {0} is no longer known",
+    Ground.PLACE: "Where the {0} stands is to be read",
+    Ground.TURN: "Where the {0} stands is to be read with its turns",
+    Ground.AWAY: "The {0} was moved away by hand",
+    Ground.METAL: "How deep it is cut is to be measured",
+    Ground.HELD: "Whether anything moved is to be told",
+}
+_SETTLED = {
+    Ground.HELD: "nothing was moved",
+    Ground.COUNT: "the crank is at what was cut last",
+}
 
 
 def _measured(name: str, value: Quantity, line: Line, before: State, step: Measure) -> Measured:
@@ -255,10 +258,7 @@ def _measured(name: str, value: Quantity, line: Line, before: State, step: Measu
     size = replace(base, low=step.low, high=step.high)
     words, chart = "", None
     if step.low is not None or step.high is not None:
-        words = verdict(
-            value, step.low, step.high, unit, grows=step.grows, too_far=step.too_far,
-            places=base.places,
-        )  # fmt: skip
+        words = verdict(value, step.limits, unit)
         low, high = (
             None if limit is None else float(magnitude(limit, unit))
             for limit in (step.low, step.high)
