@@ -207,7 +207,7 @@ class BlockWork:
         """The side that places across the block are counted from."""
         if self.side_stays:
             return []
-        return [self.side.touch("Spindle on. Cutter beside the block, below its top.")]
+        return [self.side.touch("Cutter beside the block, below its top.")]
 
     def to_first(self, at: Decimal, *terms: Term, title: str = "To the first row") -> Move:
         """From the side to the first cut, over the block."""
@@ -258,8 +258,9 @@ class BlockWork:
         way = self._begins(uncut)
         if not way:
             return []
-        say = f"Spindle off. Run the table {way}, till the cutter's off the other end."
-        return [self._run(f"{name}-other-end", "Through to the other end", say)]
+        say = f"Run the table {way}, till the cutter's off the other end."
+        run = self._run(f"{name}-other-end", "Through to the other end", say)
+        return [replace(run, spindle="off", spindle_words="Spindle off.")]
 
     def check_reach(self, depth: Decimal) -> None:
         """Raises `ImpossibleInput` where cutter and machine don't go together, or where the

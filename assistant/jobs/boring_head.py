@@ -83,7 +83,9 @@ class _Work:
         return Note(
             id=id_,
             title=title,
-            say=("Spindle stopped and isolated. Slacken its lock.",),
+            spindle="off",
+            spindle_words="Spindle stopped and isolated.",
+            say=("Slacken its lock.",),
             figure=figure,
             after=(f"That's {divisions:f} more on its dial. Lock it.",),
         )
@@ -128,7 +130,9 @@ class _Work:
         out = Note(
             id=f"{name}-out",
             title="Out of the bore",
-            say=("Spindle off. Turn the tool clear by hand, then quill up.",),
+            spindle="off",
+            spindle_words="Spindle off.",
+            say=("Turn the tool clear by hand, then quill up.",),
         )
         if not spring:
             return [cut, out]
@@ -150,7 +154,9 @@ class _Work:
                 id="touch-bore",
                 rests=(Ground.TOOL,),
                 title="Touch the wall of the hole",
-                say=("Spindle stopped, turned by hand. Open the head till the tool just scrapes.",
+                spindle="off",
+                spindle_words="Spindle stopped, turned by hand.",
+                say=("Open the head till the tool just scrapes.",
                      "Set its dial to zero."),
             )
         )  # fmt: skip
@@ -170,7 +176,7 @@ class _Work:
                 steps.append(self._measure("size.0", one.diameter, optional=True))
             before = one.diameter
         steps += self._to_size(before, of)
-        steps.append(mill.deburr("Spindle off. Break the edge of the bore."))
+        steps.append(mill.deburr("Break the edge of the bore.", "Spindle off."))
         return steps
 
     def _told(self, fact: str) -> Quantity | None:
@@ -250,7 +256,9 @@ class _Work:
         return Measure(
             id="measure-" + fact.replace(".", "-"),
             title="The bore, measured",
-            say=("Spindle off. Measure the bore.",),
+            spindle="off",
+            spindle_words="Spindle off.",
+            say=("Measure the bore.",),
             cautions=checks.MEASURE_CAUTIONS,
             fact=fact,
             gauge="bore gauge",

@@ -95,7 +95,7 @@ class _Work:
         for number in range(1, self.passes.passes + 1):
             steps += self._pass(number)
         steps += self._to_size()
-        steps.append(deburr("Deburr the keyway. Try the key: it should slide, and not rock."))
+        steps.append(deburr("Deburr the keyway. Try the key: it should slide, and not rock.", ""))
         return steps
 
     def _checks(self) -> list[Step]:
@@ -167,6 +167,7 @@ class _Work:
     ) -> Cut:
         full = self._m(self.passes.depth)
         return Cut(
+            spindle="",
             id=f"{name}-cut",
             title=f"Push, pass {number} of {of}",
             say=(*(("Start it by hand, square.",) if number == 1 else ()),

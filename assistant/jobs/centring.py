@@ -59,6 +59,7 @@ class SideTouch:
         return Touch(
             id=f"touch-{self.name}",
             title=f"Touch {self.surface}",
+            spindle="on",
             say=(*say, f"{self.axis.name.capitalize()} {way}, till it just touches the paper."),
             found=("That's your end." if self.axis.name == "table" else "That's your side.",),
             cautions=cautions,
@@ -121,7 +122,9 @@ def walls(unit: str, shaft: Decimal, cutter: Decimal) -> Measure:
     return Measure(
         id="measure-walls",
         title="Both walls to the sides of the work",
-        say=("Spindle off. Measure both walls: front and back, to the side.",),
+        spindle="off",
+        spindle_words="Spindle off.",
+        say=("Measure both walls: front and back, to the side.",),
         cautions=checks.MEASURE_CAUTIONS,
         fact="walls",
         gauge="caliper",

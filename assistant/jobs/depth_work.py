@@ -135,19 +135,20 @@ class DepthWork(Infeed):
             depth_after=self._q(one.depth) if self.full is None else None,
             surface=self.surface,
             deeper=self.sign,
-            limit=self._deepest(offset),
+            limit=self.deepest(offset),
             pass_number=one.number,
             pass_fact=self.fact(f"pass.{one.number}"),
             pass_limit=self._q(one.limit),
         )  # fmt: skip
 
-    def _deepest(self, offset: Decimal) -> Quantity:
+    def deepest(self, offset: Decimal = NOTHING) -> Quantity:
         return self._q(self.origin + self.sign * (self.sizing.most + offset))
 
     def _look_at_the_mark(self) -> Measure:
         return Measure(
             id=self.id("look-at-mark"),
             title="Look at the mark",
+            spindle_words="Spindle off.",
             say=(self.look,),
             cautions=checks.MEASURE_CAUTIONS,
             fact=self.fact("mark"),
@@ -220,7 +221,7 @@ class DepthWork(Infeed):
             depth_after=self._q(reached) if self.full is None else None,
             surface=self.surface,
             deeper=self.sign,
-            limit=self._deepest(leg.offset),
+            limit=self.deepest(leg.offset),
             pass_limit=self._q(one.limit),
             leaves_inside=self._q(inside) if inside >= 0 else None,
             size_places=self.sizing.places,
@@ -242,10 +243,11 @@ class DepthWork(Infeed):
             figure = replace(figure, value=foreseen, what=f"about now, {sizing.what}")
         slack = self._q(BAND[self.unit])
         lead = "Before the finishing cut, measure" if before else "Measure"
-        say = (f"Spindle off. {lead} {sizing.what}.",)
+        say = (f"{lead} {sizing.what}.",)
         return Measure(
             id="measure-" + fact.replace(".", "-"),
             title=self._title(f"{'Before finishing: ' if before else ''}{sizing.what}"),
+            spindle_words="Spindle off.",
             say=(*say, sizing.how) if sizing.how else say,
             cautions=checks.MEASURE_CAUTIONS,
             fact=fact,

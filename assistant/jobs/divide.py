@@ -115,6 +115,7 @@ def _do(job: DivideJob, number: int) -> Cut:
         depth=nothing,
         taken=nothing,
         kind="division",
+        spindle="",
         answers=division_answers(number, job.count),
     )
 

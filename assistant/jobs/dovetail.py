@@ -201,7 +201,7 @@ class _Work(BlockWork):
                 if not (first and step.id.startswith("measure-first")):
                     made.append(step)
             steps += self.fed_by(uncut, made)
-        steps.append(mill.deburr("Spindle off. Break the sharp edges. Try the mating part."))
+        steps.append(mill.deburr("Break the sharp edges. Try the mating part.", "Spindle off."))
         return steps
 
 

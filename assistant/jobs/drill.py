@@ -6,6 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from decimal import Decimal
 from functools import lru_cache
+from itertools import pairwise
 
 from assistant.calc.drilling import (
     counterbore,
@@ -324,6 +325,7 @@ def _pecks(quill: Quill, operation: Operation) -> tuple[Step, ...]:
                 tool.name if last else f"{tool.name}-peck-{number}",
                 capital(tool.words) if last else f"{capital(tool.words)}: peck {number}",
                 tool, figure, say=say, number=number, of=len(ends), full=full,
+                taken=max(b - a for a, b in pairwise((Decimal(0), *ends))),
             )
         )  # fmt: skip
     return tuple(steps)

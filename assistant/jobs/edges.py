@@ -61,6 +61,7 @@ class Edge:
         until = "the tip kicks" if self.by == "edge finder" else "the feeler drags"
         touch = Touch(
             id=f"edge-{self.axis}",
+            spindle="on" if self.by == "edge finder" else "off",
             title=f"Find the {self.edge} edge",
             say=(f"Now the {self.edge} edge.",
                  f"{self.axis.capitalize()} {way}, slowly, till {until}."),

@@ -96,7 +96,7 @@ class _Work(BlockWork):
             terms=(Term("stock", job.q(stock)),
                    Term("thickness wanted", job.q(stock - aim), -1)),
             formula="stock - thickness wanted",
-            look="Spindle off. Look at the skim. Does it touch at both ends?",
+            look="Look at the skim. Does it touch at both ends?",
         )  # fmt: skip
 
     @cached_property

@@ -124,7 +124,7 @@ class FaceWork(DepthWork):
 def plan(job: FaceJob, machine: Machine, facts: Facts) -> Plan:
     """The plan on this machine; raises `ImpossibleInput` where it can't be done there."""
     wanted_lathe(machine, "cross slide", job.by)
-    most = stands(job, machine, job.turning, job.max_cut, [], job.m(job.diameter))
+    most = stands(job, machine, job.turning, job.max_cut, (), job.m(job.diameter))
     work = _work(job, machine, facts, most)
     speed = lathe_speed(job.turning, machine, facts)
     steps: list[Step] = [
@@ -137,9 +137,9 @@ def plan(job: FaceJob, machine: Machine, facts: Facts) -> Plan:
         Touch(
                 stays=False,
             id="touch-face", title="Touch the end face", axis=job.by, toward=1,
-            say=("Spindle on.",
-                 f"{job.by.capitalize()} {machine.axis(job.by).way(1)}, gently, "
-                 "till it just marks the face."),
+            spindle="on",
+            say=(f"{job.by.capitalize()} {machine.axis(job.by).way(1)}, gently, "
+                 "till it just marks the face.",),
             cautions=TOUCH_CAUTIONS, surface="the end face",
         ),
         Move(id="clear-of-face", title="Clear of the work", axis="cross slide", target=None,
@@ -260,7 +260,9 @@ class _FaceStroke:
         """Out again with the length left as it is; after the clean-up cut it is measured."""
         steps: list[Step] = [
             Move(id=f"{name}-back", title="Clear of the work", axis="cross slide", target=None,
-                 say=(f"Spindle off. Leave the {self.job.by}.",
+                 spindle="off",
+                 spindle_words="Spindle off.",
+                 say=(f"Leave the {self.job.by}.",
                       "Cross slide out, clear of the outside."),
                  done_words="clear")
         ]  # fmt: skip

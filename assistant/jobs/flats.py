@@ -112,7 +112,7 @@ class _Work:
             gives=mill.GIVES,
             terms=(Term("stock", job.q(self.stock)), thing),
             formula="(stock - across flats) / 2" if self.pair else "stock - flat to the round",
-            look="Spindle off. Look at the mark. Even, end to end?",
+            look="Look at the mark. Even, end to end?",
         )  # fmt: skip
 
     @cached_property
@@ -178,7 +178,7 @@ class _Work:
                               source="geometry"),
             )
         )  # fmt: skip
-        steps.append(self.end.touch("Spindle on. Cutter off the end, below the top."))
+        steps.append(self.end.touch("Cutter off the end, below the top."))
         steps += touch_top(
             self.machine, job.depth_axis, 1, job.paper, self.facts,
             surface="the top of the bar",
@@ -251,6 +251,9 @@ class _Work:
                                 (Term("cut so far", job.q(before)), Term("this pass", taken)),
                                 source="common practice"),
                 depth_after=job.q(depth),
+                limit=work.deepest(work.offset),
+                deeper=work.sign,
+                pass_limit=job.q(work.limit),
             )  # fmt: skip
             cut = Cut(
                 id=f"{name}-cut",

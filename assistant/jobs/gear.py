@@ -141,7 +141,7 @@ class _Work:
         down = f"{job.depth_axis.capitalize()} {self.machine.axis(job.depth_axis).way(-1)}"
         if before(self.facts, "saddle") is None:  # the head stays, and so does its middle
             steps += [
-                self.side.touch("Spindle on. Cutter behind the blank, down to its middle."),
+                self.side.touch("Cutter behind the blank, down to its middle."),
                 self.side.move("to-centre", "Over the middle of the blank", self.centre_figure,
                                self.blank / 2, "Don't back it off.", f"{down}, clear. Then:"),
             ]  # fmt: skip
@@ -157,7 +157,7 @@ class _Work:
                  target=None, done_words="clear")
         )  # fmt: skip
         steps += _spaces(job, self.machine, told(self.facts, *SPACE_FACTS))
-        steps.append(mill.deburr("Spindle off. Count the teeth. Deburr both faces."))
+        steps.append(mill.deburr("Count the teeth. Deburr both faces.", "Spindle off."))
         return steps
 
     def spaces(self) -> tuple[Step, ...]:
@@ -267,7 +267,9 @@ class _Work:
         note = Note(
             id=f"vernier-{number}",
             title="Gear tooth vernier",
-            say=("Spindle off. The tooth between the last two spaces.",),
+            spindle="off",
+            spindle_words="Spindle off.",
+            say=("The tooth between the last two spaces.",),
             figure=self.vernier,
         )
         return [note, self.work.measurement(number)]

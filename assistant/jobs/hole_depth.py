@@ -87,7 +87,9 @@ class DepthCheck:
         return Measure(
             id="measure-" + fact.replace(".", "-"),
             title="Depth at full diameter",
-            say=("Spindle off. Measure the depth, where the wall ends.",),
+            spindle="off",
+            spindle_words="Spindle off.",
+            say=("Measure the depth, where the wall ends.",),
             cautions=checks.MEASURE_CAUTIONS,
             fact=fact,
             gauge="depth gauge",

@@ -162,6 +162,7 @@ def speed_note(tool: HoleTool, machine: Machine, unit: str, facts: Facts, *,
     return Note(
         id="set-speed" if main else f"{tool.name}-speed",
         title=f"{capital(tool.words)}: {rpm:.0f} rpm",
+        spindle="off",
         say=(f"Fit the {tool.words}.", "Set the speed."),
         after=setting.warnings,
         figure=setting.speed,
@@ -244,6 +245,7 @@ class Quill:
         return Touch(
             id=f"touch-{tool.name}",
             title=f"{capital(tool.words)}: touch {surface}",
+            spindle="off",
             say=say,
             cautions=("Spindle stopped while you touch the tool to the work.",),
             axis=QUILL,
@@ -270,7 +272,7 @@ class Quill:
 
     def cut(
         self, id_: str, title: str, tool: HoleTool, depth: Figure, *, say: tuple[str, ...] = (),
-        number: int = 1, of: int = 1, full: Decimal | None = None,
+        number: int = 1, of: int = 1, full: Decimal | None = None, taken: Decimal | None = None,
         toward: Toward = Toward.NEAREST, answers: tuple[tuple[str, Figure | str], ...] = (),
     ) -> Cut:  # fmt: skip
         """One hole, or one peck of it, to a depth from the touch."""
@@ -291,6 +293,8 @@ class Quill:
             figure=depth,
             feed_axis=QUILL,
             feed_target=None if by_stop else self.on_dial(reached, toward),
+            limit=self.on_dial(full or reached, toward),
+            pass_limit=quantity(taken or reached, self.unit),
             feed_returns=True,
             answers=answers,
         )

@@ -24,7 +24,7 @@ from assistant.units import Quantity, is_quantity, magnitude
 MOST_FINISHING_CUTS = 6
 """More finishing cuts than this mean that something moves or springs: look, don't dial on."""
 NOTHING = Decimal(0)
-IS_IT_EVEN = "Spindle off. Look at the mark. Is it even, end to end?"
+IS_IT_EVEN = "Look at the mark. Is it even, end to end?"
 
 
 @dataclass(frozen=True)
@@ -44,6 +44,8 @@ class Infeed:
     witness: Decimal = NOTHING
     finish: Decimal = NOTHING
     """Left for the finishing cut."""
+    most_after: Decimal | None = None
+    """The deepest cut after a measurement, where the first goes to depth in one: a plunge."""
     gives: Decimal = NOTHING
     """Share of a pass by which cutter and work may give way, and come back in a lighter one."""
     pause: Decimal = NOTHING
@@ -185,7 +187,7 @@ class Infeed:
             aim=self.aim,
             finish=self.finishing_cut,
             least=self.least_cut,
-            most=self.limit,
+            most=self.limit if self.most_after is None else self.most_after,
             step=self._m(self.axis.graduation),
             chosen=self.chosen,
             finish_from=self.finish_from,

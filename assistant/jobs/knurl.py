@@ -141,7 +141,7 @@ def plan(job: KnurlJob, machine: Machine, facts: Facts) -> Plan:
     wanted_lathe(machine, CROSS)
     _held_short(job)
     one = job.one
-    most = stands(job, machine, job.turning, one.max_cut, [], one.size.nominal)
+    most = stands(job, machine, job.turning, one.max_cut, (), one.size.nominal)
     one = lighter(one, most)
     work = diameter_work(job, machine, facts, one, terms_source="geometry of the knurl")
     speed = lathe_speed(job.turning, machine, facts)
@@ -237,7 +237,8 @@ def _knurl(job: KnurlJob, machine: Machine, facts: Facts) -> list[Step]:
         Note(id="knurl-speed", title="Slower for the knurl", say=("Slow it down for the knurl.",),
              figure=replace(slow.speed, what="knurling speed")),
         Touch(id="touch-knurl", title="Knurl to the blank",
-              say=("Spindle off. Half the wheel over the end of the blank.",
+              spindle="off", spindle_words="Spindle off.", 
+              say=("Half the wheel over the end of the blank.",
                    "Cross slide in till the wheel just touches."),
               axis=CROSS, toward=1, surface="the blank with the knurl"),
     ]  # fmt: skip
@@ -245,7 +246,8 @@ def _knurl(job: KnurlJob, machine: Machine, facts: Facts) -> list[Step]:
     for number in range(1, MOST_TRIES + 1):
         steps += [
             Move(id=f"press-{number}", title="Press it in", axis=CROSS, target=None,
-                 say=("Spindle on, slow. Press in firmly, at once. Two or three turns.",
+                 spindle="on", spindle_words="Spindle on, slow.", spindle_after="off",
+                 say=("Press in firmly, at once. Two or three turns.",
                       "Spindle off, and look at the track."), done_words="clear"),
             Measure(id=f"track-{number}", title="One track", kind="gauge",
                     fact=f"track.{number}", gauge="by eye", cautions=MEASURE_CAUTIONS[:1],
@@ -271,14 +273,15 @@ def _knurl(job: KnurlJob, machine: Machine, facts: Facts) -> list[Step]:
     steps.append(
         Cut(id="knurl-cut", title="Knurl along", overrun=Overrun.NONE,
             number=1, of=1, depth=quantity(0, job.unit),
-            taken=quantity(0, job.unit), kind="knurling",
+            taken=quantity(0, job.unit), kind="knurling", spindle_after="off",
             say=("Plenty of oil. Feed along, and don't back out till it's clean.",
                  "Full? Spindle off before you back out."),
             feed_axis="carriage", figure=Figure(job.length, "to run", places(job.unit)))
     )  # fmt: skip
     steps.append(
         Measure(id="measure-knurl", title="Over the knurl",
-                say=("Spindle off. It has grown. Measure over the knurl.",),
+                spindle="off", spindle_words="Spindle off.", 
+                say=("It has grown. Measure over the knurl.",),
                 cautions=MEASURE_CAUTIONS, fact="over.knurl", gauge="caliper",
                 figure=Figure(blank.diameter.to(job.unit), "the blank was", places(job.unit)),
                 nominal=blank.diameter.to(job.unit),

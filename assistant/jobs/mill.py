@@ -12,7 +12,7 @@ from assistant.errors import ImpossibleInput
 from assistant.fields import Fields
 from assistant.jobs import checks, spindle
 from assistant.jobs.jobfile import Head, read_surface_speed
-from assistant.jobs.sizing import Toleranced, sized
+from assistant.jobs.sizing import sized
 from assistant.jobs.spindle import Cutting, SpeedAndFeed, speed_and_feed
 from assistant.jobs.steps import Check, Facts, Ground, Measure, Note, Step
 from assistant.machine import Axis, Machine
@@ -293,38 +293,15 @@ def measure_work(
     )
 
 
-def measure_made(
-    job: Milling, fact: str, what: str, size: Toleranced, slack: str, too_far: str, out: str = ""
-) -> Measure:
-    """A size that the cutter or a dial has made, and that is only checked: cutting makes it larger.
-
-    `what` is the size as it is spoken, `the width of the slot`; `slack` how far outside its limits
-    it may be before it is a slip of the tongue, in the job's unit; `out` what is said before it.
-    """
-    low, high, around = job.q(size.low), job.q(size.high), job.q(Decimal(slack))
-    return Measure(
-        id="measure-" + fact.rpartition(".")[2],
-        title=what[:1].upper() + what[1:],
-        say=(f"Spindle off.{out}", f"Measure {what}."),
-        cautions=checks.MEASURE_CAUTIONS,
-        fact=fact,
-        gauge="caliper",
-        figure=Figure(job.q(size.nominal), what, size_places(job.unit), source="the drawing"),
-        nominal=job.q(size.nominal),
-        low=low,
-        high=high,
-        band_low=low - around,
-        band_high=high + around,
-        grows=True,
-        too_far=too_far,
-    )
-
-
-def deburr(say: str = "Spindle off, cutter clear. Deburr the edges.") -> Note:
+def deburr(
+    say: str = "Deburr the edges.", spindle_words: str = "Spindle off, cutter clear."
+) -> Note:
     """The end of the work."""
     return Note(
         id="deburr",
         title="Deburr",
+        spindle="off",
+        spindle_words=spindle_words,
         say=(say,),
         cautions=("Edges are sharp. Brush, never fingers.",),
     )

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 from functools import lru_cache
 from importlib import import_module
 from types import MappingProxyType
@@ -12,6 +13,7 @@ from assistant.fields import Fields
 from assistant.jobs.again import without_what_still_holds
 from assistant.jobs.jobfile import Head, read_head
 from assistant.jobs.not_known import with_unknown_backlash_said
+from assistant.jobs.spindle_states import asked_for
 from assistant.jobs.steps import Facts, Plan
 from assistant.machine import Machine
 
@@ -84,4 +86,6 @@ def plan_for(text: str, path: str, machine: Machine, facts: Facts) -> Plan:
     """
     head, job = read_job(text, path)
     plan = operation(head.operation).plan(job, machine, facts)
-    return with_unknown_backlash_said(without_what_still_holds(plan, facts), machine)
+    kept = without_what_still_holds(plan, facts)
+    asking = replace(kept, steps=asked_for(kept.steps))
+    return with_unknown_backlash_said(asking, machine)

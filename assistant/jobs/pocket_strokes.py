@@ -103,7 +103,7 @@ class PocketRows:
                 over = settle(at - cut.taken - JUST_OVER, self.out.depth.graduation, halves=False)
                 steps.append(self.out.enter(name, over, "To just over the floor that is cut."))
             else:
-                move = replace(move, say=("Clear of the end? Spindle on.", *move.say))
+                move = replace(move, spindle="on", spindle_words="Clear of the end? Spindle on.")
         steps.append(plunging(move) if self.plunged else move)
         for number in range(1, len(self.rows) + 1):
             tail = "" if number == 1 else f"-row-{number}"
@@ -221,15 +221,14 @@ class FlankStroke:
             axis=along, target=self.run.begin, approach=self.approach, lock=False,
             terms_of=self.run.figure,
         )  # fmt: skip
-        down = (
-            ("Spindle on. Slowly: it cuts, down the side.",)
-            if self.plunged
-            else ("Clear of the end? Spindle on.",)
+        down = self.out.enter(
+            name, self.at, *(("Slowly: it cuts, down the side.",) if self.plunged else ())
         )
+        asks = "Spindle on." if self.plunged else "Clear of the end? Spindle on."
+        down = replace(down, spindle="on", spindle_words=asks)
         feed = replace(cut, say=(way,), feed_axis=along, feed_target=self.run.stop,
                        feed_approach=self.run.way, answers=(("which_feed", way),))  # fmt: skip
-        return [begin, move, self.out.enter(name, self.at, *down), feed,
-                self.out.leave(name, self.at)]  # fmt: skip
+        return [begin, move, down, feed, self.out.leave(name, self.at)]
 
     def back(self, name: str) -> list[Step]:
         """It is out already."""

@@ -98,7 +98,7 @@ class _Work(BlockWork):
             gives=mill.GIVES,
             terms=(Term("thickness and clear of it" if job.through else "depth on the drawing",
                         job.q(job.depth.nominal)),),
-            look="Spindle off. Look at the mark. Is it straight, end to end?",
+            look="Look at the mark. Is it straight, end to end?",
         )  # fmt: skip
 
     def _piece(self) -> list[Step]:
@@ -110,7 +110,9 @@ class _Work(BlockWork):
             Measure(
                 id="measure-piece",
                 title="Side to the mark",
-                say=("Spindle off. Measure from the side to the near edge of the mark.",),
+                spindle="off",
+                spindle_words="Spindle off.",
+                say=("Measure from the side to the near edge of the mark.",),
                 cautions=checks.MEASURE_CAUTIONS,
                 fact="piece",
                 gauge="caliper",
@@ -182,11 +184,9 @@ class _Work(BlockWork):
             if step.id == "look-at-mark":
                 steps += self._piece()
         steps.append(
-            mill.deburr(
-                "Spindle off. Hold both pieces. Deburr the edges."
-                if job.through
-                else "Spindle off, saw clear. Deburr the edges."
-            )
+            mill.deburr("Hold both pieces. Deburr the edges.", "Spindle off.")
+            if job.through
+            else mill.deburr(spindle_words="Spindle off, saw clear.")
         )
         return steps
 

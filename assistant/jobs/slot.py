@@ -16,6 +16,7 @@ from assistant.fields import Fields
 from assistant.jobs import block, mill
 from assistant.jobs.block import DRAWING
 from assistant.jobs.jobfile import Head
+from assistant.jobs.made import measure_made
 from assistant.jobs.sizing import toleranced
 from assistant.jobs.slot_ends import EndsWork, read_ends
 from assistant.jobs.slot_pocket import PocketWork
@@ -142,9 +143,7 @@ class _Work(SlotWork):
         job = self.job
         slack = "0.030" if job.unit == "inch" else "0.8"
         what = "the width of the slot"
-        steps: list[Step] = [
-            mill.measure_made(job, "slot.width", what, job.width, slack, "too wide")
-        ]
+        steps: list[Step] = [measure_made(job, "slot.width", what, job.width, slack, "too wide")]
         told = self.facts.get("slot.width")
         if is_quantity(told) and job.m(told) > job.width.high:
             words = "Too wide. Ask: a wider or a stepped key, or a new part."

@@ -16,6 +16,7 @@ from assistant.errors import ImpossibleInput
 from assistant.fields import Fields
 from assistant.jobs import checks, mill
 from assistant.jobs.centring import SideTouch
+from assistant.jobs.made import measure_made
 from assistant.jobs.mill import MillCutter, Milling
 from assistant.jobs.sizing import USUAL, Toleranced, toleranced
 from assistant.jobs.steps import Facts, Move, Note, Step
@@ -264,7 +265,7 @@ class EndsWork:
             again = f" {axis.way(1).capitalize()} {those} again."
         what = "the length of the slot"
         steps: list[Step] = [
-            mill.measure_made(job, FACT, what, length, mill.SLACK[job.unit], "too long", out)
+            measure_made(job, FACT, what, length, mill.SLACK[job.unit], "too long", out)
         ]
         told = self.facts.get(FACT)
         if is_quantity(told) and job.m(told) > length.high:
@@ -281,7 +282,10 @@ class EndsWork:
             Move(
                 id="length-feed",
                 title="Feed on to the length",
-                say=(f"Short.{again} Spindle on.", "The same depth. Feed on to the length:"),
+                spindle="on",
+                spindle_words=f"Short.{again} Spindle on.",
+                spindle_after="off",
+                say=("The same depth. Feed on to the length:",),
                 after=("Then back off the wall, and spindle off.",),
                 axis=TABLE,
                 target=target,

@@ -241,7 +241,8 @@ class PocketWork:
             ),
             Cut(
                 id="corner-cut", title="The last corner",
-                say=("Spindle on.", "Slowly: it cuts in the corner."),
+                spindle="on",
+                say=("Slowly: it cuts in the corner.",),
                 number=1, of=1, depth=job.q(self.floor.aim),
                 taken=job.q(job.m(self.table.backlash)), kind="finishing",
                 feed_axis=self.out.depth.name, feed_target=self.floor.finished_at,

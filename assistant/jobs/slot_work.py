@@ -82,7 +82,7 @@ class SlotWork(BlockWork):
     @cached_property
     def floor(self) -> DepthWork:
         """The floor, from the top."""
-        look = "Spindle off. Look at the mark. Where it should be, end to end?"
+        look = "Look at the mark. Where it should be, end to end?"
         return self.floor_at("the depth of the slot", self.job.depth, look)
 
     def _wall(self, near: bool) -> DepthWork:

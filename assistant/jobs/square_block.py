@@ -111,6 +111,7 @@ class _Work(BlockWork):
             Note(
                 id=f"{name}-hold",
                 title=f"Face {face.number}: hold it",
+                spindle="off",
                 say=(f"Face {face.number}.", *face.set_up, "Burrs off. Tight?"),
                 cautions=("Spindle stopped and isolated while you turn the work.",),
                 rests=(Ground.WORK,),
@@ -124,7 +125,9 @@ class _Work(BlockWork):
                 Measure(
                     id=f"{name}-square",
                     title=f"Face {face.number}: square?",
-                    say=("Spindle off. Deburr, and wipe.", face.check),
+                    spindle="off",
+                    spindle_words="Spindle off.",
+                    say=("Deburr, and wipe.", face.check),
                     cautions=checks.MEASURE_CAUTIONS,
                     fact=f"{name}.square",
                     gauge="square",
@@ -169,6 +172,8 @@ class _Work(BlockWork):
                 terms_of=Figure(job.q(depth), "depth", 3, (Term("skim", job.q(job.skim)),),
                                 source="common practice"),
                 depth_after=job.q(depth),
+                limit=job.q(self._skimmed_at_most(face)),
+                pass_limit=job.q(job.m(job.cutter.max_pass)),
             )  # fmt: skip
             cut = Cut(
                 id=f"{name}-skim-{number}-cut",
@@ -188,7 +193,9 @@ class _Work(BlockWork):
                 Measure(
                     id=f"{name}-clean-{number}",
                     title="Clean all over?",
-                    say=("Spindle off. Is it clean all over?",),
+                    spindle="off",
+                    spindle_words="Spindle off.",
+                    say=("Is it clean all over?",),
                     fact=fact,
                     gauge="by eye",
                     kind="gauge",
@@ -198,6 +205,14 @@ class _Work(BlockWork):
             if self.facts.get(fact) != "no":
                 break
         return steps
+
+    def _skimmed_at_most(self, face: Face) -> Decimal:
+        """How deep a face may be skimmed: so that a skim is left for the one opposite."""
+        job = self.job
+        assert isinstance(job, SquareJob)
+        size = face.size or next(one.size for one in FACES if one.opposite == face.number)
+        rough, wanted = job.direction(size)
+        return rough - wanted.high - job.skim
 
     def _about_now(self, face: Face) -> Decimal:
         """What is left of the stock once the face opposite is clean, as foreseen: it is measured
@@ -255,7 +270,7 @@ def plan(job: SquareJob, machine: Machine, facts: Facts) -> Plan:
     steps = made.setup()
     for face in FACES:
         steps += made.face(face)
-    steps.append(mill.deburr("Spindle off. Deburr all twelve edges."))
+    steps.append(mill.deburr("Deburr all twelve edges.", "Spindle off."))
     results: list[tuple[str, Figure]] = []
     for name, size in zip(DIRECTIONS, job.sizes, strict=True):
         results.append(

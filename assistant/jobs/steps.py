@@ -99,7 +99,12 @@ class Step:
     anew: tuple[Ground, ...] = ()
     """What doing it makes anew: another tool fitted, the work turned over."""
     spindle: str = ""
-    """`on` or `off` where the step needs the spindle so; empty where it may be as it is."""
+    """`on` or `off` where the step needs the spindle so; empty where it may be as it is. Where the
+    state last asked for is another, the words ask for it first (`jobs.spindle_states`)."""
+    spindle_after: str = ""
+    """How the step leaves it, where that is another."""
+    spindle_words: str = ""
+    """How the step asks for it, whatever the state; empty for the usual words, where needed."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -174,7 +179,14 @@ class Move(Step):
     pass_fact: str = ""
     """The fact by which the operator takes another depth of cut for it."""
     pass_limit: Quantity | None = None
-    """The most that the cutter may take in this pass."""
+    """The most that the cutter may take in this pass, a finishing one too: as tool, machine and
+    set-up have it."""
+
+    @property
+    def sets_a_depth(self) -> bool:
+        """Whether the cut after it goes as deep as this sets it."""
+        told = (self.depth_after, self.leaves_inside)
+        return bool(self.pass_number) or any(one is not None for one in told)
 
 
 IN_ONE_GO = frozenset(
@@ -201,6 +213,7 @@ class Overrun(StrEnum):
 class Cut(Step):
     """A pass with the cutter in the work; ends with `that's through`."""
 
+    spindle: str = "on"
     number: int
     """Which pass, from 1."""
     of: int
@@ -221,6 +234,10 @@ class Cut(Step):
     """Where the feed has to stop, counted from the feed axis' zero; None where it runs out."""
     feed_approach: int = 1
     """The way the feed goes."""
+    limit: Quantity | None = None
+    """Where the feed itself goes to depth (a plunge, a drill, parting): the furthest position."""
+    pass_limit: Quantity | None = None
+    """And the most that it may take then."""
     feed_returns: bool = False
     """The feed axis is let back to its zero when the cut is finished: a quill."""
     half: bool = False
@@ -247,6 +264,7 @@ class Cut(Step):
 class Measure(Step):
     """Measure something and tell it."""
 
+    spindle: str = "off"
     fact: str
     """The fact that takes the value: `size.1`, `shaft.diameter`; walls take `.left`, `.right`."""
     gauge: str

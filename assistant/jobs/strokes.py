@@ -95,7 +95,7 @@ def counted_back(
 
 def plunging(move: Move) -> Move:
     """The setting of a depth that cuts already: a cutter that stands still would break."""
-    return replace(move, say=(*move.say, "Spindle on: it plunges."))
+    return replace(move, spindle="on", spindle_words="Spindle on: it plunges.")
 
 
 def backed_off(depth: Axis) -> tuple[str, str]:
@@ -162,15 +162,17 @@ class ThroughStroke:
             return [counted_back(f"{name}-back", self.depth, self.turns_out, self.feed.name,
                                  self.begin, self.way or 1)]  # fmt: skip
         say: tuple[str, ...] = backed_off(self.depth)
+        off, words = "", ""
         if self.sideways:
-            say = ("Spindle off before you run back. Clear of the end?",)
+            off, words, say = "off", "Spindle off before you run back.", ("Clear of the end?",)
         if self.begin is None:
             return [
-                Move(id=f"{name}-back", title="Run back", say=say, axis=self.feed.name,
-                     target=None, done_words="clear")
+                Move(id=f"{name}-back", title="Run back", spindle=off, spindle_words=words,
+                     say=say, axis=self.feed.name, target=None, done_words="clear")
             ]  # fmt: skip
         return [
-            Move(id=f"{name}-back", title="Run back", say=say[:1],
+            Move(id=f"{name}-back", title="Run back", spindle=off, spindle_words=words,
+                 say=say[:1] if not off else (),
                  after=(f"Then {self.depth.way(1)} that one turn again.",), axis=self.feed.name,
                  target=self.begin, approach=self.way or 1, lock=False)
         ]  # fmt: skip
@@ -262,6 +264,8 @@ class PlungeStroke:
                 feed_axis=self.depth.name,
                 feed_target=move.target,
                 feed_approach=move.approach,
+                limit=move.limit,
+                pass_limit=move.pass_limit,
             ),
             self._out(f"{cut.id.removesuffix('-cut')}-clear", move, cut.kind),
         ]
@@ -273,6 +277,7 @@ class PlungeStroke:
             id=name,
             title="Out of the cut",
             say=self.clear_words,
+            spindle_after="off",
             axis=self.depth.name,
             target=move.target - lift * move.approach,
             approach=-move.approach,

@@ -95,14 +95,16 @@ def plan(job: TailstockJob, machine: Machine, facts: Facts) -> Plan:
         *first_checks(job, machine, job.collar),
         *notes(speed),
         Touch(id="touch-work", title="Touch the collar at the headstock",
-              say=("Spindle on. Tool at the headstock collar.",
+              spindle="on",
+              spindle_words="Spindle on.",
+              say=("Tool at the headstock collar.",
                    "Cross slide in, gently, till it just marks it."),
               cautions=TOUCH_CAUTIONS, axis=CROSS, toward=1, surface="the headstock collar"),
     ]  # fmt: skip
     deepest = quantity(0, job.unit)
     for number in range(1, MOST_ROUNDS + 1):
         deepest = _depth(job, machine, number)
-        steps += _trial(job, number, deepest)
+        steps += _trial(job, number, deepest, _depth(job, machine, MOST_ROUNDS))
         head, tail = facts.get(f"collar.{number}.head"), facts.get(f"collar.{number}.tail")
         if not (is_quantity(head) and is_quantity(tail)):
             break
@@ -135,7 +137,7 @@ def _stands(job: TailstockJob, machine: Machine) -> None:
     wanted = job.cut / 2
     collar = job.m(job.collar)
     bar = replace(job, holding=replace(job.holding, stick_out=job.length))
-    if stands(bar, machine, job.turning, wanted, [], collar) < wanted:
+    if stands(bar, machine, job.turning, wanted, (), collar) < wanted:
         raise ImpossibleInput(
             "bar.collar", f"{collar.normalize():f} {job.unit}",
             f"springs in a cut of {job.cut.normalize():f}: take a stouter bar, or a lighter cut",
@@ -151,24 +153,26 @@ def _depth(job: TailstockJob, machine: Machine, number: int) -> Quantity:
     return settle(job.q(job.cut * number * dial_share(axis)), axis.graduation, halves=False)
 
 
-def _trial(job: TailstockJob, number: int, depth: Quantity) -> list[Step]:
+def _trial(job: TailstockJob, number: int, depth: Quantity, last: Quantity) -> list[Step]:
+    """Both collars at one setting, and measured; `last` is the depth of the last trial there is."""
     taken = job.q(job.m(depth) / number)
     steps: list[Step] = [
         Move(id=f"trial-{number}-start", title="Back to the tailstock end",
              say=("Leave the cross slide. Carriage back past the tailstock collar.",),
              axis="carriage", target=None, done_words="clear"),
         Move(id=f"trial-{number}-set", title=f"Trial {number}", axis=CROSS, target=depth,
-             approach=1, lock=False, depth_after=depth),
+             approach=1, lock=False, depth_after=depth, limit=last, pass_limit=depth / number * 2),
         Cut(id=f"trial-{number}-cut", title="Both collars at one setting",
             say=("Feed over both collars. Don't touch the cross slide between.",), number=1, of=1,
             depth=depth, taken=taken, feed_axis="carriage"),
     ]  # fmt: skip
     slack = quantity("0.060" if job.unit == "inch" else "1.5", job.unit)
     for end, where in (("head", "headstock"), ("tail", "tailstock")):
-        say = (f"Spindle off. Measure the collar at the {where}." if end == "head"
+        say = (f"Measure the collar at the {where}." if end == "head"
                else f"Now the collar at the {where}.")  # fmt: skip
         steps.append(
             Measure(id=f"measure-{end}-{number}", title=f"Collar at the {where}, measured",
+                    spindle_words="Spindle off." if end == "head" else "",
                     say=(say,), cautions=MEASURE_CAUTIONS, fact=f"collar.{number}.{end}",
                     gauge="micrometer", nominal=job.collar,
                     figure=Figure(job.collar, f"the {where} collar, about", places(job.unit)),

@@ -238,7 +238,9 @@ def _tapping(job: TapJob) -> list[Step]:
         Check(
             id="check-tap",
             title="Spindle isolated",
-            say=("Spindle off and isolated? The tap is turned by hand.",),
+            spindle="off",
+            spindle_words="Spindle off and isolated?",
+            say=("The tap is turned by hand.",),
             cautions=("A tap that binds breaks: back it out, never force it.",),
         ),
         Note(
@@ -250,6 +252,7 @@ def _tapping(job: TapJob) -> list[Step]:
         Cut(
             id="tap",
             title=f"Tap {job.thread.name}",
+            spindle="off",
             say=tuple(say),
             overrun=Overrun.NONE, number=1,
             of=1,

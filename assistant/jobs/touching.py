@@ -32,6 +32,7 @@ def touch_top(machine: Machine, axis: str, toward: int, paper: Quantity, facts: 
         Touch(
             id=f"touch-{axis}",
             title=f"Touch {surface}",
+            spindle="on",
             say=say,
             cautions=checks.TOUCH_CAUTIONS,
             axis=axis,

@@ -195,6 +195,8 @@ class _Work(BlockWork):
             return replace(
                 step,
                 title="Out of the far end",
+                spindle="",
+                spindle_words="",
                 say=(f"Run on out of the far end. Never {down} in the slot.",),
             )
         return step

@@ -37,7 +37,7 @@ from assistant.jobs.lathe.setup import (
     wanted_lathe,
 )
 from assistant.jobs.lathe.shoulder import Shoulder, read_shoulder
-from assistant.jobs.lathe.slender import bar_stands, kept_to, lighter, stands
+from assistant.jobs.lathe.slender import Pieces, bar_stands, kept_to, lighter, stands
 from assistant.jobs.lathe.speed import Turning, lathe_speed, notes, read_turning, results
 from assistant.jobs.lathe.stepped import FEED_WORDS, FurtherStep, further_steps, read_further
 from assistant.jobs.steps import Check, Facts, Move, Plan, Step
@@ -203,7 +203,7 @@ def _most(job: TurnJob, machine: Machine) -> Decimal:
     return stands(job, machine, job.turning, one.max_cut, _thin(job), one.stock)
 
 
-def _thin(job: TurnJob) -> list[tuple[Decimal, Decimal]]:
+def _thin(job: TurnJob) -> Pieces:
     """Length and diameter of each step, from the end on."""
     out = job.holding.stick_out
     end = job.shoulder.size.nominal if job.shoulder is not None else None
@@ -211,7 +211,7 @@ def _thin(job: TurnJob) -> list[tuple[Decimal, Decimal]]:
     ends = [whole, *(one.shoulder.size.nominal for one in job.further), Decimal(0)]
     sizes = [job.one.size.nominal, *(one.one.size.nominal for one in job.further)]
     steps = [(far - near, dia) for far, near, dia in zip(ends, ends[1:], sizes, strict=False)]
-    return steps[::-1]
+    return tuple(steps[::-1])
 
 
 def _bar(job: TurnJob, most: Decimal) -> list[Step]:

@@ -158,7 +158,7 @@ def test_the_second_touch_is_read_with_its_turns():
     assert job.state.axes["table"].came == 1
     # "Across x, three inches."
     assert "three" in job.say("how big is it").lower()
-    assert job.say("i'm set").startswith("Tip beside it")
+    assert job.say("i'm set").startswith("Spindle stopped. Tip beside it")
     assert job.state.axes["table"].position == inches(0)
 
 

@@ -50,7 +50,9 @@ def test_each_side_is_touched_its_own_way_and_milled_conventionally(kind, ways, 
     touches = [s for s in plan.steps if isinstance(s, Touch) and s.axis == "saddle"]
     assert [step.toward for step in touches] == ways
     cuts = [s for s in plan.steps if isinstance(s, Cut)]
-    said = list(dict.fromkeys(step.say[0].split(":")[0] for step in cuts))
+    said = list(
+        dict.fromkeys(step.say[0].removeprefix("Spindle on. ").split(":")[0] for step in cuts)
+    )
     assert said == [f"Table {way}" for way in tables]
 
 

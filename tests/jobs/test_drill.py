@@ -218,7 +218,7 @@ def test_only_a_drill_breaks_through():
     must not come. Common practice, no source."""
     plan = plan_of("drill-counterbore")
     assert "breaks through" in " ".join(plan.step("drill").say)
-    assert not plan.step("counterbore").say
+    assert plan.step("counterbore").say == ("Spindle on.",)
 
 
 def test_speeds_begin_at_the_low_end_of_what_the_sources_say():

@@ -65,7 +65,12 @@ def test_a_speed_told_in_the_middle_of_a_thread_is_warned_of_at_the_next_cut():
     job = Job("thread-external")
     job.to_step("roughing-2-set")
     job.say("speed three sixty")
-    assert "600 thou a second: stop early" in job.say("i'm set")
+    said = job.say("i'm set")
+    if job.state.step_id == "check-carriage":  # it is due as soon as there is a speed for it
+        assert "600 thou a second" in said
+        said = job.say("checked")
+        said = job.say("i'm set") if job.state.step_id == "roughing-2-set" else said
+    assert "600 thou a second: stop early" in said
 
 
 def test_a_feed_to_a_shoulder_is_no_faster():

@@ -31,10 +31,10 @@ def touching() -> State:
 def test_a_move_shows_number_dial_pass_and_drawing(moving: State) -> None:
     shown = glance(moving, heard="heard: that's through", trouble=("No sound card: ...",))
     assert shown.moment is Moment.MOVE
-    assert (shown.number, shown.unit, shown.what) == ("0.067", "in", "knee up")
+    assert (shown.number, shown.unit, shown.what) == ("0.058", "in", "knee up")
     assert shown.widest == "0.0000"
-    assert shown.dial.startswith("under a turn: 67")
-    assert shown.pass_place == "pass 3 of 5"
+    assert shown.dial.startswith("under a turn: 58")
+    assert shown.pass_place == "pass 3 of 6"
     assert shown.bar is not None
     assert shown.bar.now < shown.bar.after < shown.bar.full
     assert shown.trouble == ("No sound card: ...",)
@@ -80,7 +80,7 @@ def test_not_listening_keeps_the_number(moving: State) -> None:
     shown = glance(replace(moving, listening=False), ear=Ear.LISTENING)
     assert shown.moment is Moment.QUIET
     assert shown.ear is Ear.NOT_LISTENING
-    assert shown.number == "0.067"
+    assert shown.number == "0.058"
     # the voice may still be speaking then, and a missing microphone stays missing
     assert glance(replace(moving, listening=False), ear=Ear.SPEAKING).ear is Ear.SPEAKING
     assert glance(replace(moving, listening=False), ear=Ear.NO_MICROPHONE).ear is Ear.NO_MICROPHONE
@@ -99,7 +99,7 @@ def test_phases_of_a_touch(touching: State) -> None:
 
 def test_metric_and_inch_on_request(moving: State) -> None:
     shown = glance(replace(moving, unit="mm"))
-    assert (shown.number, shown.unit) == ("1.702", "mm")
+    assert (shown.number, shown.unit) == ("1.473", "mm")
     assert shown.dial == glance(moving).dial  # the dial is marked as it is marked
 
 

@@ -172,11 +172,20 @@ class Direction:
     def _surface(self, side: str) -> str:
         return f"the {side} wall" if self.job.inside else f"the {side} of the work"
 
+    @property
+    def _spindle(self) -> str:
+        """An edge finder runs; a feeler is drawn past a tool that stands."""
+        return "on" if self.job.tool == "edge finder" else "off"
+
+    @property
+    def _stopped(self) -> str:
+        return "Spindle stopped." if self._spindle == "off" else ""
+
     def _words(self, side: str, way: int) -> tuple[str, ...]:
         axis = f"{self.axis.name.capitalize()} {self.axis.way(way)}"
         if self.job.tool == "edge finder":
             return (f"{axis}, slower and slower. Stop at the kick.",)
-        return (f"Spindle stopped. {axis}, till the feeler just drags.",)
+        return (f"{axis}, till the feeler just drags.",)
 
     def _touch(self, side: str) -> Touch:
         where = "inside" if self.job.inside else "beside it"
@@ -184,6 +193,8 @@ class Direction:
         return Touch(
             id=f"touch-{self.name}-1",
             title=f"Touch {self._surface(side)}",
+            spindle=self._spindle,
+            spindle_words=self._stopped,
             say=(f"Tip {where}, at {self._surface(side)}.", *self._words(side, self.way)),
             cautions=checks.TOUCH_CAUTIONS if feeler else (),
             axis=self.axis.name,
@@ -200,6 +211,8 @@ class Direction:
         return Touch(
             id=f"touch-{self.name}-2",
             title=f"Touch {self._surface(self.second)}",
+            spindle=self._spindle,
+            spindle_words=self._stopped,
             say=(over, *self._words(self.second, -self.way)),
             axis=self.axis.name,
             toward=-self.way,

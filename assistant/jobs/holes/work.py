@@ -271,7 +271,9 @@ def _check_between(job: HolesJob) -> tuple[Step, ...]:
         Measure(
             id="measure-between",
             title=f"Between holes {first.number} and {last.number}",
-            say=(f"Spindle off. Measure hole {first.number} to hole {last.number}.",
+            spindle="off",
+            spindle_words="Spindle off.",
+            say=(f"Measure hole {first.number} to hole {last.number}.",
                  "Between their near edges."),
             cautions=checks.MEASURE_CAUTIONS,
             fact="between",

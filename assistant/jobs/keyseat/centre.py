@@ -112,18 +112,19 @@ class Centre:
     def touch(self) -> Step:
         """Touch the side, where the widest of the shaft can be touched."""
         say = [
-            "Spindle on. Cutter down to the centre line of the shaft.",
+            "Cutter down to the centre line of the shaft.",
             f"Touch where the shaft stands clear of the {HELD_BY[self.job.holding]}, "
             "or against a square.",
         ]
         if not side_clears(self.job):
             say[0] = "The cutter can't get down to the centre line: touch against a square."
         if self.job.cutter.kind == "end mill":
-            say[0] = "Spindle on. Cutter beside the shaft, down past its centre line."
+            say[0] = "Cutter beside the shaft, down past its centre line."
         way = self.machine.axis(AXIS).way(self.way)
         return Touch(
             id="touch-side",
             title=f"Touch the {self.job.side} of the shaft",
+            spindle="on",
             say=(*say, f"Saddle {way}, till it just touches the paper."),
             found=("That's your side.",),
             cautions=checks.TOUCH_CAUTIONS,

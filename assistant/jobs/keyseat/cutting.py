@@ -11,6 +11,7 @@ from assistant.jobs.keyseat.job import KeyseatJob
 from assistant.jobs.keyseat.measuring import walls
 from assistant.jobs.keyseat.strokes import KeyseatStrokes, strokes_for
 from assistant.jobs.steps import Cut, Facts, Move, Step
+from assistant.jobs.strokes import plunging
 from assistant.jobs.told import Told, as_facts, told
 from assistant.machine import Machine
 from assistant.units import magnitude
@@ -33,7 +34,8 @@ class _SeatStroke:
 
     def passes(self, move: Move, cut: Cut) -> list[Step]:
         self.depth = magnitude(cut.depth, self.work.unit)
-        return [move, *self.strokes.cut(self.work, cut)]
+        set_ = plunging(move) if self.strokes.plunged else move
+        return [set_, *self.strokes.cut(self.work, cut)]
 
     def back(self, name: str) -> list[Step]:
         back = self.strokes.back(self.work, name)

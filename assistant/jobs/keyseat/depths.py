@@ -75,7 +75,7 @@ class SeatWork(DepthWork):
         """To the depth that is aimed at: the part of a division beyond it isn't counted."""
         return one.taken
 
-    def _deepest(self, offset: Decimal) -> Quantity:
+    def deepest(self, offset: Decimal = NOTHING) -> Quantity:
         """The position beyond which the floor would be too deep."""
         exact = self._q(self.sizing.most + offset)
         return settle(exact, self.axis.graduation, Toward.SHALLOWER, halves=False)

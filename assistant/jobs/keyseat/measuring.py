@@ -22,7 +22,9 @@ def walls(work: SeatWork) -> Measure:
     return Measure(
         id="measure-walls",
         title="Both walls to the sides of the shaft",
-        say=("Spindle off. Measure both walls: front and back, to the side of the shaft.",),
+        spindle="off",
+        spindle_words="Spindle off.",
+        say=("Measure both walls: front and back, to the side of the shaft.",),
         cautions=checks.MEASURE_CAUTIONS,
         fact="walls",
         gauge="caliper",

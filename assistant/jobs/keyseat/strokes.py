@@ -29,6 +29,10 @@ def run_out(diameter: Decimal, depth: Decimal) -> Decimal:
 class KeyseatStrokes(Protocol):
     """How a pass is made and run back on a set-up, and what comes before the first."""
 
+    @property
+    def plunged(self) -> bool:
+        """Whether setting the depth cuts already: there is metal where the cut begins."""
+
     def cut(self, depths: SeatWork, cut: Cut) -> list[Step]:
         """The steps of one pass, after the depth is set."""
 
@@ -58,6 +62,11 @@ class SlottingStrokes:
 
     job: KeyseatJob
     machine: Machine
+
+    @property
+    def plunged(self) -> bool:
+        """It comes in from the open end."""
+        return False
 
     def before_top(self, depths: SeatWork) -> list[Step]:
         """Nothing more to touch: the stop and the mark give the length."""
@@ -171,6 +180,7 @@ class EndMillStrokes:
         touch = Touch(
             id="touch-table",
             title="Touch the end face",
+            spindle="on",
             say=(
                 "Now the end face. Cutter off the end, below the top.",
                 "Table right, till it just touches the paper.",
@@ -196,6 +206,11 @@ class EndMillStrokes:
             "seat length less the cutter" if self.job.end == "closed" else "start clear to length",
             "geometry",
         )  # fmt: skip
+
+    @property
+    def plunged(self) -> bool:
+        """A closed seat is begun inside the shaft."""
+        return not self._open
 
     @property
     def _open(self) -> bool:

@@ -195,7 +195,9 @@ def touch_work(one: Diameter, machine: Machine) -> Touch:
     return Touch(
         id=f"{one.prefix}-touch" if one.prefix else "touch-work",
         title=f"Touch {where}",
-        say=("Spindle on.", f"Cross slide {way}, gently, till the tool just marks {where}."),
+        spindle="on",
+        spindle_words="Spindle on.",
+        say=(f"Cross slide {way}, gently, till the tool just marks {where}.",),
         cautions=TOUCH_CAUTIONS,
         axis=CROSS,
         toward=one.sign,
@@ -212,7 +214,9 @@ def measure_clean(work: DiameterWork, one: Diameter) -> Measure:
     return Measure(
         id=work.id("measure-clean-up"),
         title=f"Clean-up cut: {one.what}, measured",
-        say=(f"Spindle off. Is it clean all round? Measure {one.what}.",),
+        spindle="off",
+        spindle_words="Spindle off.",
+        say=(f"Is it clean all round? Measure {one.what}.",),
         cautions=checks.MEASURE_CAUTIONS,
         fact=clean_fact(one),
         gauge=sizing.gauge,
@@ -294,16 +298,19 @@ class LengthwiseStroke:
 
     def returned(self, name: str, off: str = "Spindle off.") -> list[Step]:
         """Back to the start with the cross slide where it is; `off` is empty after a touch."""
-        say = (f"{off} Leave the cross slide alone.".strip(),)
+        say = ("Leave the cross slide alone.",)
+        stopped = "off" if off else ""
         if self.begin is None:
             return [
-                Move(id=f"{name}-back", title="Back to the start",
+                Move(id=f"{name}-back", title="Back to the start", spindle=stopped,
+                     spindle_words=off,
                      say=(*say, f"{self.feed_axis.capitalize()} back, clear of the end."),
                      axis=self.feed_axis, target=None, done_words="clear")
             ]  # fmt: skip
         return [
-            Move(id=f"{name}-back", title="Back to the start", say=say, axis=self.feed_axis,
-                 target=self.begin, approach=-1, lock=False)
+            Move(id=f"{name}-back", title="Back to the start", spindle=stopped,
+                 spindle_words=off, say=say, axis=self.feed_axis, target=self.begin,
+                 approach=-1, lock=False)
         ]  # fmt: skip
 
     def back(self, name: str) -> list[Step]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from decimal import Decimal
+from functools import lru_cache
 
 from assistant.calc.dial import diameter_change
 from assistant.calc.lathe_setup import slenderness
@@ -144,17 +145,24 @@ def work_check(holding: Holding) -> Check:
 def springs(job: LatheJob, diameter: Quantity) -> bool:
     """Whether the work springs away from the tool: more than three diameters out of the chuck,
     whatever carries the other end. Common practice, no source."""
+    ratio = _diameters_out(job, job.m(diameter))
+    return ratio is not None and ratio > 3
+
+
+@lru_cache(maxsize=32)
+def _diameters_out(job: LatheJob, diameter: Decimal) -> Decimal | None:
     out = job.holding.stick_out
-    return out is not None and slenderness(out, diameter, job.holding.tailstock).ratio > 3
+    if out is None:
+        return None
+    return slenderness(out, job.q(diameter), job.holding.tailstock).ratio
 
 
 def slender_check(job: LatheJob, diameter: Quantity, most: Decimal | None) -> list[Step]:
     """A caution for long work, by how many diameters it stands out; `most` is the deepest cut on
     one side where the work stands no more; None where that is left to the tool."""
-    out = job.holding.stick_out
-    if out is None or not springs(job, diameter):
+    ratio = _diameters_out(job, job.m(diameter))
+    if ratio is None or not springs(job, diameter):
         return []
-    ratio = slenderness(out, diameter, job.holding.tailstock).ratio
     said = f"It stands out {ratio:.0f} diameters."
     cuts = () if most is None else (f"Cuts of {a_side(most, job.unit)} at most.",)
     if not job.holding.tailstock and not job.holding.steady:
@@ -222,4 +230,4 @@ def places(unit: str) -> int:
 
 def finish_note(what: str = "Break the edges. Spindle off to handle the work.") -> Note:
     """After the last size."""
-    return Note(id="break-edges", title="Break the edges", say=(what,))
+    return Note(id="break-edges", title="Break the edges", spindle="off", say=(what,))

@@ -121,10 +121,8 @@ def before(job: LatheJob, machine: Machine, shoulder: Shoulder) -> list[Step]:
             Touch(
                 id="touch-face",
                 title="Touch the end face",
-                say=(
-                    "Spindle on.",
-                    "Carriage left, gently, till the tool marks the end face.",
-                ),
+                spindle="on",
+                say=("Carriage left, gently, till the tool marks the end face.",),
                 cautions=TOUCH_CAUTIONS,
                 axis="carriage",
                 toward=1,
@@ -220,20 +218,27 @@ class AcrossStroke:
             replace(move, after=(lock,)),
             replace(
                 cut,
-                say=(f"Spindle on. Feed the cross slide {way} to the {to}, no further.",),
+                spindle="on",
+                spindle_words="Spindle on.",
+                say=(f"Feed the cross slide {way} to the {to}, no further.",),
                 feed_axis=CROSS,
                 feed_target=self.work.finished_at,
                 feed_approach=self.work.sign,
+                limit=self.work.deepest(self.work.offset),
+                pass_limit=quantity(self._across, self.work.unit),
             ),
         ]
+
+    @property
+    def _across(self) -> Decimal:
+        """From the stock to the diameter, as the dial counts it."""
+        return abs(self.work.sizing.size_of(self.work.aim) - self.stock) * self.work.on_dial
 
     def back(self, name: str) -> list[Step]:
         """Run clear across, by the dial: the length stays set while it is measured."""
         room = ROOM[self.work.unit][1 if self.shoulder.inner else 0]
-        sizing = self.work.sizing
         on_dial, slack = self.work.on_dial, magnitude(self.work.axis.backlash, self.work.unit)
-        clear = abs(sizing.size_of(self.work.aim) - self.stock) * on_dial
-        clear += with_slack(room * on_dial, slack)
+        clear = self._across + with_slack(room * on_dial, slack)
         target = settle(
             self.work.finished_at - quantity(clear, self.work.unit) * self.work.sign,
             self.work.axis.graduation, halves=False,

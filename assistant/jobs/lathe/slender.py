@@ -7,9 +7,9 @@ be held shorter.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import replace
 from decimal import ROUND_FLOOR, Decimal
+from functools import lru_cache
 
 from assistant.calc.exact import to_step
 from assistant.calc.slender import deepest_cut, too_far_out
@@ -17,16 +17,19 @@ from assistant.errors import ImpossibleInput
 from assistant.jobs.lathe.diameter_job import Diameter
 from assistant.jobs.lathe.setup import LatheJob
 from assistant.jobs.lathe.speed import Turning
+from assistant.jobs.steps import FactKey, from_key
 from assistant.machine import Machine
 from assistant.units import Quantity, quantity, unit_name
 
+Pieces = tuple[tuple[Decimal, Decimal], ...]
+"""Length and diameter of each, from the end on."""
 GRAIN = {"inch": Decimal("0.001"), "mm": Decimal("0.01")}
 """Depths of cut are told in these: set down to one."""
 
 
 def stands(
     job: LatheJob, machine: Machine, turning: Turning, wanted: Decimal,
-    thin: Sequence[tuple[Decimal, Decimal]], thick: Decimal,
+    thin: Pieces, thick: Decimal,
 ) -> Decimal:  # fmt: skip
     """The deepest cut on one side: `wanted`, or less where the work would spring too far.
 
@@ -39,9 +42,8 @@ def stands(
     return _useful(job, machine, wanted, most, "holding.stick_out", _out(job), help_for(job))
 
 
-def deepest(
-    job: LatheJob, turning: Turning, thin: Sequence[tuple[Decimal, Decimal]], thick: Decimal
-) -> Decimal | None:
+@lru_cache(maxsize=32)
+def deepest(job: LatheJob, turning: Turning, thin: Pieces, thick: Decimal) -> Decimal | None:
     """The deepest cut on one side that the work stands at its feed; None where it isn't known how
     far it stands out. Raises `ImpossibleInput` where it could whip."""
     out = job.holding.stick_out
@@ -67,6 +69,16 @@ def deepest(
     )
 
 
+@lru_cache(maxsize=16)
+def _bar_deepest(job: LatheJob, turning: Turning, bar: FactKey, reach: FactKey) -> Decimal:
+    out, across = from_key(reach), from_key(bar)
+    assert out is not None
+    assert across is not None
+    return job.m(
+        deepest_cut(((out, across),), feed_of(turning), turning.material, bends="tool steel")
+    )
+
+
 def bar_stands(
     job: LatheJob, machine: Machine, turning: Turning, wanted: Decimal, bar: Quantity,
     reach: Quantity,
@@ -75,8 +87,8 @@ def bar_stands(
 
     Raises `ImpossibleInput` where it stands no useful one.
     """
-    most = deepest_cut(((reach, bar),), feed_of(turning), turning.material, bends="tool steel")
-    return _useful(job, machine, wanted, job.m(most), "tool.bar_reach", shown(job, job.m(reach)),
+    most = _bar_deepest(job, turning, (job.m(bar), job.unit), (job.m(reach), job.unit))
+    return _useful(job, machine, wanted, most, "tool.bar_reach", shown(job, job.m(reach)),
                    "take a stouter bar, or set it out less")  # fmt: skip
 
 

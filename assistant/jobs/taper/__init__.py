@@ -46,7 +46,7 @@ def plan(job: TaperJob, machine: Machine, facts: Facts) -> Plan:
     slender = springs(job, job.q(job.one.stock))
     small = job.one.size.nominal - job.taper.ratio * job.away
     most = stands(job, machine, job.turning, job.one.max_cut,
-                  [(job.length, small)], job.one.stock)  # fmt: skip
+                  ((job.length, small),), job.one.stock)  # fmt: skip
     one = lighter(based(job, machine, facts, rounds), most)
     roughed = len(diameter_work(job, machine, facts, one, springy=slender).passes)
     facts, otherwise = known(job, facts, rounds, roughed)
@@ -70,10 +70,11 @@ def plan(job: TaperJob, machine: Machine, facts: Facts) -> Plan:
         replace(
             touch_work(job.one, machine),
             title="Touch at the small end",
-            say=(
-                "Spindle on. Tool at the small end of the work, carriage locked."
+            spindle="on",
+            spindle_words="Spindle on.",
+            say=("Tool at the small end of the work, carriage locked."
                 if job.by_compound
-                else "Spindle on. Tool at the small end of the work.",
+                else "Tool at the small end of the work.",
                 "Cross slide in, gently, till it just marks there.",
             ),
             surface="the work at its small end",
@@ -81,7 +82,9 @@ def plan(job: TaperJob, machine: Machine, facts: Facts) -> Plan:
         *stroke.returned("start", ""),
         *work.steps(stroke),
         Check(id="try-gauge", title="Tried in the gauge",
-              say=("Spindle off. A blue line along it, and try it in its socket.",
+              spindle="off",
+              spindle_words="Spindle off.",
+              say=("A blue line along it, and try it in its socket.",
                    "Does it rub along the whole length?")),
         finish_note(),
     ]  # fmt: skip

@@ -152,16 +152,17 @@ class TaperStroke(LengthwiseStroke):
         steps: list[Step] = []
         for name, size in (("large", large), ("small", large - job.wanted)):
             apart = f"{job.spacing.normalize():f} {'in' if unit == 'inch' else unit} apart"
-            say: tuple[str, ...] = ("Spindle off. Now the smaller, at the small end.",)
+            say: tuple[str, ...] = ("Now the smaller, at the small end.",)
             if name == "large":
                 say = (
-                    f"Spindle off. Two marks on the taper, {apart}.",
+                    f"Two marks on the taper, {apart}.",
                     "Measure the larger, at the mark toward the chuck.",
                 )
             steps.append(
                 Measure(
                     id=f"measure-{name}-{one.number}",
                     title=f"{_MARK[name].capitalize()}, measured",
+                    spindle_words="Spindle off.",
                     say=say, cautions=MEASURE_CAUTIONS, fact=f"{name}.{one.number}",
                     instead=SIZE if name == "small" else NO_SURFACE,
                     at_none=job.q(job.one.stock) if name == "small" else None,
@@ -244,6 +245,7 @@ class TaperStroke(LengthwiseStroke):
         move = Move(id=f"{name}-set", title="A light cut at the new setting", axis=CROSS,
                     target=target, approach=1, lock=False,
                     depth_after=job.q(work.depth_at(target)),
+                    limit=work.deepest(), deeper=work.sign, pass_limit=job.q(work.limit),
                     say=("Gibs and clamps tight.",))  # fmt: skip
         cut = Cut(
             id=f"{name}-cut", title="Proving cut", number=number, of=work.count,

@@ -101,7 +101,9 @@ def _with_scratch_proved(job: ThreadJob, body: list[Step]) -> list[Step]:
     prove = Check(
         id="prove-pitch",
         title="Pitch proved",
-        say=("Spindle off. Lay a rule on the scratch, or a pitch gauge.",),
+        spindle="off",
+        spindle_words="Spindle off.",
+        say=("Lay a rule on the scratch, or a pitch gauge.",),
         figure=Figure(
             length_over_threads(job.thread.pitch, count).to(job.unit), f"over {count} threads", 3,
             (Term("pitch", job.thread.pitch.to(job.unit), 0),), "pitch x threads",

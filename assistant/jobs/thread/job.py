@@ -239,7 +239,7 @@ def on_slender_work(job: ThreadJob) -> ThreadJob:
     if job.inner:
         return job
     root = job.m(job.thread.major) - 2 * job.depth
-    most = deepest(job, job.turning, [(job.m(job.length), root)], job.m(job.thread.major))
+    most = deepest(job, job.turning, ((job.m(job.length), root),), job.m(job.thread.major))
     if most is None:
         return job
     chip = most * job.m(feed_of(job.turning))

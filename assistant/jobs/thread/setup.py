@@ -105,8 +105,10 @@ def blank(job: ThreadJob) -> Measure:
     return Measure(
         id="measure-blank",
         title=f"{what.capitalize()}, measured",
-        say=(f"Spindle off. Measure {what} that the thread goes on."
-             if not job.inner else "Spindle off. Measure the bore.",),
+        spindle="off",
+        spindle_words="Spindle off.",
+        say=(f"Measure {what} that the thread goes on."
+             if not job.inner else "Measure the bore.",),
         cautions=MEASURE_CAUTIONS,
         fact="blank.size",
         gauge="micrometer" if not job.inner else "bore gauge",
@@ -148,8 +150,10 @@ def touch(job: ThreadJob, machine: Machine) -> list[Step]:
         Touch(
             id="touch-work",
             title=f"Touch {where}",
-            say=("Spindle on, half nut open.", f"Cross slide in, gently, till it marks {where}."
-                 if not job.inner else "Cross slide out, gently, till it marks the bore."),
+            spindle="on",
+            spindle_words="Spindle on, half nut open.",
+            say=(f"Cross slide in, gently, till it marks {where}."
+                 if not job.inner else "Cross slide out, gently, till it marks the bore.",),
             cautions=TOUCH_CAUTIONS,
             axis=CROSS,
             toward=sign,
@@ -214,7 +218,7 @@ def picked_up(job: ThreadJob, machine: Machine) -> list[Step]:
                  for size in (job.limits.pitch_min, job.limits.pitch_max))  # fmt: skip
     groove = "the groove"
     steps: list[Step] = [
-        Note(id="pick-up", title="Pick the thread up",
+        Note(id="pick-up", title="Pick the thread up", spindle="off",
              say=("Half nut closed on its line. Turn the spindle forward by hand.",
                   "That takes the slack up. Then leave it standing.")),
         Touch(id="touch-groove", title="Into the groove",

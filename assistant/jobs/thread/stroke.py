@@ -39,7 +39,7 @@ class ThreadStroke:
         name = cut.id.removesuffix("-cut")
         steps: list[Step] = [
             self._set(move, "Set the scratch pass" if scratch else move.title, scratch),
-            replace(cut, title="Scratch pass" if scratch else cut.title, say=self._along(scratch)),
+            self._running(replace(cut, title="Scratch pass" if scratch else cut.title), scratch),
             self._back(name, move),
         ]
         for number in range(1, self.job.spring_passes + 1 if cut.kind == "finishing" else 1):
@@ -56,12 +56,21 @@ class ThreadStroke:
         back = (f"Cross slide to {self._zero}.",) if self.job.by_compound and not first else ()
         return replace(move, title=title, say=said, after=back, lock=False)
 
+    def _running(self, cut: Cut, first: bool) -> Cut:
+        """With its words. Where the half nut stays closed the spindle stops at every end, is
+        reversed to come back, and starts forward for the next cut."""
+        said = replace(cut, say=self._along(first))
+        if not self.closed:
+            return said
+        forward = "" if first else "Spindle forward."
+        return replace(said, spindle_words=forward, spindle_after="off")
+
     def _along(self, first: bool) -> tuple[str, ...]:
         # said at each cut: the speed may have been changed since it was asked about
         fast = (f"It runs {self.too_fast}: stop early.",) if self.too_fast else ()
         if self.closed:
-            begin = "Half nut closed, and leave it so." if first else "Spindle forward."
-            return (begin, *fast, "At the end: spindle off, tool out at once.")
+            begin = ("Half nut closed, and leave it so.",) if first else ()
+            return (*begin, *fast, "At the end: spindle off, tool out at once.")
         return (self.line, *fast, "At the end: tool out, and open the half nut.")
 
     def _spring(self, name: str, move: Move, cut: Cut) -> list[Step]:
@@ -83,14 +92,14 @@ class ThreadStroke:
                     lock=False,
                     pass_fact="",
                     pass_number=0,
-                    pass_limit=None,
                     leaves_inside=None,
                 )
             )
-        steps.append(
-            replace(cut, id=f"{name}-cut", title="Spring pass", kind="spring",
-                    taken=cut.taken * 0, say=(*say, *self._along(False)))
-        )  # fmt: skip
+        spring = replace(
+            cut, id=f"{name}-cut", title="Spring pass", kind="spring", taken=cut.taken * 0
+        )
+        made = self._running(spring, False)
+        steps.append(replace(made, say=(*say, *made.say)))
         return [*steps, self._back(name, move)]
 
     def _back(self, name: str, move: Move) -> Move:

@@ -106,7 +106,9 @@ class ThreadWork(DepthWork):
             steps.append(
                 Measure(id=f"try-go-{number}", title="Go gauge", kind="gauge", fact=fact,
                         gauge="thread gauge",
-                        say=("Spindle off. Clean the thread.", "Does the go gauge go all the way?"))
+                        spindle="off",
+                        spindle_words="Spindle off.",
+                        say=("Clean the thread.", "Does the go gauge go all the way?"))
             )  # fmt: skip
             if self.facts.get(fact) != "no":
                 break
@@ -136,6 +138,7 @@ class ThreadWork(DepthWork):
         move = replace(
             self._set_roughing(one, depth - step, NOTHING), title="A little more",
             id=f"{name}-set", pass_fact="", pass_number=0, pass_limit=self._q(step),
+            limit=self.position(depth + step),
         )  # fmt: skip
         cut = self._cut(name, one)
         return stroke.passes(move, cut)

@@ -134,6 +134,7 @@ class Work:
             limit=aim,
             witness=self.job.witness,
             finish=self.job.finish,
+            most_after=self.job.m(self.job.cutter.max_pass),
             pause=NOTHING if self.flat else self._pause,
             gives=mill.GIVES,
             sign=self.sign,
@@ -144,7 +145,7 @@ class Work:
                 Term("deep of nominal, to be inside", self.job.q(aim - self.depths.nominal)),
             ),
             formula="chordal height + depth at the side wall + aim inside the band",
-            look="Spindle off. Is the mark in the middle, and where the seat should be?",
+            look="Is the mark in the middle, and where the seat should be?",
         )
 
     @cached_property
@@ -266,9 +267,9 @@ class Work:
 
     def _touch_side(self) -> Step:
         if self.flat:
-            return self.side.touch("Spindle on. Lower face of the cutter over the shaft.")
+            return self.side.touch("Lower face of the cutter over the shaft.")
         return self.side.touch(
-            "Spindle on. Cutter behind the shaft, down to its centre line.",
+            "Cutter behind the shaft, down to its centre line.",
             f"Touch where it stands clear of the {HELD_BY[self.job.holding]}, or against a square.",
         )
 
