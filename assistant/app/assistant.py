@@ -28,12 +28,14 @@ from assistant.session.decide import Decision
 from assistant.session.reduce import replay
 from assistant.session.state import State
 from assistant.spoken import Expected, Heard, Sentence, Understood, Urgency
+from assistant.textfile import visible
 
 NOT_WRITTEN = "I couldn't write that down. Nothing is changed."
 
 
 def _new_id(stem: str) -> str:
-    return f"{stem}-{uuid.uuid4().hex[:8]}"
+    """The identity of a new job, which is printed: a file's name may hold anything."""
+    return f"{visible(stem)}-{uuid.uuid4().hex[:8]}"
 
 
 def _says_all_again(outcome: Outcome) -> bool:

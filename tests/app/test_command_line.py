@@ -110,6 +110,20 @@ def test_where_a_job_is_for_a_program(journal: Path) -> None:
     assert (shown["number"], shown["unit"]) == ("0.375", "in")
 
 
+def test_a_look_at_a_job_prints_where_it_is_and_writes_nothing(
+    journal: Path, tmp_path: Path
+) -> None:
+    done = subprocess.run(
+        [sys.executable, "-m", "assistant", "watch", "--once", "--journal", str(journal)],
+        cwd=tmp_path, capture_output=True, text=True, timeout=120, check=False,
+        env=dict(os.environ, PYTHONPATH=str(ROOT)),
+    )  # fmt: skip
+    assert done.returncode == 0
+    assert done.stdout.startswith("Pond pump layshaft, keyseat for the chain wheel, ")
+    assert "cutter width 0.375 in" in done.stdout
+    assert list(tmp_path.iterdir()) == []
+
+
 def test_the_phrases_for_a_program() -> None:
     entries = json.loads(wheelcall("phrases", "--json").stdout)
     touched = next(entry for entry in entries if entry["intent"] == "touched")

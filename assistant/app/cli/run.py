@@ -29,6 +29,7 @@ from assistant.log import get_log
 from assistant.phrases.book import load_book
 from assistant.ports import Journal
 from assistant.spoken import Sentence
+from assistant.textfile import visible
 
 NEVER = "It never moves a machine, and can't see one. The machine's manual and the shop's rules "
 NEVER += "come first."
@@ -164,7 +165,7 @@ def begin_or_resume(assistant: Assistant, job: Path, *, new: bool) -> tuple[Sent
 def open_job(journal: Journal, job: Path) -> str:
     """The newest unfinished run of a job; '' where there is none."""
     for entry in journal.jobs():
-        if not entry.finished and entry.id.rsplit("-", 1)[0] == job.stem:
+        if not entry.finished and entry.id.rsplit("-", 1)[0] == visible(job.stem):
             return entry.id
     return ""
 
