@@ -7,7 +7,7 @@ from dataclasses import replace
 from assistant.present.glance import Glance, Moment
 
 KEYS: tuple[tuple[str, str], ...] = (
-    ("Space, Enter, pedal", "the step is done, or yes"),
+    ("Space, Enter, pedal", "the step is done, or yes; a number is asked again"),
     ("Escape", "be quiet; no to a question"),
     ("Up", "say again"),
     ("Right", "what now"),
