@@ -71,6 +71,15 @@ def grounds(said: Said) -> bool:
     return bool(said.zeroed) or found
 
 
+def still_lost(lost: frozenset[str], said: Said) -> frozenset[str]:
+    """Of the axes whose zero is gone with the tool or the work, those that aren't found again: by
+    a touch, or by coming to what was cut. What a dial reads tells nothing of them, nor does the
+    size of a new cutter; a size that is held by limits ends the looking."""
+    if "just touching" in said.spoken:
+        lost = frozenset(axis for axis in lost if f"the {axis} dial" not in said.spoken)
+    return lost - set(said.zeroed)
+
+
 def said_of_it(spoken: str) -> bool:
     """Whether a size that is past its limits is spoken of as such."""
     return bool(WORD_OF_IT.search(spoken))
