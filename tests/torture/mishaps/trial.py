@@ -98,7 +98,7 @@ class Trial:
     # -- until a size is asked for ------------------------------------------------------------
 
     def _trouble(self, bench: Bench) -> Iterator[Finding]:
-        begun = page_of(bench.page)
+        begun, in_cut = page_of(bench.page), bench.cut_at_hand
         if not self.trouble.words and meant.asked(bench.job) is None:
             return
         self.tried += 1
@@ -116,6 +116,9 @@ class Trial:
             lost = rules.still_lost(lost, said)
         if self.trouble.words and page_of(bench.page) == begun and not bench.cut_at_hand:
             return  # nothing came of it: the plain way goes on
+        if in_cut and self.trouble.of_tool_or_work and page_of(bench.page) == begun:
+            yield self._finding(rules.SHAKEN, bench)
+            return
         shaken = self.trouble.shakes and zeroed
         ahead = self.plain.benches[self.place :]
         last, same = page_of(bench.page), 0
@@ -127,7 +130,9 @@ class Trial:
                     return
             line = self.plain.lines.get(meant.cutting(bench.job))
             of_depth = line is not None and line.axis in lost
-            if bench.cut_at_hand and (of_depth or (shaken and not grounded)):
+            # the cut at hand may be finished: what is lost is needed for the next
+            counted = shaken and not grounded and not (in_cut and page_of(bench.page) == begun)
+            if bench.cut_at_hand and (of_depth or counted):
                 yield self._finding(rules.SHAKEN, bench)
                 return
             if not self.trouble.takes_back and rules.forgotten(bench, ahead):
@@ -230,7 +235,8 @@ class Trial:
             same = same + 1 if page_of(bench.page) == last else 0
             last = page_of(bench.page)
             if said is None or same >= SAME:
-                yield self._finding(rules.STUCK, bench, truth.kind)
+                if truth.kind != "past":  # a scrapped part leads nowhere
+                    yield self._finding(rules.STUCK, bench, truth.kind)
                 return
 
     def _truly(self, truth: rules.Told) -> Callable[[Bench], str]:
