@@ -48,6 +48,9 @@ class Wheel:
     graduation: Quantity
     rises: int
     """+1 where the dial's numbers rise with positive travel of the axis, -1 where they fall."""
+    clockwise: int = 0
+    """+1 where the wheel is turned clockwise, by the one who faces it, for positive travel; -1
+    where the other way; 0 where that isn't told."""
 
 
 @dataclass(frozen=True)
@@ -67,11 +70,14 @@ class Axis:
     """Lost motion on reversing, as measured on this machine."""
     diameter_reading: bool = False
     """A cross slide whose dial counts the diameter: the tool moves half of it."""
+    clockwise: int = 0
+    """+1 where a clockwise turn, seen by the one who faces the wheel, is positive travel, -1 where
+    it is negative; 0 where the profile doesn't tell."""
 
     @property
     def wheel(self) -> Wheel:
         """What is needed to show a move on it."""
-        return Wheel(self.name, self.per_turn, self.graduation, self.rises)
+        return Wheel(self.name, self.per_turn, self.graduation, self.rises, self.clockwise)
 
     def way(self, sign: int) -> str:
         """The direction word of travel of that sign."""
@@ -144,6 +150,11 @@ def _axis(reader: Fields, name: str, unit: str) -> Axis:
             "reads", ("diameter", "travel"), ... if name == "cross slide" else "travel"
         )
         == "diameter",
+        clockwise=(
+            (1 if reader.choice("clockwise", ways) == ways[0] else -1)
+            if "clockwise" in reader.table
+            else 0
+        ),
     )
     if axis.backlash >= per_turn:
         reader.fail("backlash", reader.table["backlash"], "must be less than a turn")
