@@ -41,6 +41,14 @@ class DiameterWork(DepthWork):
     springy: bool = False
     """Whether a spring pass is taken before it is measured."""
 
+    @property
+    def counted(self) -> str:
+        """What the dial, and every depth told on it, is counted on."""
+        return "on the diameter" if self.axis.diameter_reading else "on the radius"
+
+    def _cut(self, name: str, number: int, depth: Decimal, taken: Decimal, kind: str) -> Cut:
+        return replace(super()._cut(name, number, depth, taken, kind), left_on=self.counted)
+
     @cached_property
     def least_cut(self) -> Decimal:
         """The least useful cut, which a profile gives on one side, as the dial counts it."""
