@@ -93,13 +93,16 @@ def verdict(
     grows: bool = False,
     too_far: str = "too deep",
     places: int | None = None,
+    before_cut: bool = False,
 ) -> str:
     """A measurement against its limits: `two over the limit`, `four inside`, `three under: too
     deep`.
 
     Cutting makes the size smaller, so `high` is met first; with `grows` (a bore) it is the other
-    way round. `too_far` says what it means to be past the last limit. `places` are the decimals
-    in which the limits are told, in the unit of `measured`, which counts a place finer.
+    way round. `before_cut` where what is still over the first limit is for a cut to come: `two
+    over, before the last cut`. `too_far` says what it means to be past the last limit. `places`
+    are the decimals in which the limits are told, in the unit of `measured`, which counts a place
+    finer.
     """
     first, last = (low, high) if grows else (high, low)
     over, under = ("under", "over") if grows else ("over", "under")
@@ -112,7 +115,8 @@ def verdict(
     if first is not None:
         left = (size - shown(first)) * sign
         if left.magnitude > 0:
-            return f"{difference_words(left, unit)} {over} the limit"
+            past_it = ", before the last cut" if before_cut else " the limit"
+            return f"{difference_words(left, unit)} {over}{past_it}"
     if last is not None:
         past = (shown(last) - size) * sign
         if past.magnitude > 0:

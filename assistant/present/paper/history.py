@@ -248,6 +248,19 @@ def _settled(kind: DoubtKind) -> str:
     }[kind]
 
 
+def _cut_to_come(state: State, step: Measure) -> bool:
+    """Whether the plan cuts on and then measures the same size again: `size.2` after `size.1`."""
+    plan = state.plan
+    if plan is None:
+        return False
+    later = plan.steps[plan.index(step.id) + 1 :]
+    size = step.fact.rpartition(".")[0]
+    for place, one in enumerate(later):
+        if isinstance(one, Measure) and size and one.fact.rpartition(".")[0] == size:
+            return any(isinstance(between, Cut) for between in later[:place])
+    return False
+
+
 def _measured(name: str, value: Quantity, line: Line, before: State, step: Measure) -> Measured:
     """The value with its limits, in their places."""
     unit = before.unit
@@ -257,7 +270,7 @@ def _measured(name: str, value: Quantity, line: Line, before: State, step: Measu
     if step.low is not None or step.high is not None:
         words = verdict(
             value, step.low, step.high, unit, grows=step.grows, too_far=step.too_far,
-            places=base.places,
+            places=base.places, before_cut=_cut_to_come(before, step),
         )  # fmt: skip
         low, high = (
             None if limit is None else float(magnitude(limit, unit))
