@@ -51,6 +51,9 @@ class Wheel:
     graduation: Quantity
     rises: int
     """+1 where the dial's numbers rise with positive travel of the axis, -1 where they fall."""
+    clockwise: int = 0
+    """+1 where the wheel is turned clockwise, by the one who faces it, for positive travel; -1
+    where the other way; 0 where that isn't told."""
 
 
 @dataclass(frozen=True)
@@ -75,11 +78,14 @@ class Axis:
     travel: Quantity | None = None
     """From one end of the axis to the other, as its dial counts it; None where the file doesn't
     tell, so that no move can be held against it."""
+    clockwise: int = 0
+    """+1 where a clockwise turn, seen by the one who faces the wheel, is positive travel, -1 where
+    it is negative; 0 where the profile doesn't tell."""
 
     @property
     def wheel(self) -> Wheel:
         """What is needed to show a move on it."""
-        return Wheel(self.name, self.per_turn, self.graduation, self.rises)
+        return Wheel(self.name, self.per_turn, self.graduation, self.rises, self.clockwise)
 
     def way(self, sign: int) -> str:
         """The direction word of travel of that sign."""
@@ -152,6 +158,11 @@ def _axis(reader: Fields, name: str, unit: str) -> Axis:
         == "diameter",
         backlash_known="backlash" in reader.table,
         travel=None if travel is None else as_unit(travel, dial_unit),
+        clockwise=(
+            (1 if reader.choice("clockwise", ways) == ways[0] else -1)
+            if "clockwise" in reader.table
+            else 0
+        ),
     )
     if not reader.flag("confirmed", False):
         doubt_wheel(reader, unit, per_turn, graduation, axis.travel)

@@ -9,6 +9,7 @@ from assistant.app.listening import PEDAL_WANT, PEDALS, Mode
 from assistant.app.paths import configs_folder, user_configs
 from assistant.errors import BadInput
 from assistant.fields import Fields
+from assistant.present.glance import LEADS, READING
 from assistant.textfile import read_file, read_toml
 from assistant.units import Quantity, quantity
 
@@ -30,6 +31,8 @@ class Settings:
     """From the operator's eyes to the screen."""
     screen_width: Quantity | None = None
     """Of the lit area, where the display doesn't tell."""
+    leads: str = READING
+    """What of a move is the large number: the reading to stop at, or the travel."""
     headset: bool = False
     """The microphone doesn't hear the speaker: listen while speaking."""
     second_opinion: bool = True
@@ -74,6 +77,7 @@ def load_settings(path: Path | None = None) -> Settings:
         screen_width=(
             fields.length("screen_width", "mm") if "screen_width" in fields.table else None
         ),
+        leads=fields.choice("leads", LEADS, usual.leads),
         headset=fields.flag("headset", usual.headset),
         second_opinion=fields.flag("second_opinion", usual.second_opinion),
         own_voice=fields.flag("own_voice", usual.own_voice),

@@ -64,11 +64,13 @@ def find_devices(
     )
     notices += speaker.notices
     view, _ = viewing_here(settings.distance, settings.screen_width)
-    find = partial(find_screen, out / "screens", full=full, view=view)
+    find = partial(find_screen, out / "screens", full=full, view=view, leads=settings.leads)
     screen, missing = find()
     if missing:
         notices.append(missing)
-    devices = Devices(journal, speaker, _steady(screen, find, out / "screens"), SystemClock())
+    devices = Devices(
+        journal, speaker, _steady(screen, find, out / "screens", settings.leads), SystemClock()
+    )
     card = isinstance(speaker, QueuedSpeaker) and not speaker.notices
     return Found(devices, tuple(notices), card)
 
@@ -95,7 +97,9 @@ def find_asker(settings: Settings, tell: Callable[[str], None]) -> Asker:
     return Asker(tell, speaker, screen)
 
 
-def _steady(first: Screen, find: Callable[..., tuple[Screen, str]], pictures: Path) -> SteadyScreen:
+def _steady(
+    first: Screen, find: Callable[..., tuple[Screen, str]], pictures: Path, leads: str
+) -> SteadyScreen:
     """`first`, held up by pictures while it fails. A window is opened again in the background:
     the job doesn't wait for it."""
     opening: list[Screen] = []
@@ -114,7 +118,7 @@ def _steady(first: Screen, find: Callable[..., tuple[Screen, str]], pictures: Pa
         return screen
 
     def stand_in() -> Screen | None:
-        return None if isinstance(first, PngScreen) else PngScreen(pictures)
+        return None if isinstance(first, PngScreen) else PngScreen(pictures, leads=leads)
 
     # now there is one: what doesn't see it (from inside a container, say) can't tell later, either
     there = display_answers if display_answers() else lambda: True

@@ -227,6 +227,8 @@ class Cut(Step):
     remaining: Quantity | None = None
     """What is left to full depth after it; None for a cut that goes to no depth: a spot, a trial
     cut, a skim till it is clean."""
+    left_on: str = ""
+    """What `remaining` is counted on, where the size wanted is a diameter: `on the radius`."""
     kind: str = "roughing"
     """`witness`, `roughing`, `finishing`, `spring`, or one of `IN_ONE_GO`."""
     feed_axis: str = "table"

@@ -227,11 +227,10 @@ def _screen(settings: Settings) -> Verdict:
     if why:
         return Verdict("screen", False, why, _ADVICE["screen"])
     pixels = desktop_pixels() or (1920, 1080)
-    seen = legibility(pixels, view)
+    seen = legibility(pixels, view, settings.leads)
     away = settings.distance.to("m")
     found = (
-        f"{pixels[0]} x {pixels[1]}, {known}; from {away:~} full screen {seen.verdict}"
-        f" (smallest type {seen.smallest:.0f}). {SOURCE}"
+        f"{pixels[0]} x {pixels[1]}, {known}; from {away:~} full screen {seen.verdict}. {SOURCE}"
     )
     return Verdict("screen", seen.readable, found, "" if seen.readable else _NEARER)
 

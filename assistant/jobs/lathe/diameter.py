@@ -51,6 +51,14 @@ class DiameterWork(DepthWork):
     springy: bool = False
     """Whether a spring pass is taken before it is measured."""
 
+    @property
+    def counted(self) -> str:
+        """What the dial, and every depth told on it, is counted on."""
+        return "on the diameter" if self.axis.diameter_reading else "on the radius"
+
+    def _cut(self, name: str, one: Pass) -> Cut:
+        return replace(super()._cut(name, one), left_on=self.counted)
+
     @cached_property
     def least_cut(self) -> Decimal:
         """The least useful cut, which a profile gives on one side, as the dial counts it."""

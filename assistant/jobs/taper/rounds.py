@@ -251,6 +251,6 @@ class TaperStroke(LengthwiseStroke):
             id=f"{name}-cut", title="Proving cut", number=number, of=work.count,
             depth=job.q(work.depth_at(target)), taken=job.q(light),
             remaining=job.q(max(Decimal(0), work.aim - work.depth_at(target))),
-            figure=work.aim_figure,
+            left_on=work.counted, figure=work.aim_figure,
         )  # fmt: skip
         return [move, self._feed(cut, (self.feed_words,), self._after(cut)), *self.returned(name)]
