@@ -24,6 +24,7 @@ HEADER_BYTES = 44
 
 
 def main() -> None:
+    os.environ["ORT_DISABLE_TELEMETRY"] = "1"  # as in the package, for one that is started by hand
     # What the engine prints must not get between the answers.
     answers = os.fdopen(os.dup(1), "w", encoding="utf-8")
     os.dup2(2, 1)
