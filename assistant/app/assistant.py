@@ -8,6 +8,8 @@ from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Protocol, runtime_checkable
 
+from assistant.app.forward import foreseen
+from assistant.app.manner import Manner
 from assistant.app.paths import machine_folders
 from assistant.app.transcript import Transcript
 from assistant.app.trouble_talk import TroubleTalk
@@ -72,6 +74,8 @@ class Assistant:
     transcript: Transcript = field(default_factory=Transcript)
     trouble: tuple[str, ...] = ()
     """What is missing or broken, one plain line each; shown on the screen."""
+    manner: Manner = field(default_factory=Manner)
+    """How the shop wants to be spoken to."""
 
     def __post_init__(self) -> None:
         self.state = State()
@@ -123,6 +127,7 @@ class Assistant:
         self.devices.speaker.say(sentences)
         shown = self.show()
         self.transcript.answer(tuple(sentence.text for sentence in sentences), shown)
+        self._foresee()
         return sentences
 
     # -- commands ---------------------------------------------------------------------------
@@ -162,6 +167,8 @@ class Assistant:
             self.devices.speaker.say(outcome.sentences)
         shown = self.show()
         self.transcript.command(heard, outcome, shown)
+        if outcome.records:
+            self._foresee()
         if self._wants_next_part(outcome):
             stem = self.job_id.rsplit("-", 1)[0]
             sentences = self._start(_new_id(stem), next_part(self.state, self.devices.clock.now()))
@@ -177,7 +184,12 @@ class Assistant:
         )
 
     def _adjust_voice(self) -> None:
-        self.devices.speaker.adjust(rate=self.state.rate, volume=float(self.state.volume))
+        self.manner.adjust(self.devices.speaker, self.state)
+
+    def _foresee(self) -> None:
+        """Have the voice make what will probably be said next, while the operator works."""
+        coming = foreseen(self.book, self.state, self.devices.clock.now())
+        self.devices.speaker.foresee([sentence.text for sentence in coming])
 
     # -- the screen -------------------------------------------------------------------------
 

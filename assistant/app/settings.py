@@ -23,8 +23,11 @@ class Settings:
     microphone: str | None = None
     speaker: str | None = None
     voice: str | None = None
+    """`clear` (or None), `system`, or the name of one of the system's voices."""
     rate: int = 190
     volume: float = 1.0
+    shaping: float = 1.0
+    """How much the clear voice is shaped for noise, 0 to 1.5."""
     distance: Quantity = field(default_factory=lambda: quantity(3, "m"))
     """From the operator's eyes to the screen."""
     screen_width: Quantity | None = None
@@ -69,6 +72,7 @@ def load_settings(path: Path | None = None) -> Settings:
         voice=fields.text("voice", "wanted the name of a voice", "") or None,
         rate=_number(fields, "rate", usual.rate, 80, 300),
         volume=_number(fields, "volume", 100, 5, 100) / 100,
+        shaping=_number(fields, "shaping", 100, 0, 150) / 100,
         distance=fields.length("distance", "m", usual.distance),
         screen_width=(
             fields.length("screen_width", "mm") if "screen_width" in fields.table else None

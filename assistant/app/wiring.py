@@ -60,6 +60,7 @@ def find_devices(
         voice=settings.voice,
         rate=settings.rate,
         volume=settings.volume,
+        shape=settings.shaping,
         tell=lambda _line: None,
     )
     notices += speaker.notices
@@ -69,7 +70,7 @@ def find_devices(
     if missing:
         notices.append(missing)
     devices = Devices(journal, speaker, _steady(screen, find, out / "screens"), SystemClock())
-    card = isinstance(speaker, QueuedSpeaker) and not speaker.notices
+    card = isinstance(speaker, QueuedSpeaker) and speaker.aloud
     return Found(devices, tuple(notices), card)
 
 
@@ -81,7 +82,7 @@ def find_asker(settings: Settings, tell: Callable[[str], None]) -> Asker:
     try:
         speaker = find_speaker(
             Path(), mode="card", card=settings.speaker, voice=settings.voice, rate=settings.rate,
-            volume=settings.volume,
+            volume=settings.volume, shape=settings.shaping,
         )  # fmt: skip
     except DeviceMissing as missing:
         tell(f"No {missing.device}: {missing.why}. The phrases are only written.")
