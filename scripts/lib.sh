@@ -23,6 +23,7 @@ declare -A debian=(
     [test]="pulseaudio pulseaudio-utils libasound2-plugins flite xvfb strace"
     [record]="flite espeak-ng"
     [bench]=""
+    [listen]=""
     [torture]=""
 )
 

@@ -124,7 +124,7 @@ class Assistant:
         )
         self._adjust_voice()
         self.answered = answered(decision.reply, self.state)
-        self.devices.speaker.say(sentences)
+        self.devices.speaker.say(self.manner.spoken(sentences, self.state))
         shown = self.show()
         self.transcript.answer(tuple(sentence.text for sentence in sentences), shown)
         self._foresee()
@@ -164,7 +164,8 @@ class Assistant:
         if heard.words or outcome.sentences:
             self.answered = answered(outcome.reply, self.state)
         if outcome.sentences:
-            self.devices.speaker.say(outcome.sentences)
+            again = _says_all_again(outcome)
+            self.devices.speaker.say(self.manner.spoken(outcome.sentences, self.state, again=again))
         shown = self.show()
         self.transcript.command(heard, outcome, shown)
         if outcome.records:
@@ -188,8 +189,12 @@ class Assistant:
 
     def _foresee(self) -> None:
         """Have the voice make what will probably be said next, while the operator works."""
-        coming = foreseen(self.book, self.state, self.devices.clock.now())
-        self.devices.speaker.foresee([sentence.text for sentence in coming])
+        coming = [
+            sentence.text
+            for outcome in foreseen(self.book, self.state, self.devices.clock.now())
+            for sentence in self.manner.spoken(outcome.sentences, outcome.state)
+        ]
+        self.devices.speaker.foresee(coming)
 
     # -- the screen -------------------------------------------------------------------------
 

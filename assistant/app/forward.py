@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from datetime import datetime
 
-from assistant.app.turn import turn
+from assistant.app.turn import Outcome, turn
 from assistant.jobs.steps import Check, Cut, Index, Measure, Move, Note, Touch
 from assistant.phrases.book import PhraseBook
 from assistant.phrases.matcher import TYPED
 from assistant.session.state import Phase, State
-from assistant.spoken import Heard, Sentence
+from assistant.spoken import Heard
 
 ASKED = "what now"
 """What else is asked at any step."""
@@ -47,13 +47,10 @@ def forward_words(state: State) -> str:
     return ""
 
 
-def foreseen(book: PhraseBook, state: State, now: datetime) -> list[Sentence]:
-    """The sentences of the likeliest answers to come, the next step's first.
+def foreseen(book: PhraseBook, state: State, now: datetime) -> list[Outcome]:
+    """The likeliest answers to come, the next step's first.
 
     Pure: nothing of it happens. The clock's time only stands in the records that are thrown away.
     """
-    found: list[Sentence] = []
-    for words in (forward_words(state), ASKED):
-        if words:
-            found += turn(book, state, Heard(words, engine=TYPED), now).sentences
-    return found
+    words = filter(None, (forward_words(state), ASKED))
+    return [turn(book, state, Heard(each, engine=TYPED), now) for each in words]

@@ -1,12 +1,15 @@
-"""How the shop wants to be spoken to: pace, loudness and shaping, and what a session adds to it."""
+"""How the shop wants to be spoken to: pace, loudness, shaping, figures, and what a session adds."""
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from decimal import Decimal
 
 from assistant.ports import Speaker
+from assistant.present.for_the_ear import for_the_ear
 from assistant.session.state import State
+from assistant.spoken import Sentence
 
 USUAL_RATE = 190
 """Words a minute of a session in which nobody said slower or faster."""
@@ -26,6 +29,19 @@ class Manner:
     """0 to 1."""
     shape: float = 1.0
     """How much the voice is shaped for noise, 0 to 1.5."""
+
+    say_digits: bool = False
+    """Numbers figure by figure, always."""
+    repeat_numbers: bool = False
+    """After a sentence with a value, the value again, figure by figure."""
+
+    def spoken(
+        self, sentences: Iterable[Sentence], state: State, *, again: bool = False
+    ) -> list[Sentence]:
+        """`sentences` as the voice says them; `again`, where they were asked for again, gives the
+        figures one by one."""
+        figures = self.say_digits or again
+        return for_the_ear(sentences, state, figures=figures, repeat=self.repeat_numbers)
 
     def adjust(self, speaker: Speaker, state: State) -> None:
         """Set the voice as the session wants it now.

@@ -28,6 +28,10 @@ class Settings:
     volume: float = 1.0
     shaping: float = 1.0
     """How much the clear voice is shaped for noise, 0 to 1.5."""
+    say_digits: bool = False
+    """Say numbers figure by figure."""
+    repeat_numbers: bool = False
+    """Say each value again, figure by figure."""
     distance: Quantity = field(default_factory=lambda: quantity(3, "m"))
     """From the operator's eyes to the screen."""
     screen_width: Quantity | None = None
@@ -73,6 +77,8 @@ def load_settings(path: Path | None = None) -> Settings:
         rate=_number(fields, "rate", usual.rate, 80, 300),
         volume=_number(fields, "volume", 100, 5, 100) / 100,
         shaping=_number(fields, "shaping", 100, 0, 150) / 100,
+        say_digits=fields.flag("say_digits", usual.say_digits),
+        repeat_numbers=fields.flag("repeat_numbers", usual.repeat_numbers),
         distance=fields.length("distance", "m", usual.distance),
         screen_width=(
             fields.length("screen_width", "mm") if "screen_width" in fields.table else None

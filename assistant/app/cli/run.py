@@ -92,7 +92,9 @@ def run_job(
     for notice in notices:
         print(notice)
     print()
-    manner = Manner(chosen.rate, chosen.volume, chosen.shaping)
+    manner = Manner(
+        chosen.rate, chosen.volume, chosen.shaping, chosen.say_digits, chosen.repeat_numbers
+    )
     assistant = Assistant(book, found.devices, trouble=_short(notices), manner=manner)
     try:
         opening = begin_or_resume(assistant, path, new=new or use_demo)
