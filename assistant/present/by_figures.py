@@ -71,6 +71,13 @@ def value_by_figures(text: str) -> str:
     return f"{said[:1].upper()}{said[1:]}." if said else ""
 
 
+def in_figures(text: str) -> str:
+    """`text` with its numbers as bare figures: shorter, `three two seven point two seven two` for
+    `three hundred and twenty-seven point two seven two`."""
+    made = NUMBER.sub(lambda match: " ".join(_names(figures_of(match[0]))), text)
+    return made[:1].upper() + made[1:] if text[:1].isupper() else made
+
+
 def figures_of(words: str) -> str:
     """The figures of a number in words: `one forty` is 140, `one oh six` 106, `two point oh one`
     2.01, `three hundred and five` 305."""

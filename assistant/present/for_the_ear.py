@@ -12,7 +12,7 @@ import re
 from collections.abc import Iterable
 from dataclasses import replace
 
-from assistant.present.by_figures import NUMBER, by_figures, value_by_figures
+from assistant.present.by_figures import NUMBER, by_figures, in_figures, value_by_figures
 from assistant.present.figure_of import figure_of
 from assistant.session.state import State
 from assistant.spoken import Sentence
@@ -30,7 +30,8 @@ def for_the_ear(
     """
     said = []
     for sentence in sentences:
-        for text in one_value(_with_axis(sentence.text, state)):
+        values = one_value(_with_axis(sentence.text, state))
+        for text in (short for value in values for short in short_enough(value)):
             said.append(replace(sentence, text=by_figures(text) if figures else text))
             again = value_by_figures(text) if repeat and not figures else ""
             if again:
@@ -49,6 +50,30 @@ def one_value(text: str) -> list[str]:
     return [text]
 
 
+def seconds(text: str) -> float:
+    """About how long the clear voice takes at its usual pace, a little more than that: a letter's
+    time each, and six for a digit or a letter of `rpm`, which is said by its name."""
+    spelt = len(re.findall(r"\d", text)) + 3 * text.count("rpm")
+    return SECONDS_A_LETTER * (len(text) + 5 * spelt)
+
+
+def short_enough(text: str) -> list[str]:
+    """A text that would take longer than four seconds, parted at its stops: between sentences the
+    operator can be heard, and what is in one is kept in mind. Nothing is said faster."""
+    if seconds(text) <= LONGEST:
+        return [text]
+    end = "?" if text.endswith("?") else "."
+    marks = [*re.finditer(r": ", text)] or [*re.finditer(r", | (?=on the )", text)]
+    if not marks:
+        return [in_figures(text)]
+    fitting = [mark for mark in marks if seconds(text[: mark.start()]) <= LONGEST]
+    mark = fitting[-1] if fitting else marks[0]
+    first, rest = text[: mark.start()], text[mark.end() :]
+    return [*short_enough(f"{first}{end}"), *short_enough(f"{rest[:1].upper()}{rest[1:]}")]
+
+
+SECONDS_A_LETTER = 0.075
+LONGEST = 4.0
 _LEAD = re.compile(r"^(?:past zero, )?(?:then \w+ )?(?:to |at )?")
 
 

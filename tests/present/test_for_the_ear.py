@@ -7,7 +7,7 @@ import pytest
 from assistant.app.manner import Manner
 from assistant.devices.speaker import SilentSpeaker
 from assistant.present.by_figures import by_figures, figures_of, value_by_figures
-from assistant.present.for_the_ear import for_the_ear, one_value
+from assistant.present.for_the_ear import for_the_ear, one_value, short_enough
 from assistant.spoken import Sentence, Urgency
 from tests.factories import Job
 
@@ -137,3 +137,24 @@ def test_figures_always_and_values_twice() -> None:
 def test_what_is_urgent_stays_so() -> None:
     parted = for_the_ear([Sentence("Up six, to seventeen.", Urgency.CAUTION)], Job().state)
     assert {one.urgency for one in parted} == {Urgency.CAUTION}
+
+
+@pytest.mark.parametrize(
+    ("text", "parts"),
+    [
+        ("Step 57 of 86: Second shoulder: before finishing: the length to the second shoulder.",
+         ["Step 57 of 86: Second shoulder.",
+          "Before finishing: the length to the second shoulder."]),
+        ("Feelers: spindle stopped and isolated, cutter turned backwards by hand.",
+         ["Feelers.", "Spindle stopped and isolated.", "Cutter turned backwards by hand."]),
+        ("Gearbox and change gears set for 10 threads an inch, spindle stopped?",
+         ["Gearbox and change gears set for 10 threads an inch?", "Spindle stopped?"]),
+        ("Lock it.", ["Lock it."]),
+        ("Five turns and thirty-five holes on the forty-nine circle.",
+         ["Five turns and thirty-five holes.", "On the forty-nine circle."]),
+        ("Three hundred and twenty-seven point two seven two degrees.",
+         ["Three two seven point two seven two degrees."]),
+    ],
+)  # fmt: skip
+def test_what_is_long_is_parted_at_its_stops(text: str, parts: list[str]) -> None:
+    assert short_enough(text) == parts
