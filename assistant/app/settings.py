@@ -41,7 +41,7 @@ class Settings:
     second_opinion: bool = True
     """Have numbers checked by another ear, where there is one."""
     own_voice: bool = True
-    """Use what `wheelcall voice` learned of the operator's voice."""
+    """Use what `wheelcall learn` learned of the operator's voice."""
     listening: Mode = Mode.OPEN
     attention: str = ""
     """For `called`: the word that comes first."""

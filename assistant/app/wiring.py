@@ -157,7 +157,7 @@ def choose_ear(settings: Settings) -> tuple[Callable[[], Recogniser], str]:
 
 
 def own_tuning(settings: Settings) -> Tuning | None:
-    """What `wheelcall voice` learned; None where that is nothing, or not wanted."""
+    """What `wheelcall learn` learned; None where that is nothing, or not wanted."""
     try:
         voice = load_voice() if settings.own_voice else None
     except BadFile:  # `ear_notices` tells

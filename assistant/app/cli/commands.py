@@ -247,16 +247,24 @@ def check(
             "named as what is said (im_set.wav), not from the microphone.",
         ),
     ] = None,
+    voice: Annotated[
+        bool, typer.Option("--voice", help="Hear both voices where you stand; keep one of them.")
+    ] = False,
     yes: Annotated[bool, typer.Option("--yes", help="With --ear: keep without asking.")] = False,
     dry_run: Annotated[
-        bool, typer.Option("--dry-run", help="With --ear: change no settings.")
+        bool, typer.Option("--dry-run", help="With --ear or --voice: change no settings.")
     ] = False,
     settings: Annotated[Path | None, typer.Option(help="A settings file.")] = None,
 ) -> None:
     """Try microphone, ear, voice, screen and journal; a verdict and what to do for each."""
     if not ear:
-        given = {"--from": from_ is not None, "--yes": yes, "--dry-run": dry_run}
-        only_where(given, "with --ear")
+        only_where({"--from": from_ is not None, "--yes": yes}, "with --ear")
+        only_where({"--dry-run": dry_run and not voice}, "with --ear or --voice")
+    only_where({"--voice": voice and (ear or json)}, "without --ear and --json")
+    if voice:
+        from assistant.app.cli.voice_check import check_voices
+
+        raise typer.Exit(check_voices(dry_run=dry_run, settings=settings))
     if ear:
         from assistant.app.cli.ear_check import check_ears
 
@@ -269,7 +277,7 @@ def check(
 
 
 @app.command()
-def voice(
+def learn(
     from_: Annotated[
         Path | None,
         typer.Option(
@@ -287,7 +295,7 @@ def voice(
     json: JsonOption = False,
 ) -> None:
     """Say twenty phrases once, so that the built-in ear knows your voice. No sound is kept."""
-    from assistant.app.cli import voice as own
+    from assistant.app.cli import learn as own
 
     if not show:
         only_where({"--json": json}, "with --show")
