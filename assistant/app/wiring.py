@@ -60,6 +60,7 @@ def find_devices(
         voice=settings.voice,
         rate=settings.rate,
         volume=settings.volume,
+        shape=settings.shaping,
         tell=lambda _line: None,
     )
     notices += speaker.notices
@@ -71,7 +72,7 @@ def find_devices(
     devices = Devices(
         journal, speaker, _steady(screen, find, out / "screens", settings.leads), SystemClock()
     )
-    card = isinstance(speaker, QueuedSpeaker) and not speaker.notices
+    card = isinstance(speaker, QueuedSpeaker) and speaker.aloud
     return Found(devices, tuple(notices), card)
 
 
@@ -83,7 +84,7 @@ def find_asker(settings: Settings, tell: Callable[[str], None]) -> Asker:
     try:
         speaker = find_speaker(
             Path(), mode="card", card=settings.speaker, voice=settings.voice, rate=settings.rate,
-            volume=settings.volume,
+            volume=settings.volume, shape=settings.shaping,
         )  # fmt: skip
     except DeviceMissing as missing:
         tell(f"No {missing.device}: {missing.why}. The phrases are only written.")
@@ -160,7 +161,7 @@ def choose_ear(settings: Settings) -> tuple[Callable[[], Recogniser], str]:
 
 
 def own_tuning(settings: Settings) -> Tuning | None:
-    """What `wheelcall voice` learned; None where that is nothing, or not wanted."""
+    """What `wheelcall learn` learned; None where that is nothing, or not wanted."""
     try:
         voice = load_voice() if settings.own_voice else None
     except BadFile:  # `ear_notices` tells

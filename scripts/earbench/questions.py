@@ -24,7 +24,7 @@ from functools import cache
 from pathlib import Path
 
 from assistant.app.assistant import Assistant, Devices
-from assistant.app.keys import forward_words
+from assistant.app.forward import forward_words
 from assistant.app.paths import find_job
 from assistant.app.transcript import Transcript
 from assistant.app.turn import Outcome, turn, ways

@@ -10,6 +10,7 @@ from assistant.app.assistant import Assistant
 from assistant.app.cli import EXIT_INTERRUPTED, EXIT_UNFINISHED
 from assistant.app.cli.hearing import PATIENT_SECONDS
 from assistant.app.listening import Mode
+from assistant.app.manner import Manner
 from assistant.app.operator import DemoOperator, read_script
 from assistant.app.paths import configs_folder, find_job, writable_folder
 from assistant.app.run_demo import run_demo
@@ -95,7 +96,10 @@ def run_job(
         print(notice)
     print()
     get_log("devices").info("%s %s", ear_line, " ".join(notices))
-    assistant = Assistant(book, found.devices, trouble=_short(notices))
+    manner = Manner(
+        chosen.rate, chosen.volume, chosen.shaping, chosen.say_digits, chosen.repeat_numbers
+    )
+    assistant = Assistant(book, found.devices, trouble=_short(notices), manner=manner)
     try:
         opening = begin_or_resume(assistant, path, new=new or use_demo)
         if use_demo:

@@ -7,7 +7,7 @@ from datetime import UTC, datetime
 from pathlib import Path
 
 from assistant.app.cli.sheet import planned
-from assistant.app.keys import forward_words
+from assistant.app.forward import forward_words
 from assistant.app.settings import Settings, load_settings
 from assistant.app.turn import turn
 from assistant.devices.screen import PngScreen, Viewing, viewing
