@@ -9,8 +9,8 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from assistant.jobs.steps import Cut, Measure, Move, Touch
-from assistant.session.metal import depth_measure
-from assistant.session.state import DoubtKind, Phase
+from assistant.session.belief import DoubtKind
+from assistant.session.state import Phase
 from assistant.units import Quantity, magnitude
 from tests.factories import Job
 
@@ -59,7 +59,9 @@ def asked(job: Job) -> Asked | None:
     if state.question is not None or state.finished:
         return None
     if state.doubts:
-        step = depth_measure(state) if state.doubts[0].kind is DoubtKind.METAL else None
+        first = state.doubts[0]
+        metal = first.kind is DoubtKind.METAL
+        step = state.ahead.measure_of(first.surface) if metal else None
     if not isinstance(step, Measure) or step.kind != "size" or step.nominal is None:
         return None
     return _asked(step, state.unit)
