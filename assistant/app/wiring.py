@@ -31,6 +31,7 @@ from assistant.devices.speaker import QueuedSpeaker, find_speaker
 from assistant.errors import BadFile, BadInput, DeviceFailed, DeviceMissing
 from assistant.phrases.book import PhraseBook
 from assistant.ports import Recogniser, Screen, Speaker
+from assistant.present.glance import READING
 
 if TYPE_CHECKING:
     from assistant.devices.moonshine import Tuning
@@ -99,7 +100,10 @@ def find_asker(settings: Settings, tell: Callable[[str], None]) -> Asker:
 
 
 def _steady(
-    first: Screen, find: Callable[..., tuple[Screen, str]], pictures: Path, leads: str
+    first: Screen,
+    find: Callable[..., tuple[Screen, str]],
+    pictures: Path,
+    leads: str = READING,
 ) -> SteadyScreen:
     """`first`, held up by pictures while it fails. A window is opened again in the background:
     the job doesn't wait for it."""

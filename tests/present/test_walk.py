@@ -174,7 +174,7 @@ def test_nothing_is_ever_dropped_from_a_page(states: list[State]) -> None:
     """Windows of 800x480 to 3840x2160, from half a metre to six, with nothing missing, one device,
     and all of them: every warning, number, turns, dial and way on every leaf, every word on one.
     Each page is looked at in some of the ways, each way on many pages."""
-    often = 3 if of_a_keyseat(states) else 11
+    often = 3 if of_a_keyseat(states) else 23
     for place, shown in enumerate(dict.fromkeys(glance(state) for state in states)):
         for way, seen in enumerate(SEEN):
             if (place + way) % often:
