@@ -12,7 +12,6 @@ from assistant.phrases.fractions import (
     mm_dial_point,
     quarters,
     short_point,
-    short_point_from_one,
     small_part,
 )
 from assistant.phrases.integers import (
@@ -97,8 +96,8 @@ inch_reading = _with_turns(
             inches_by(TENTH, "four figures after the point", four_figures),
             inches_by(THOU, "four figures", Choice((four_figures, four_and_a_half))),
             inches_by(THOU, "half", small_part),
-            inches_by(THOU, "thou with a point", short_point_from_one),
-            inches_by(THOU, "thou with a point", short_point, plain=False),
+            # a dial is marked in thou: "point five" is half of one, where it can't be half an inch
+            inches_by(THOU, "thou with a point", short_point),
             inches_by(0, "zero", Meaning(zero, int)),
             inches_and_thou,
             inches_by(THOU, "thousands", in_thousands),

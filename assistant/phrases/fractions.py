@@ -96,6 +96,5 @@ mm_dial_point = _with_point(maybe(Choice((zero, below_hundred))), three_places)
 _short_places = either(
     digits(1), Meaning(run("two five"), lambda: "25"), Meaning(run("seven five"), lambda: "75")
 )
-short_point_from_one = _with_point(whole, _short_places)
 short_point = _with_point(maybe(Choice((zero, whole))), _short_places)
 """Thou, turns or degrees with a point: `forty point five`, `point seven five`."""

@@ -3,15 +3,17 @@ that is likely when what was said is not."""
 
 from __future__ import annotations
 
+import random
 from decimal import Decimal
 
 import pytest
-from hypothesis import assume, example, given
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from assistant.phrases.book import load_book
+from assistant.phrases.expression import Choice, Meaning, Node, Run, Word
 from assistant.phrases.matcher import match
-from assistant.phrases.numbers import read_number
+from assistant.phrases.numbers import number_phrase, read_number
 from assistant.phrases.saying import say_apart, say_plain
 from assistant.spoken import Expected, Heard, Reason, Refused, Slot, SlotKind, Understood
 from assistant.units import inches, magnitude, mm, quantity
@@ -66,35 +68,50 @@ def test_what_was_said_is_never_taken_ten_times_off(n: int, unit: str, scale: De
         assert magnitude(plain.intent.size("size"), unit) == said
 
 
-words = st.lists(
-    st.sampled_from((*FIGURES, "ten", "eleven", "fifteen", "twenty", "forty", "fifty", "hundred",
-                     "thousand", "point", "half", "a", "and", "quarter", "thou", "tenths",
-                     "hundredths", "millimeters", "inch", "over", "under")),
-    min_size=1, max_size=5,
-).map(" ".join)  # fmt: skip
+def a_sentence(node: Node, rng: random.Random) -> str:
+    """Some words that a tree reads."""
+    match node:
+        case Word(text=text):
+            return text
+        case Run(parts=parts):
+            return " ".join(filter(None, (a_sentence(part, rng) for part in parts)))
+        case Choice(options=options):
+            return a_sentence(rng.choice(options), rng)
+        case Meaning(body=body):
+            return a_sentence(body, rng)
+    raise TypeError(node)
 
 
-@given(
-    words,
-    st.sampled_from((SlotKind.LENGTH, SlotKind.READING, SlotKind.DEVIATION)),
-    st.sampled_from(("inch", "mm")),
-    st.integers(0, 5),
-)
-@example("point one", SlotKind.LENGTH, "inch", 1)
-@example("half under", SlotKind.DEVIATION, "mm", 1)
-@example("oh oh five", SlotKind.LENGTH, "mm", 1)
+KINDS = {
+    SlotKind.LENGTH: ("measured", "size", "measured {}"),
+    SlotKind.READING: ("dial_reads", "reading", "dial reads {}"),
+    SlotKind.DEVIATION: ("over_under", "deviation", "{}"),
+}
+
+
+@st.composite
+def something_said(draw: st.DrawFn) -> tuple[str, SlotKind, str]:
+    """A number in words, of some kind, at an inch or a metric machine."""
+    kind, unit = draw(st.sampled_from(list(KINDS))), draw(st.sampled_from(("inch", "mm")))
+    rng = random.Random(draw(st.integers(0, 1_000_000)))
+    return a_sentence(number_phrase(kind, unit), rng), kind, unit
+
+
+@given(something_said(), st.integers(0, 5))
+@example(("point one", SlotKind.LENGTH, "inch"), 1)
+@example(("half under", SlotKind.DEVIATION, "mm"), 1)
+@example(("oh oh five", SlotKind.LENGTH, "mm"), 1)
 def test_whatever_is_taken_is_in_its_band_and_so_is_what_was_plainly_said(
-    said: str, kind: SlotKind, unit: str, which: int
+    number: tuple[str, SlotKind, str], which: int
 ) -> None:
+    said, kind, unit = number
     readings = read_number(said, kind, unit)
-    assume(readings)
+    assert readings, said
     aim = abs(magnitude(readings[which % len(readings)].quantity, unit))
-    names = {SlotKind.LENGTH: "measured {}", SlotKind.READING: "dial reads {}"}
-    name = {SlotKind.LENGTH: "measured", SlotKind.READING: "dial_reads"}.get(kind, "over_under")
-    slot_name = {SlotKind.LENGTH: "size", SlotKind.READING: "reading"}.get(kind, "deviation")
+    name, slot_name, form = KINDS[kind]
     low = -aim if kind is SlotKind.DEVIATION else aim / 2
     slot = Slot(slot_name, kind, unit, quantity(low, unit), quantity(aim, unit))
-    taken = match(BOOK, [Expected(name, (slot,))], Heard(names.get(kind, "{}").format(said)))
+    taken = match(BOOK, [Expected(name, (slot,))], Heard(form.format(said)))
     if not isinstance(taken, Understood):
         return
 

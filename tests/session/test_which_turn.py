@@ -224,19 +224,13 @@ def zeroing() -> State:
         ("45.5", "0.0455"),
         ("dial reads 45 1/2", "0.0455"),
         ("dial reads ½", "0.0005"),
+        ("dial reads .5", "0.0005"),
         ("dial reads 0.0455", "0.0455"),
     ],
 )
 def test_a_half_thou_is_typed_as_it_is_shown(typed: str, reads: str) -> None:
     taken = said(zeroing(), typed, "typed").state
     assert taken.axes["saddle"].zero_reading == inches(reads)
-
-
-def test_a_point_five_is_half_a_thou_or_half_an_inch() -> None:
-    asked = said(zeroing(), "dial reads .5", "typed")
-    assert answer(asked) == "Half a thou, or five hundred thou? Say it again."
-    taken = said(asked.state, "half a thou", "typed").state
-    assert taken.axes["saddle"].zero_reading == inches("0.0005")
 
 
 def test_a_zero_is_read_within_one_turn_of_the_dial() -> None:
