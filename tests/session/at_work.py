@@ -5,6 +5,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from decimal import Decimal
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -40,26 +41,30 @@ def foreseen(bench: Bench) -> str:
     return f"measured {(Decimal(page.number) + left).quantize(Decimal(places))} {unit}"
 
 
+@cache
+def _brought_to(name: str, moment: Moment, text: str, path: Path) -> Bench:
+    bench = Bench(Forked(name, path))
+    for _ in range(MOST_TURNS):
+        if _is_at(bench.page, moment, text):
+            return bench
+        words = expected_words(bench.job.state)
+        bench.say(foreseen(bench) if words in ("bang on", "ten over") else words)
+    raise LookupError(f"{name} never comes to {moment}, {text!r}")
+
+
+def _is_at(page: Glance, moment: Moment, text: str) -> bool:
+    is_cut = moment is Moment.CUT and page.phase == "cutting"
+    same = page.moment is moment or is_cut
+    return same and text in " | ".join((page.pass_place, page.instruction, page.what))
+
+
 class AtWork:
     """One job, and all that was spoken since it came to its page."""
 
     def __init__(self, name: str, moment: Moment, text: str, path: Path | None = None) -> None:
-        self.bench = Bench(Forked(name, path or demo_jobs()[name]))
-        for _ in range(MOST_TURNS):
-            if self._is_at(moment, text):
-                break
-            words = expected_words(self.bench.job.state)
-            self.bench.say(foreseen(self.bench) if words in ("bang on", "ten over") else words)
-        else:
-            raise LookupError(f"{name} never comes to {moment}, {text!r}")
+        self.bench = _brought_to(name, moment, text, path or demo_jobs()[name]).fork()
         self.heard: list[str] = []
         self.turns: list[Said] = []
-
-    def _is_at(self, moment: Moment, text: str) -> bool:
-        page = self.bench.page
-        is_cut = moment is Moment.CUT and page.phase == "cutting"
-        same = page.moment is moment or is_cut
-        return same and text in " | ".join((page.pass_place, page.instruction, page.what))
 
     @property
     def page(self) -> Glance:
