@@ -8,17 +8,17 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from decimal import Decimal
 from functools import lru_cache
 from pathlib import Path
 from types import MappingProxyType
 
 from assistant.calc.dial import divisions_per_turn
-from assistant.calc.exact import as_unit, in_unit, system
+from assistant.calc.exact import as_unit, system
 from assistant.errors import BadInput
 from assistant.fields import Fields
+from assistant.likely import doubt_gearbox, doubt_wheel
 from assistant.textfile import read_file, read_toml
-from assistant.units import Quantity, inches, unit_symbol
+from assistant.units import Quantity, inches
 
 KINDS = ("horizontal mill", "vertical mill", "lathe", "drill press", "press")
 BARE = ("press",)
@@ -41,19 +41,6 @@ WAYS: Mapping[str, tuple[str, str]] = MappingProxyType(
 """The positive and the negative way of each axis, in the operator's words."""
 
 
-# The bands below are common practice, no source: wide enough for the handwheels of manual machines
-# of every size, narrow enough to catch thou taken for inches and inches for millimetres.
-USUAL_TURN: Mapping[str, tuple[Decimal, Decimal]] = MappingProxyType(
-    {"inch": (Decimal("0.02"), Decimal(1)), "mm": (Decimal("0.5"), Decimal(25))}
-)
-"""Travel of a turn of a handwheel, by the unit of its dial."""
-USUAL_DIVISIONS = (20, 500)
-"""Divisions of a dial."""
-LONGEST_TRAVEL = MappingProxyType({"inch": 200, "mm": 5000})
-"""From end to end of an axis."""
-CONFIRM = "; where it is so, measured, add confirmed = true to the axis"
-
-
 @dataclass(frozen=True, slots=True)
 class Wheel:
     """The part of a handwheel that is needed to show a move on it."""
@@ -64,6 +51,9 @@ class Wheel:
     graduation: Quantity
     rises: int
     """+1 where the dial's numbers rise with positive travel of the axis, -1 where they fall."""
+    clockwise: int = 0
+    """+1 where the wheel is turned clockwise, by the one who faces it, for positive travel; -1
+    where the other way; 0 where that isn't told."""
 
 
 @dataclass(frozen=True)
@@ -88,11 +78,14 @@ class Axis:
     travel: Quantity | None = None
     """From one end of the axis to the other, as its dial counts it; None where the file doesn't
     tell, so that no move can be held against it."""
+    clockwise: int = 0
+    """+1 where a clockwise turn, seen by the one who faces the wheel, is positive travel, -1 where
+    it is negative; 0 where the profile doesn't tell."""
 
     @property
     def wheel(self) -> Wheel:
         """What is needed to show a move on it."""
-        return Wheel(self.name, self.per_turn, self.graduation, self.rises)
+        return Wheel(self.name, self.per_turn, self.graduation, self.rises, self.clockwise)
 
     def way(self, sign: int) -> str:
         """The direction word of travel of that sign."""
@@ -165,9 +158,14 @@ def _axis(reader: Fields, name: str, unit: str) -> Axis:
         == "diameter",
         backlash_known="backlash" in reader.table,
         travel=None if travel is None else as_unit(travel, dial_unit),
+        clockwise=(
+            (1 if reader.choice("clockwise", ways) == ways[0] else -1)
+            if "clockwise" in reader.table
+            else 0
+        ),
     )
     if not reader.flag("confirmed", False):
-        _doubt_what_is_unusual(reader, unit, axis)
+        doubt_wheel(reader, unit, per_turn, graduation, axis.travel)
     if axis.backlash >= per_turn:
         reader.fail("backlash", reader.table["backlash"], "must be less than a turn")
     reader.done()
@@ -187,47 +185,6 @@ def _dial(reader: Fields, unit: str) -> tuple[Quantity, Quantity]:
     except BadInput as bad:
         reader.fail("graduation", reader.table["graduation"], bad.want)
     return per_turn, graduation
-
-
-def _doubt_what_is_unusual(reader: Fields, unit: str, axis: Axis) -> None:
-    """Refuse what no handwheel is likely to be: a slip of the unit or of the decimal point makes
-    every move wrong by its factor, and nothing later would show it."""
-    dial_unit = system(axis.per_turn)
-    low, high = USUAL_TURN[dial_unit]
-    sign = unit_symbol(dial_unit)
-    band = f"a handwheel's turn is {low} to {high} {sign}"
-    given = reader.table["per_turn"]
-    turn = in_unit(axis.per_turn, dial_unit)
-    if dial_unit != unit:
-        reader.refuse("per_turn", given, f"the machine's unit is {unit}{CONFIRM}")
-    if not low <= turn <= high:
-        meant = _meant_instead(turn, dial_unit)
-        reader.refuse(
-            "per_turn", given, f"{turn.normalize():f} {sign} a turn: {band}{meant}{CONFIRM}"
-        )
-    divisions = divisions_per_turn(axis.per_turn, axis.graduation)
-    few, many = USUAL_DIVISIONS
-    if not few <= divisions <= many:
-        want = (
-            f"makes {divisions} divisions a turn, and a dial has {few} to {many}: count its lines"
-        )
-        reader.refuse("graduation", reader.table["graduation"], want + CONFIRM)
-    if axis.travel is None:
-        return
-    travel, most = in_unit(axis.travel, dial_unit), LONGEST_TRAVEL[dial_unit]
-    if not turn <= travel <= most:
-        want = f"an axis travels at least a turn of its handwheel and at most {most} {sign}"
-        reader.refuse("travel", reader.table["travel"], want + CONFIRM)
-
-
-def _meant_instead(turn: Decimal, dial_unit: str) -> str:
-    """What an unlikely travel a turn may have been meant for: thou, or the other unit."""
-    others = [(turn / 1000, "inch"), (turn, "mm")] if dial_unit == "inch" else [(turn, "inch")]
-    for size, unit in others:
-        low, high = USUAL_TURN[unit]
-        if low <= size <= high:
-            return f'; is it "{size.normalize():f} {unit_symbol(unit)}"?'
-    return ""
 
 
 @lru_cache(maxsize=32)
@@ -288,6 +245,16 @@ def parse_machine(text: str, path: Path | str) -> Machine:
         compound_zero=reader.choice("compound_zero", ("axis", "square"), "axis"),
         notes=reader.lines("notes"),
     )
+    if not reader.flag("confirmed", False):
+        doubt_gearbox(
+            reader,
+            unit=unit,
+            speeds=machine.speeds,
+            feeds=machine.feeds,
+            a_turn=feed_unit.endswith("/turn"),
+            least_cut=machine.least_cut,
+            lead_screw=machine.lead_screw,
+        )
     reader.done()
     return machine
 

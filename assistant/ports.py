@@ -84,8 +84,18 @@ class Speaker(Protocol):
     def hush(self) -> None:
         """Be silent now and forget the queue."""
 
-    def adjust(self, *, rate: float | None = None, volume: float | None = None) -> None:
-        """Words a minute (80 to 300) and volume (0 to 1) from the next sentence on."""
+    def foresee(self, sentences: Sequence[str]) -> None:
+        """Sentences that may be said next, in place of those foreseen before."""
+
+    def adjust(
+        self,
+        *,
+        rate: float | None = None,
+        volume: float | None = None,
+        shape: float | None = None,
+    ) -> None:
+        """Words a minute (80 to 300), volume (0 to 1) and how much the voice is shaped for noise (0
+        to 1.5) from the next sentence on."""
 
     @property
     def speaking(self) -> bool:

@@ -9,18 +9,21 @@
 
 root=$(cd "$(dirname "${BASH_SOURCE[0]}")/.." && pwd)
 venv=$root/.venv
+export ORT_DISABLE_TELEMETRY=1 # as in the assistant: nothing of ours reports home
 
 # Debian packages, by group. What each is for:
 #   libespeak-ng1     the voice (with its data)     libportaudio2   microphone and loudspeaker
 #   pulseaudio, pulseaudio-utils, libasound2-plugins  the sound card that tests make up
 #   xvfb              the display that tests make up
+#   strace            what the program asks of the network, for a test
 #   flite             four of the demo operators' voices
 #   espeak-ng         four accents for the bench of the ear
 declare -A debian=(
     [run]="libespeak-ng1 libportaudio2"
-    [test]="pulseaudio pulseaudio-utils libasound2-plugins flite xvfb"
+    [test]="pulseaudio pulseaudio-utils libasound2-plugins flite xvfb strace"
     [record]="flite espeak-ng"
     [bench]=""
+    [listen]=""
     [torture]=""
 )
 

@@ -13,6 +13,8 @@ from pathlib import Path
 SCRIPTS = Path(__file__).resolve().parent
 VENV = SCRIPTS.parent / ".venv"
 
+os.environ["ORT_DISABLE_TELEMETRY"] = "1"  # as in the assistant: nothing of ours reports home
+
 
 def enter() -> None:
     """Replace this process by the same command under .venv; end with a sentence if there is none.

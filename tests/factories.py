@@ -87,7 +87,7 @@ def answer(outcome: Outcome) -> str:
 
 def expected_words(state: State) -> str:
     """What an operator says when all goes as planned."""
-    from assistant.app.keys import forward_words
+    from assistant.app.forward import forward_words
     from assistant.jobs.steps import Measure
     from assistant.session.state import Phase
 

@@ -21,6 +21,7 @@ ROWS = {
     "units": 1,
     "fields": 1.5,  # reads quantities, for whoever reads a file
     "calc": 2,
+    "likely": 2.5,  # of what a machine's file says
     "machine": 3,
     "spoken": 4,
     "jobs": 5,

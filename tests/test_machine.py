@@ -72,6 +72,23 @@ def test_what_was_measured_so_is_confirmed_in_the_file(axis: str, keys: dict[str
     parse_machine(changed(axis, **keys, confirmed="true"), "mill.toml")
 
 
+@pytest.mark.parametrize(
+    ("old", "new", "says"),
+    [
+        ('least_cut = "0.004 in"', "least_cut = 4", "least_cut is 4: wanted 0.0002 to 0.05 in"),
+        ("feeds = [0.5,", "feeds = [0.002, 0.5,", r'feed_per = "turn"'),
+        ("speeds = [45,", "speeds = [0.45,", "speeds is .0.45, 65.*: wanted 5 to 30000 rpm"),
+        ('feed_axis = "table"', 'feed_axis = "table"\nlead_screw = "8 in"', "0.02 to 1 in a turn"),
+    ],
+)
+def test_what_no_gearbox_is_like_is_refused_or_confirmed(old: str, new: str, says: str) -> None:
+    assert old in MILL
+    text = MILL.replace(old, new)
+    with pytest.raises(BadFile, match=says):
+        parse_machine(text, "mill.toml")
+    parse_machine(f"confirmed = true\n{text}", "mill.toml")
+
+
 def test_no_word_of_the_file_confirms_what_cannot_be() -> None:
     for key in ({"graduation": '"0.02 mm"'}, {"graduation": '"0.003 in"'}):
         with pytest.raises(BadFile, match="graduation"):

@@ -9,6 +9,8 @@ from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Protocol, runtime_checkable
 
+from assistant.app.forward import foreseen
+from assistant.app.manner import Manner
 from assistant.app.opening import begin_job
 from assistant.app.transcript import Transcript
 from assistant.app.trouble_talk import TroubleTalk
@@ -28,12 +30,14 @@ from assistant.session.decide import Decision
 from assistant.session.reduce import replay
 from assistant.session.state import State
 from assistant.spoken import Expected, Heard, Sentence, Understood, Urgency
+from assistant.textfile import visible
 
 NOT_WRITTEN = "I couldn't write that down. Nothing is changed."
 
 
 def _new_id(stem: str) -> str:
-    return f"{stem}-{uuid.uuid4().hex[:8]}"
+    """The identity of a new job, which is printed: a file's name may hold anything."""
+    return f"{visible(stem)}-{uuid.uuid4().hex[:8]}"
 
 
 def _says_all_again(outcome: Outcome) -> bool:
@@ -71,6 +75,8 @@ class Assistant:
     transcript: Transcript = field(default_factory=Transcript)
     trouble: tuple[str, ...] = ()
     """What is missing or broken, one plain line each; shown on the screen."""
+    manner: Manner = field(default_factory=Manner)
+    """How the shop wants to be spoken to."""
 
     def __post_init__(self) -> None:
         self.state = State()
@@ -115,9 +121,10 @@ class Assistant:
         )
         self._adjust_voice()
         self.answered = answered(decision.reply, self.state)
-        self.devices.speaker.say(sentences)
+        self.devices.speaker.say(self.manner.spoken(sentences, self.state))
         shown = self.show()
         self.transcript.answer(tuple(sentence.text for sentence in sentences), shown)
+        self._foresee()
         return sentences
 
     # -- commands ---------------------------------------------------------------------------
@@ -157,9 +164,12 @@ class Assistant:
         if heard.words or outcome.sentences:
             self.answered = answered(outcome.reply, self.state)
         if outcome.sentences:
-            self.devices.speaker.say(outcome.sentences)
+            again = _says_all_again(outcome)
+            self.devices.speaker.say(self.manner.spoken(outcome.sentences, self.state, again=again))
         shown = self.show()
         self.transcript.command(heard, outcome, shown)
+        if outcome.records:
+            self._foresee()
         if self._wants_next_part(outcome):
             stem = self.job_id.rsplit("-", 1)[0]
             sentences = self._start(_new_id(stem), next_part(self.state, self.devices.clock.now()))
@@ -175,7 +185,16 @@ class Assistant:
         )
 
     def _adjust_voice(self) -> None:
-        self.devices.speaker.adjust(rate=self.state.rate, volume=float(self.state.volume))
+        self.manner.adjust(self.devices.speaker, self.state)
+
+    def _foresee(self) -> None:
+        """Have the voice make what will probably be said next, while the operator works."""
+        coming = [
+            sentence.text
+            for outcome in foreseen(self.book, self.state, self.devices.clock.now())
+            for sentence in self.manner.spoken(outcome.sentences, outcome.state)
+        ]
+        self.devices.speaker.foresee(coming)
 
     # -- the screen -------------------------------------------------------------------------
 

@@ -6,8 +6,7 @@ from collections.abc import Mapping
 from types import MappingProxyType
 
 from assistant.app.assistant import Assistant
-from assistant.jobs.steps import Check, Cut, Index, Measure, Move, Note, Touch
-from assistant.session.state import Phase, State
+from assistant.app.forward import forward_words
 from assistant.spoken import Heard
 
 WORDS: Mapping[str, str] = MappingProxyType(
@@ -21,41 +20,6 @@ WORDS: Mapping[str, str] = MappingProxyType(
     }
 )
 """Key -> what it says."""
-
-
-def forward_words(state: State) -> str:
-    """What Enter says: the word that finishes the step at hand; '' where a value is wanted, or
-    one is asked back.
-
-    Never the same key for two things of a cut: a move is answered "I'm set", a cut "that's
-    through", each by the step's own word.
-    """
-    if state.question is not None:
-        candidate = state.question.candidate
-        # a tap says that the step is done, never that a number is right
-        return "yes" if candidate is not None and not candidate.has_number else ""
-    if state.doubts:
-        return ""
-    match state.step:
-        case Touch() if state.phase is not Phase.ACT:
-            return ""
-        case Touch():
-            return "touched"
-        case Move() if state.phase is Phase.VERIFY:
-            return "yes"
-        case Move(done_words="clear"):
-            return "clear"
-        case Move() | Note() | Index():
-            return "i'm set"
-        case Cut():
-            return "that's through"
-        case Check():
-            return "checked"
-        case Measure(kind="even"):
-            return "it's even"
-        case Measure(kind="gauge"):
-            return "yes"
-    return ""
 
 
 def press(assistant: Assistant, key: str) -> None:

@@ -15,7 +15,7 @@ from assistant.errors import BadFile
 
 VERSION = 1
 NAME = "voice.json"
-WANT = "wanted what `wheelcall voice` writes; `wheelcall voice --delete` removes it"
+WANT = "wanted what `wheelcall learn` writes; `wheelcall learn --delete` removes it"
 MOST_LEAN = 1.0
 MOST_SPELLINGS = 40
 

@@ -71,5 +71,7 @@ def data_folder() -> Path:
 def writable_folder(wanted: Path) -> Path:
     """`wanted`, where it can be written or made; else one of that name beside the journal, so that
     no job ends for want of a place for its pictures."""
-    there = next(folder for folder in (wanted, *wanted.absolute().parents) if folder.exists())
-    return wanted if there.is_dir() and os.access(there, os.W_OK) else data_folder() / wanted.name
+    above = (wanted, *wanted.absolute().parents)
+    there = next(folder for folder in above if os.path.exists(folder))  # also where it can't look
+    good = os.path.isdir(there) and os.access(there, os.W_OK)
+    return wanted if good else data_folder() / wanted.name

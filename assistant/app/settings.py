@@ -9,6 +9,7 @@ from assistant.app.listening import PEDAL_WANT, PEDALS, Mode
 from assistant.app.paths import configs_folder, user_configs
 from assistant.errors import BadInput
 from assistant.fields import Fields
+from assistant.present.glance import LEADS, READING
 from assistant.textfile import read_file, read_toml
 from assistant.units import Quantity, quantity
 
@@ -24,18 +25,27 @@ class Settings:
     microphone: str | None = None
     speaker: str | None = None
     voice: str | None = None
+    """`clear` (or None), `system`, or the name of one of the system's voices."""
     rate: int = 190
     volume: float = 1.0
+    shaping: float = 1.0
+    """How much the clear voice is shaped for noise, 0 to 1.5."""
+    say_digits: bool = False
+    """Say numbers figure by figure."""
+    repeat_numbers: bool = False
+    """Say each value again, figure by figure."""
     distance: Quantity = field(default_factory=lambda: quantity(3, "m"))
     """From the operator's eyes to the screen."""
     screen_width: Quantity | None = None
     """Of the lit area, where the display doesn't tell."""
+    leads: str = READING
+    """What of a move is the large number: the reading to stop at, or the travel."""
     headset: bool = False
     """The microphone doesn't hear the speaker: listen while speaking."""
     second_opinion: bool = True
     """Have numbers checked by another ear, where there is one."""
     own_voice: bool = True
-    """Use what `wheelcall voice` learned of the operator's voice."""
+    """Use what `wheelcall learn` learned of the operator's voice."""
     listening: Mode = Mode.OPEN
     attention: str = ""
     """For `called`: the word that comes first."""
@@ -70,10 +80,14 @@ def load_settings(path: Path | None = None) -> Settings:
         voice=fields.text("voice", "wanted the name of a voice", "") or None,
         rate=_number(fields, "rate", usual.rate, 80, 300),
         volume=_number(fields, "volume", 100, 5, 100) / 100,
+        shaping=_number(fields, "shaping", 100, 0, 150) / 100,
+        say_digits=fields.flag("say_digits", usual.say_digits),
+        repeat_numbers=fields.flag("repeat_numbers", usual.repeat_numbers),
         distance=fields.length("distance", "m", usual.distance),
         screen_width=(
             fields.length("screen_width", "mm") if "screen_width" in fields.table else None
         ),
+        leads=fields.choice("leads", LEADS, usual.leads),
         headset=fields.flag("headset", usual.headset),
         second_opinion=fields.flag("second_opinion", usual.second_opinion),
         own_voice=fields.flag("own_voice", usual.own_voice),

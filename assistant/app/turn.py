@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 
+from assistant.guard import check
 from assistant.phrases.book import PhraseBook
 from assistant.phrases.compiler import compile_grammar
 from assistant.phrases.matcher import TYPED, match
@@ -17,6 +18,7 @@ from assistant.session.events import Record
 from assistant.session.reply import Reply
 from assistant.session.state import State
 from assistant.session.sums import SUM_SECONDS, reply_to, settled
+from assistant.session.withhold import withhold
 from assistant.spoken import Expected, Heard, Reason, Refused, Sentence, Understood, WordAutomaton
 
 NO_COMMAND = 0.15
@@ -74,7 +76,15 @@ def turn(
         if not _is_no_sum(said):
             return _in_a_sum(state, said, now)
     said = understand(book, allowed(state), heard, earlier)
-    return outcome_of(state, said, decide(state, said, now))
+    return outcome_of(state, said, guarded(decide(state, said, now), now))
+
+
+def guarded(decision: Decision, now: datetime) -> Decision:
+    """The decision, or what is asked for instead where the guard holds its answer back."""
+    fault = check(decision.state) if decision.records else None
+    if fault is None:
+        return decision
+    return withhold(decision, fault.rule.value, fault.axis, fault.surface, now)
 
 
 def _is_no_sum(said: Understood | Refused) -> bool:

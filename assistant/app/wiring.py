@@ -60,16 +60,19 @@ def find_devices(
         voice=settings.voice,
         rate=settings.rate,
         volume=settings.volume,
+        shape=settings.shaping,
         tell=lambda _line: None,
     )
     notices += speaker.notices
     view, _ = viewing_here(settings.distance, settings.screen_width)
-    find = partial(find_screen, out / "screens", full=full, view=view)
+    find = partial(find_screen, out / "screens", full=full, view=view, leads=settings.leads)
     screen, missing = find()
     if missing:
         notices.append(missing)
-    devices = Devices(journal, speaker, _steady(screen, find, out / "screens"), SystemClock())
-    card = isinstance(speaker, QueuedSpeaker) and not speaker.notices
+    devices = Devices(
+        journal, speaker, _steady(screen, find, out / "screens", settings.leads), SystemClock()
+    )
+    card = isinstance(speaker, QueuedSpeaker) and speaker.aloud
     return Found(devices, tuple(notices), card)
 
 
@@ -81,7 +84,7 @@ def find_asker(settings: Settings, tell: Callable[[str], None]) -> Asker:
     try:
         speaker = find_speaker(
             Path(), mode="card", card=settings.speaker, voice=settings.voice, rate=settings.rate,
-            volume=settings.volume,
+            volume=settings.volume, shape=settings.shaping,
         )  # fmt: skip
     except DeviceMissing as missing:
         tell(f"No {missing.device}: {missing.why}. The phrases are only written.")
@@ -95,7 +98,9 @@ def find_asker(settings: Settings, tell: Callable[[str], None]) -> Asker:
     return Asker(tell, speaker, screen)
 
 
-def _steady(first: Screen, find: Callable[..., tuple[Screen, str]], pictures: Path) -> SteadyScreen:
+def _steady(
+    first: Screen, find: Callable[..., tuple[Screen, str]], pictures: Path, leads: str
+) -> SteadyScreen:
     """`first`, held up by pictures while it fails. A window is opened again in the background:
     the job doesn't wait for it."""
     opening: list[Screen] = []
@@ -114,7 +119,7 @@ def _steady(first: Screen, find: Callable[..., tuple[Screen, str]], pictures: Pa
         return screen
 
     def stand_in() -> Screen | None:
-        return None if isinstance(first, PngScreen) else PngScreen(pictures)
+        return None if isinstance(first, PngScreen) else PngScreen(pictures, leads=leads)
 
     # now there is one: what doesn't see it (from inside a container, say) can't tell later, either
     there = display_answers if display_answers() else lambda: True
@@ -156,7 +161,7 @@ def choose_ear(settings: Settings) -> tuple[Callable[[], Recogniser], str]:
 
 
 def own_tuning(settings: Settings) -> Tuning | None:
-    """What `wheelcall voice` learned; None where that is nothing, or not wanted."""
+    """What `wheelcall learn` learned; None where that is nothing, or not wanted."""
     try:
         voice = load_voice() if settings.own_voice else None
     except BadFile:  # `ear_notices` tells

@@ -27,6 +27,7 @@ from typing import Any
 from assistant.calc import catalogue
 from assistant.calc.calculation import Json
 from assistant.errors import BadFile, BadInput
+from assistant.textfile import read_file, read_toml
 
 SLACK = Decimal("1e-9")
 """Added to every tolerance: expected values are printed, and a limit itself is inside."""
@@ -127,10 +128,7 @@ def load_map(path: Path | None = None) -> list[tuple[str, Mapped]]:
 def check_file(path: Path | str, mapping: Sequence[tuple[str, Mapped]] | None = None) -> Report:
     """Runs every entry of a check file; raises `BadFile` where the file can't be read."""
     path = Path(path)
-    try:
-        document = tomllib.loads(path.read_text(encoding="utf-8"), parse_float=Decimal)
-    except (OSError, UnicodeDecodeError, tomllib.TOMLDecodeError) as error:
-        raise BadFile(path, "file", type(error).__name__, str(error)) from error
+    document = read_toml(read_file(path), path)
     checks = document.get("check")
     if not isinstance(checks, list) or not checks:
         raise BadFile(path, "check", "missing", "wanted [[check]] entries, one a value")

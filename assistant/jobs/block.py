@@ -219,13 +219,14 @@ class BlockWork:
             "to-first", title, figure, at, *stay, f"{down}, clear of the top. Then:"
         )
 
-    def touch_top(self, *lead: str, off_the_end: bool = True) -> list[Step]:
+    def touch_top(self, *lead: str, off_the_end: bool = True, stays: bool = True) -> list[Step]:
         """The top that depths are counted from, and off the end before the depth is set; `lead` is
         said first."""
         axis, up = self.job.depth_axis, self.depth_axis.way(1)
         touched = touch_top(
             self.machine, axis, 1, self.job.paper, self.facts,
             surface="the top of the work",
+            stays=stays,
             say=(*lead, f"Now touch the top: {axis} {up}, gently."),
         )  # fmt: skip
         if not off_the_end:

@@ -124,6 +124,7 @@ class _Work:
             depth=(after - self.hole) / 2,
             taken=(after - before) / 2,
             remaining=left if left > none else none,
+            left_on="on the radius",  # whatever the head's dial reads
             kind=kind,
             figure=Figure((target - self.hole) / 2, "to come off a side", 4, source=DRAWING),
         )

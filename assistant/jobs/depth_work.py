@@ -14,7 +14,7 @@ from typing import Protocol
 
 from assistant.jobs import checks
 from assistant.jobs.infeed import MOST_FINISHING_CUTS, NOTHING, Infeed
-from assistant.jobs.legs import Leg
+from assistant.jobs.legs import FINISHING, Leg
 from assistant.jobs.passes import Pass
 from assistant.jobs.steps import Cut, Measure, Move, Note, Step
 from assistant.spoken import Figure, Term
@@ -47,7 +47,9 @@ class DepthWork(Infeed):
         before = self.start
         for leg in self.legs:
             if leg.begun is not None:
-                steps += self._pass(stroke, leg.begun, before, leg.begun_offset)
+                last = leg.begun.kind == FINISHING
+                name = f"finishing-{leg.number}" if last else ""
+                steps += self._pass(stroke, leg.begun, before, leg.begun_offset, name)
             for one in leg.passes:
                 steps += self._pass(stroke, one, before, leg.offset)
                 before = one.depth
@@ -61,10 +63,12 @@ class DepthWork(Infeed):
             )  # fmt: skip
         return steps
 
-    def _pass(self, stroke: Stroke, one: Pass, before: Decimal, offset: Decimal) -> list[Step]:
-        """One roughing pass, and back for the next."""
-        name = f"{one.kind}-{one.number}"
-        move = self._set_roughing(one, before, offset)
+    def _pass(
+        self, stroke: Stroke, one: Pass, before: Decimal, offset: Decimal, name: str = ""
+    ) -> list[Step]:
+        """One roughing pass, or one that was begun, and back for the next."""
+        name = name or f"{one.kind}-{one.number}"
+        move = replace(self._set_roughing(one, before, offset), id=self.id(f"{name}-set"))
         steps = stroke.passes(move, self._cut(name, one))
         if one.kind == "witness" and self.look:
             steps.append(self._look_at_the_mark())
@@ -104,6 +108,7 @@ class DepthWork(Infeed):
             taken=self._q(max(NOTHING, one.taken)),
             remaining=self._q(max(NOTHING, self.aim - one.depth)),
             kind=one.kind,
+            leaves=self._q(self.sizing.size_of(one.depth)),
             made=self.made,
             figure=self.aim_figure,
         )  # fmt: skip
@@ -129,7 +134,6 @@ class DepthWork(Infeed):
                             source="common practice"),
             depth_after=self._q(one.depth) if self.full is None else None,
             surface=self.surface,
-            begins=self.begins,
             deeper=self.sign,
             limit=self.deepest(offset),
             pass_number=one.number,
@@ -162,7 +166,7 @@ class DepthWork(Infeed):
         if leg.finishing is not None:
             if leg.number >= MOST_FINISHING_CUTS:
                 return [self._something_springs]
-            if leg.begins is None or leg.passes:
+            if leg.begins is None or leg.passes or leg.begun is not None:
                 # not measured yet: the finishing cut as it is foreseen
                 steps += self._measured(next_told, True)
                 next_told += 1
@@ -188,7 +192,7 @@ class DepthWork(Infeed):
 
     def _finish(self, stroke: Stroke, leg: Leg, one: Pass) -> list[Step]:
         """The finishing cut of a leg: from the dial as it stood when it was measured."""
-        measured = leg.begins if not leg.passes else None
+        measured = leg.begins if not leg.passes and leg.begun is None else None
         target = self.position(one.depth, leg.offset)
         reached = self.depth_at(target, leg.offset)
         terms: tuple[Term, ...] = (Term("to full depth", self._q(one.depth), 0),)
@@ -216,7 +220,6 @@ class DepthWork(Infeed):
                             source=self.sizing.source),
             depth_after=self._q(reached) if self.full is None else None,
             surface=self.surface,
-            begins=self.begins,
             deeper=self.sign,
             limit=self.deepest(leg.offset),
             pass_limit=self._q(one.limit),

@@ -149,7 +149,7 @@ class _Work(BlockWork):
         job = self.job
         stock = mill.measure_work(job, "stock.height", "the thickness of the stock", job.stock)
         one_row = (block.COVERED,) if len(self.centres) == 1 else ()
-        steps = [*self.setup(), stock, *self._by_eye(), *self.touch_top(*one_row)]
+        steps = [*self.setup(), stock, *self._by_eye(), *self.touch_top(*one_row, stays=False)]
         steps += self.work.steps(self._rows())
         steps.append(mill.deburr())
         return steps

@@ -135,6 +135,7 @@ def plan(job: FaceJob, machine: Machine, facts: Facts) -> Plan:
         ),
         *notes(speed),
         Touch(
+                stays=False,
             id="touch-face", title="Touch the end face", axis=job.by, toward=1,
             spindle="on",
             say=(f"{job.by.capitalize()} {machine.axis(job.by).way(1)}, gently, "

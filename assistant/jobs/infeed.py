@@ -14,7 +14,7 @@ from assistant.calc.dial import settle
 from assistant.jobs.legs import Leg, Reached, Schedule
 from assistant.jobs.passes import Pass, roughing_passes
 from assistant.jobs.sizing import Sizing, sized
-from assistant.jobs.steps import NO_SURFACE, Facts, SurfaceKey
+from assistant.jobs.steps import Facts, SurfaceKey
 from assistant.jobs.told import ToldSize, told_sizes
 from assistant.machine import Axis, Machine
 from assistant.spoken import Figure, Term
@@ -76,8 +76,6 @@ class Infeed:
     """Asked after the witness skim."""
     made: str = "the floor"
     """What it cuts, in words, for coming to it again."""
-    begins: SurfaceKey = NO_SURFACE
-    """The surface that it starts from, cut before by the same axis."""
     otherwise: int = 0
     """Which of its measurements is told by others: two diameters of a taper; 0 where none is."""
     say: tuple[str, ...] = field(default=())

@@ -103,7 +103,9 @@ class Schedule:
             found.append(made)
             deepest = set_.depth if set_ is not None else NOTHING
             planned = [one for one in planned if one.depth > deepest]
-            finished += made.finishing is not None and made.finishing is not wet
+            finished += any(
+                one is not None and one.kind == FINISHING for one in (made.begun, made.finishing)
+            )
             cuts = end.cuts
             begins, begun = end, wet if end.standing is not Standing.PAST else None
             begun_offset = leg.begun_offset if wet is leg.begun else leg.offset
@@ -125,7 +127,7 @@ class Schedule:
         close: Pass | None = None
         if finishing:
             depth, before = self.aim, self.aim - self.finish
-            if begins is not None and not passes:
+            if begins is not None and not passes and begun is None:
                 depth, before = self.finish_from(begins), begins.depth
             number = (last.number if last is not None else cuts) + 1
             close = Pass(number, FINISHING, depth, depth - before, self.most)

@@ -30,6 +30,8 @@ def not_known(plan: Plan, machine: Machine) -> tuple[str, ...]:
 
 def with_unknown_backlash_said(plan: Plan, machine: Machine) -> Plan:
     """`plan`, with a caution at the first setting by each dial whose backlash nobody gave."""
+    if all(axis.backlash_known for axis in machine.axes.values()):
+        return plan
     cautions: dict[str, str] = {}
     for name, step in _by_the_dial(plan):
         if not machine.axis(name).backlash_known and name not in cautions.values():

@@ -140,7 +140,7 @@ class _Work(BlockWork):
 
     def _touch(self, name: str) -> list[Step]:
         made: list[Step] = []
-        for step in self.touch_top(block.COVERED):
+        for step in self.touch_top(block.COVERED, stays=False):
             step = replace(step, id=f"{name}-{step.id}")
             if isinstance(step, Touch):
                 step = replace(step, paper_fact=f"{name}.paper")

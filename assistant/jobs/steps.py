@@ -132,8 +132,9 @@ class Touch(Step):
     off the dial with its whole turns."""
     near: Quantity | None = None
     """About where it stands then, counted from its zero."""
-    stays: bool = False
-    """What is touched is still there once it has been cut: the crest of a thread."""
+    stays: bool = True
+    """What is touched is still there once it has been cut: the top beside a slot, the crest of a
+    thread; not the bar that is turned down."""
     by: tuple[Ground, ...] = (Ground.WORK, Ground.TOOL)
     """What the zero rests on besides its dial; an edge that is found for the spindle doesn't rest
     on the tool that is in it."""
@@ -162,8 +163,6 @@ class Move(Step):
     """Cumulative depth once it is cut, for the step sheet and the depth bar."""
     surface: SurfaceKey = NO_SURFACE
     """The surface that the cut after it makes deeper by this axis."""
-    begins: SurfaceKey = NO_SURFACE
-    """The surface that it starts from, cut before: the diameter that a smaller one is turned on."""
     deeper: int = 0
     """+1 or -1: the way of the axis that goes deeper into it, whichever way it is set from; 0
     where the move sets no depth."""
@@ -228,6 +227,8 @@ class Cut(Step):
     remaining: Quantity | None = None
     """What is left to full depth after it; None for a cut that goes to no depth: a spot, a trial
     cut, a skim till it is clean."""
+    left_on: str = ""
+    """What `remaining` is counted on, where the size wanted is a diameter: `on the radius`."""
     kind: str = "roughing"
     """`witness`, `roughing`, `finishing`, `spring`, or one of `IN_ONE_GO`."""
     feed_axis: str = "table"
@@ -247,6 +248,8 @@ class Cut(Step):
     """What can be gone past in it."""
     ends: tuple[SurfaceKey, ...] = ()
     """Other surfaces that its feed makes at its end: a shoulder."""
+    leaves: Quantity | None = None
+    """The size that its surface should measure after it."""
     made: str = "the floor"
     """What it makes, in words, for coming to it again: `the floor`, `what was turned`."""
     alone: bool = False

@@ -20,7 +20,7 @@ def paper_told(facts: Facts, fact: str, expected: Quantity) -> Quantity:
 
 
 def touch_top(machine: Machine, axis: str, toward: int, paper: Quantity, facts: Facts,
-              *, surface: str, say: tuple[str, ...]) -> list[Step]:  # fmt: skip
+              *, surface: str, say: tuple[str, ...], stays: bool = True) -> list[Step]:  # fmt: skip
     """Touch a surface that depths are counted from.
 
     With paper the axis comes on by its thickness and is zeroed again, so that the dial counts
@@ -38,6 +38,7 @@ def touch_top(machine: Machine, axis: str, toward: int, paper: Quantity, facts: 
             axis=axis,
             toward=toward,
             surface=surface,
+            stays=stays,
             paper_fact=fact,
             paper_expected=paper,
         )

@@ -23,7 +23,6 @@ examples = ["paper is three thou", "three thou"]
 
 from __future__ import annotations
 
-import tomllib
 from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
@@ -36,6 +35,7 @@ from assistant.phrases.numbers import number_phrase
 from assistant.phrases.template import TemplateError, parse_template
 from assistant.phrases.words import normal
 from assistant.spoken import Slot, SlotKind
+from assistant.textfile import read_file, read_toml
 
 _TOP = {"title", "words", "slots", "intents"}
 _SLOT = {"kind", "unit", "values"}
@@ -55,7 +55,7 @@ class _Reader:
         self.path = path
 
     def book(self) -> BookParts:
-        data = self._toml()
+        data = read_toml(read_file(self.path), self.path)
         self._only(data, _TOP, "")
         words = {
             name: self._template(text, f"words.{name}", {})
@@ -71,17 +71,6 @@ class _Reader:
         if not intents:
             raise self._bad("intents", "empty", "wanted at least one [intents.NAME]")
         return self._text(data.get("title", self.path.stem), "title"), intents, slots
-
-    def _toml(self) -> dict[str, Any]:
-        try:
-            return tomllib.loads(self.path.read_text(encoding="utf-8"))
-        except FileNotFoundError:
-            raise self._bad("file", "missing", "wanted a readable TOML file") from None
-        except OSError as error:
-            want = f"wanted a readable TOML file ({error.strerror or error})"
-            raise self._bad("file", "not readable", want) from None
-        except (tomllib.TOMLDecodeError, UnicodeDecodeError) as error:
-            raise self._bad("file", "not TOML", str(error)) from None
 
     def _slot(self, name: str, entry: object) -> SlotValues:
         key = f"slots.{name}"

@@ -223,8 +223,17 @@ def _bore(state: State, plan: Plan, step: Step) -> Sizes:
     return sizes
 
 
+def _edges(state: State, plan: Plan, step: Step) -> Sizes:
+    """The edge that is being touched."""
+    if not isinstance(step, Touch) or step.axis not in ("table", "saddle"):
+        return {}
+    return {"touch_x" if step.axis == "table" else "touch_y": 1.0}
+
+
 _SPECIAL: Mapping[str, Callable[[State, Plan, Step], Sizes]] = {
     "hole": _hole,
+    "holes": _edges,
+    "bolt circle": _edges,
     "gear": _gear,
     "block": _block,
     "table": on_table,

@@ -16,6 +16,7 @@ from types import MappingProxyType
 from typing import NamedTuple
 
 from assistant.machine import WAYS
+from assistant.present.glance import Stop
 from assistant.spoken import DialMove, Figure, Wheel
 from assistant.spoken.rounding import places_in, round_places
 from assistant.units import Quantity, magnitude, quantity
@@ -190,19 +191,31 @@ def show_turns(move: DialMove) -> str:
     return turns if move.part == 0 else f"{turns} + {dial_text(rest, move.wheel)}"
 
 
+def stop_of(move: DialMove) -> Stop:
+    """The turns of a move, and where to stop: `4 turns + 140½, stop at`, `140½`."""
+    after = ""
+    if goes_round(move) and move.back_off is not None:
+        turns = f"back off {turns_of(move.back_off, move.wheel)}, stop at"
+    else:
+        turns = show_turns(move)
+        turns += ", past zero" if passes_zero(move) else ""
+        turns += ", at" if turns == "stays" else ", stop at"
+        if move.back_off is not None:
+            after = f"coming back {turns_of(move.back_off, move.wheel)}"
+    return Stop(turns, dial_text(move.reading, move.wheel), _widest_reading(move), after=after)
+
+
 def show_dial(move: DialMove) -> str:
     """Turns and where to stop: `4 turns + 140½, stop at 140½`."""
-    if goes_round(move) and move.back_off is not None:
-        back = turns_of(move.back_off, move.wheel)
-        return f"back off {back}, stop at {dial_text(move.reading, move.wheel)}"
-    turns = show_turns(move)
-    where = "at" if turns == "stays" else "stop at"
-    text = f"{turns}, {where} {dial_text(move.reading, move.wheel)}"
-    if passes_zero(move):
-        text = text.replace(", stop", ", past zero, stop")
-    if move.back_off is not None:
-        text += f", coming back {turns_of(move.back_off, move.wheel)}"
-    return text
+    return str(stop_of(move))
+
+
+def _widest_reading(move: DialMove) -> str:
+    """The widest reading of its dial: `000½`, `0.00`."""
+    last = dial_text(move.wheel.per_turn - move.wheel.graduation, move.wheel)
+    figures = "".join("0" if sign.isdigit() else sign for sign in last)
+    in_thou = str(move.wheel.per_turn.units) == "inch"
+    return figures if any(sign in "¼½¾." for sign in figures) or not in_thou else f"{figures}½"
 
 
 def turns_to_quarter(travel: Quantity, wheel: Wheel) -> Decimal:
@@ -231,10 +244,21 @@ def other_way(move: DialMove) -> str:
     return ways[0] if move.direction == ways[1] else ways[1]
 
 
-def dial_sense(move: DialMove) -> int:
-    """+1 where the dial's numbers rise during the move, -1 where they fall."""
-    positive = WAYS.get(move.wheel.axis, ("", ""))[0] == move.direction
-    return move.wheel.rises if positive else -move.wheel.rises
+def dial_sense(move: DialMove, way: str = "") -> int:
+    """+1 where the dial's numbers rise during the move, or on travel that `way`, -1 where they
+    fall."""
+    return move.wheel.rises * _sign(move, way)
+
+
+def hand_sense(move: DialMove, way: str) -> int:
+    """+1 where the wheel is turned clockwise for travel that `way`, -1 where the other way; 0 where
+    the profile doesn't tell, or there is no way."""
+    return move.wheel.clockwise * _sign(move, way) if way else 0
+
+
+def _sign(move: DialMove, way: str) -> int:
+    """+1 where it is the positive way of the axis."""
+    return 1 if WAYS.get(move.wheel.axis, ("", ""))[0] == (way or move.direction) else -1
 
 
 def start_reading(move: DialMove) -> Quantity:

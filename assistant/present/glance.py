@@ -28,6 +28,10 @@ class Moment(StrEnum):
     DONE = "done"
 
 
+READING, TRAVEL = "reading", "travel"
+LEADS = (READING, TRAVEL)
+"""What may be the large number of a move: the reading to stop at, or how far it goes."""
+
 STOPPED = "stopped"
 """The phase after `stop` was said."""
 
@@ -76,6 +80,26 @@ class Limits:
 
 
 @dataclass(frozen=True, slots=True)
+class Stop:
+    """Where the hand stops on a wheel or crank, as it needs it: turns, then the reading."""
+
+    turns: str
+    """What comes before the reading: `4 turns + 140½, stop at`."""
+    number: str
+    """The reading, as the dial is marked: `140½`; or holes of a circle."""
+    widest: str
+    """The widest reading that may stand here, as `000½`: decides the size of the figures."""
+    unit: str = ""
+    after: str = ""
+    """What comes after it: `coming back ½ turn`."""
+
+    def __str__(self) -> str:
+        return ", ".join(
+            part for part in (f"{self.turns} {self.number} {self.unit}".strip(), self.after) if part
+        )
+
+
+@dataclass(frozen=True, slots=True)
 class Glance:
     """One screen."""
 
@@ -86,17 +110,23 @@ class Glance:
     what: str = ""
     """What the number is: `saddle in`."""
     instruction: str = ""
-    """One line."""
+    """What to do, in a few sentences."""
+    cautions: tuple[str, ...] = ()
+    """Warnings of the step; never off the page, whatever else has to wait its turn."""
     detail: tuple[str, ...] = ()
-    """A few short lines more: cautions, limits, what was said."""
+    """A few short lines more: why it is asked, sizes that were told."""
     place: str = ""
     """`step 7 of 31`."""
     pass_place: str = ""
     """`pass 2 of 4`."""
     dial: str = ""
     """Turns and dial in a line: `4 turns + 140½, stop at 140½`."""
+    stop: Stop | None = None
+    """The same in its parts, for the page."""
     move: DialMove | None = None
-    """For the drawn dial and the direction arrow."""
+    """For the drawn dial."""
+    way: str = ""
+    """The way of the hand's main travel, for the arrows: `in`; empty where nothing moves."""
     bar: Bar | None = None
     drawing: tuple[tuple[str, float], ...] = ()
     """Dimensions for the scale drawing, by name, with `kind` given by `drawing_kind`."""
@@ -106,6 +136,8 @@ class Glance:
     """What has to come first while the ear is waiting: `hold or tap the pedal (f9)`."""
     level: float = 0.0
     """Input level, 0 to 1, in steps, so that it does not redraw without end."""
+    say: str = ""
+    """The words that this step wants to hear: `I'm set`."""
     heard: str = ""
     """Last thing heard, with what became of it: `heard: three thou`."""
     answer: tuple[str, ...] = ()

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 
 from assistant.jobs.steps import Check, Cut, FactValue, Index, Measure, Move, Note, Step, Touch
@@ -15,14 +16,16 @@ from assistant.present.formatting import (
     show,
     show_dial,
     show_number,
+    stop_of,
     widest,
 )
-from assistant.present.glance import STOPPED, Ear, Glance, Limits, Moment
+from assistant.present.glance import STOPPED, Ear, Glance, Limits, Moment, Stop
 from assistant.present.move_words import arriving
 from assistant.present.questions import asked, asked_value
+from assistant.present.wanted import wanted_words
 from assistant.session.asked import names_both
 from assistant.session.state import Phase, State
-from assistant.spoken import Figure, SlotKind
+from assistant.spoken import DialMove, Figure, SlotKind
 from assistant.units import is_quantity, magnitude
 
 LEVEL_STEPS = 8
@@ -60,6 +63,7 @@ def glance(
         level=round(min(1.0, max(0.0, level)) * LEVEL_STEPS) / LEVEL_STEPS,
         heard=heard,
         answer=() if state.stopped or state.question is not None else answer,
+        say=wanted_words(state),
         noted=noted,
         trouble=trouble,
         job=state.plan.title or state.job_name,
@@ -72,7 +76,7 @@ def glance(
             moment=Moment.TROUBLE,
             phase=STOPPED,
             instruction="Hit your stop button. I can't.",
-            detail=("Stopped listening for moves. Say where are we to go on.",),
+            detail=("I am silent till you speak on.",),
         )
     if state.question is not None:
         return _ask(base, state)
@@ -170,8 +174,8 @@ def _step(base: Glance, state: State, step: Step) -> Glance:
     shown = replace(
         _placed(base, state),
         moment=_moment(step, plan_kind),
-        instruction=_instruction(state, step),
-        detail=tuple(c for c in step.cautions if c not in state.cautioned) or step.cautions,
+        instruction=_unsaid(_instruction(state, step), step.cautions),
+        cautions=step.cautions,
         phase=_PHASES.get(state.phase, ""),
     )
     if figure is not None:
@@ -184,12 +188,36 @@ def _step(base: Glance, state: State, step: Step) -> Glance:
         if isinstance(step, Index) and unit == "turns":
             shown = _index(shown, step)
         if figure.move is not None:
-            shown = replace(shown, move=figure.move, dial=show_dial(figure.move))
+            shown = _moved(shown, step, figure.move)
     if isinstance(step, Note | Check) and not about_the_work(step):
         shown = replace(shown, drawing=(), drawing_kind="")
     if isinstance(step, Measure):
         shown = replace(shown, limits=_limits(state, step, figure), phase=shown.phase or step.gauge)
     return shown
+
+
+def _unsaid(instruction: str, cautions: tuple[str, ...]) -> str:
+    """The instruction without the sentences that a caution beside it begins with: `Spindle off.`
+    before `Spindle off and standing still before you measure.`"""
+    sentences = _ENDS.split(instruction)
+    kept = [
+        sentence
+        for sentence in sentences
+        if not any(caution.startswith(sentence.rstrip(".")) for caution in cautions)
+    ]
+    return " ".join(kept or sentences)
+
+
+_ENDS = re.compile(r"(?<=[.?!])\s+")
+
+
+def _moved(shown: Glance, step: Step, move: DialMove) -> Glance:
+    """A move with its turns, reading and way; the arrows show no way where nothing moves."""
+    way = arriving(step, move) if goes_round(move) else move.direction
+    stays = not move.distance.magnitude and move.back_off is None
+    return replace(
+        shown, move=move, dial=show_dial(move), stop=stop_of(move), way="" if stays else way
+    )
 
 
 def staying(figure: Figure, arriving: str) -> Figure:
@@ -209,14 +237,16 @@ def staying(figure: Figure, arriving: str) -> Figure:
 
 
 def _index(shown: Glance, step: Index) -> Glance:
-    """Whole turns as the number, the holes beyond them in words; few turns and many holes alike."""
-    beyond = f"{step.holes} holes on the {step.circle} circle" if step.circle else "of the crank"
+    """Whole turns of the crank, then the holes beyond them, which is where it stops."""
+    circle = f"on the {step.circle} circle"
     if not step.turns:
-        return replace(shown, number=str(step.holes), unit="holes",
-                       what=f"on the {step.circle} circle", widest="00")  # fmt: skip
+        return replace(shown, number=str(step.holes), unit="holes", what=circle, widest="00")
     unit = "turn" if step.turns == 1 else "turns"
-    what = f"and {beyond}" if step.circle else beyond
-    return replace(shown, number=str(step.turns), unit=unit, what=what, widest="00")
+    shown = replace(shown, number=str(step.turns), unit=unit, what="crank", widest="00")
+    if not step.circle:
+        return shown
+    stop = Stop(f"{step.turns} {unit} +", str(step.holes), "00", "holes", circle)
+    return replace(shown, dial=str(stop), stop=stop)
 
 
 _MAPS = {

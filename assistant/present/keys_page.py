@@ -7,7 +7,7 @@ from dataclasses import replace
 from assistant.present.glance import Glance, Moment
 
 KEYS: tuple[tuple[str, str], ...] = (
-    ("Space, Enter, pedal", "the step is done, or yes"),
+    ("Space, Enter, pedal", "the step is done, or yes; a number is asked again"),
     ("Escape", "be quiet; no to a question"),
     ("Up", "say again"),
     ("Right", "what now"),
@@ -30,8 +30,8 @@ def keys_page(shown: Glance) -> Glance:
     return replace(
         shown,
         moment=Moment.NOTE,
-        number="", unit="", what="", dial="", widest="", phase="",
-        move=None, bar=None, limits=None, drawing=(), drawing_kind="",
+        number="", unit="", what="", dial="", widest="", phase="", way="", say="",
+        cautions=(), stop=None, move=None, bar=None, limits=None, drawing=(), drawing_kind="",
         instruction="Keys",
         detail=tuple(f"{key}: {what}" for key, what in KEYS),
     )  # fmt: skip

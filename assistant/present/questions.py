@@ -6,7 +6,7 @@ from assistant.phrases.saying import say_apart, say_turns
 from assistant.present.numbers import told_words
 from assistant.session.asked import names_both
 from assistant.session.state import Question, State
-from assistant.spoken import Intent, SlotKind
+from assistant.spoken import Intent, Reason, SlotKind
 from assistant.units import Quantity, is_quantity
 
 _KINDS = {
@@ -42,6 +42,9 @@ def asked(question: Question, state: State) -> str:
     if names_both(question) and value is not None and other is not None:
         one, two = _apart(*value, state.unit), _apart(*other, state.unit)
         return f"{one[:1].upper()}{one[1:]}, or {two}? Say it again."
+    if value is not None and question.reason == Reason.CONTRADICTS.value:
+        words = told_words(*value, state.unit)
+        return f"{words[:1].upper()}{words[1:]}: {question.text}. Right? Yes or no."
     if value is not None:
         size, kind = value
         turns = question.candidate.get("turns") if question.candidate else None

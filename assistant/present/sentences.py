@@ -84,18 +84,20 @@ def why_sentences(figure: Figure, unit: str = "") -> list[Sentence]:
     return [Sentence(text) for text in texts]
 
 
-def verdict(measured: Quantity, limits: Limits, unit: str = "") -> str:
+def verdict(measured: Quantity, limits: Limits, unit: str = "", *, before_cut: bool = False) -> str:
     """A measurement against its limits: `two over the limit`, `four inside`, `three under: too
     deep`.
 
     Cutting makes the size smaller, so the high limit is met first; one that grows (a bore) is the
-    other way round.
+    other way round. `before_cut` where what is still over the first limit is for a cut to come:
+    `two over, before the last cut`.
     """
     over, under = ("under", "over") if limits.grows else ("over", "under")
     unit = unit or ("inch" if unit_name(measured) == "inch" else "mm")
     left, past = limits.short_by(measured, unit), limits.past_by(measured, unit)
     if left is not None and left.magnitude > 0:
-        return f"{difference_words(left, unit)} {over} the limit"
+        past_it = ", before the last cut" if before_cut else " the limit"
+        return f"{difference_words(left, unit)} {over}{past_it}"
     if past is not None and past.magnitude > 0:
         return f"{difference_words(past, unit)} {under}: {limits.too_far}"
     if left is None:

@@ -107,10 +107,12 @@ def how_much_left(work: Work, intent: Intent) -> None:
     if left is None:
         work.say("This job has no depth to count down.")
         return
-    label = "to full depth"
+    last, following = _cuts_around(work.state)
     step = work.state.step
+    cut = step if isinstance(step, Cut) else following or last
+    label = f"to full depth {cut.left_on if cut is not None else ''}".rstrip()
     if isinstance(step, Cut) and step.remaining is not None:
-        label = "to full depth, after this cut"
+        label += ", after this cut"
     work.say(Answer(_depth(work.state, left, label)))
 
 

@@ -81,11 +81,8 @@ def told_now(state: State, surface: SurfaceKey, axis: str, size: Quantity) -> To
 def plausible(step: Measure) -> tuple[Quantity | None, Quantity | None]:
     """Between which a size lies that was cut nobody knows how deep: from as it was before any cut
     to a little past its last limit."""
-    low, high = step.low, step.high
+    low, high = step.band_low, step.band_high
     if step.at_none is None or low is None or high is None:
-        return step.band_low, step.band_high
-    slack = abs(step.at_none * 0) + (high - low) * 0
-    if step.band_low is not None and step.band_high is not None:
-        slack = step.band_high - high if step.grows else low - step.band_low
-    least, most = min(step.at_none, low), max(step.at_none, high)
-    return least - slack, most + slack
+        return low, high
+    slack = (high - low) / 4
+    return min(low, step.at_none - slack), max(high, step.at_none + slack)

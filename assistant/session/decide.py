@@ -14,6 +14,7 @@ from assistant.session import events as ev
 from assistant.session.allowed import CONSEQUENT
 from assistant.session.asked import answer_of, corrected, is_answer, names_both, tells_the_same
 from assistant.session.belief import DoubtKind
+from assistant.session.contradiction import contradicts
 from assistant.session.reply import Ask, Instruction, Reply, Say
 from assistant.session.state import Phase, Question, State
 from assistant.session.work import Work
@@ -249,13 +250,9 @@ def _understood(work: Work, said: Understood) -> None:
 
 
 def _take(work: Work, said: Understood, intent: Intent) -> None:
-    """Do what was said, or ask back a dial reading that can't be, or be in one turn alone."""
-    unlikely = dials.out_of_reach(work.state, intent)
-    question = (
-        Question(unlikely, intent, Reason.IMPLAUSIBLE.value)
-        if unlikely
-        else dials.which_turn(work.state, intent)
-    )
+    """Do what was said, or ask back what can't be: a dial reading out of reach, or in one turn
+    alone, a size that contradicts what was cut."""
+    question = _wonders(work.state, intent)
     if question is not None:
         work.emit(ev.Asked(replace(question, words=said.heard.words)))
         work.say(Ask())
@@ -264,6 +261,17 @@ def _take(work: Work, said: Understood, intent: Intent) -> None:
         # what undo takes back is the group that such an event opens
         work.emit(_commanded(said, intent))
     _handler(work, intent.name)(work, intent)
+
+
+def _wonders(state: State, intent: Intent) -> Question | None:
+    """What is asked before it is taken; None where nothing is."""
+    unlikely = dials.out_of_reach(state, intent)
+    if unlikely:
+        return Question(unlikely, intent, Reason.IMPLAUSIBLE.value)
+    contradiction = contradicts(state, intent)
+    if contradiction:
+        return Question(contradiction, intent, Reason.CONTRADICTS.value)
+    return dials.which_turn(state, intent)
 
 
 def _told_anew(work: Work, said: Understood, intent: Intent) -> None:

@@ -197,6 +197,7 @@ def dial_reads(work: Work, intent: Intent) -> None:
         work.say(_heard_back(wheel, intent, here))
         finish_touch(work, step, here)
         return
+    by_hand = work.state.belief.lost(axis) is Ground.AWAY
     verifying = work.state.phase is Phase.VERIFY and target is not None
     gone = position - now.position
     came = now.came
@@ -212,7 +213,8 @@ def dial_reads(work: Work, intent: Intent) -> None:
     else:
         work.say(_heard_back(wheel, intent, here))
     if in_doubt:
-        _beyond_the_limit(work, axis, position)
+        if not by_hand:  # clear of the work, wherever that is
+            _beyond_the_limit(work, axis, position)
         work.place()
         work.instruct(short=work.move_step is not None)
         return

@@ -208,6 +208,13 @@ class Undone(Event):
 
 
 @dataclass(frozen=True, slots=True)
+class Withheld(Event):
+    """The guard held an answer back: what it could not show to be harmless."""
+
+    why: str
+
+
+@dataclass(frozen=True, slots=True)
 class Superseded(Event):
     """What an earlier version wrote and this one works out; it says nothing any more."""
 

@@ -81,7 +81,8 @@ def figure_for(state: State) -> Figure | None:
         if step.remaining is None:
             return step.figure
         left = step.figure or Figure(step.remaining, "left to full depth")
-        return replace(left, value=step.remaining, what="left after this cut")
+        what = " ".join(f"left {step.left_on} after this cut".split())
+        return replace(left, value=step.remaining, what=what)
     if isinstance(step, Measure) and step.figure is not None:
         return replace(step.figure, low=step.low, high=step.high)
     return step.figure

@@ -149,12 +149,15 @@ class Ahead:
     def _stands_elsewhere(self, move: Move, place: int, when: int) -> bool:
         """Whether the axis was moved away since it was set for the next cut, or was found anew
         since and isn't there."""
-        if self.setters.get(move.axis) != place:
+        if self.setters.get(move.axis) != place or self._cut == len(self.plan.steps):
             return False
+        here = self.plan.steps[self.undone] if self.undone < len(self.plan.steps) else None
         lost = self.belief.lost(move.axis)
         if lost is not None:
-            return lost is Ground.AWAY
-        here = self.plan.steps[self.undone] if self.undone < len(self.plan.steps) else None
+            # found again before anything else is set; but for the depth of the cut at hand, which
+            # it is in
+            deep = isinstance(here, Cut) and here.surface == move.surface != NO_SURFACE
+            return lost is Ground.AWAY or (lost not in _READ and not deep)
         feeds = isinstance(here, Cut) and move.axis in axes_of(here)
         if feeds and self._touched_last < when:
             return False  # it is on its way along the cut
@@ -181,6 +184,9 @@ class Ahead:
                 found.pop(step.axis, None)
             elif isinstance(step, Move) and step.target is not None:
                 found[step.axis] = place
+            elif isinstance(step, Cut) and place < end and not step.feed_returns:
+                for axis in axes_of(step):  # it stays where the feed ended
+                    found.pop(axis, None)
         return found
 
     @cached_property
@@ -201,17 +207,26 @@ class Ahead:
         return tuple(axis for axis, needed in first.items() if needed)
 
     def surface_by(self, axis: str) -> SurfaceKey | None:
-        """What was cut and tells where the axis stands: the surface that it sets for the next cut,
-        where that has been cut already or is being cut."""
-        steps = self.plan.steps
+        """What was cut and tells where the axis stands, where that is better than to touch again:
+        the depth that it sets for the next cut, where some of that is cut; else, where what was
+        touched is cut away, the last that it set since."""
         place = self.setters.get(axis)
-        move = steps[place] if place is not None else None
-        if not isinstance(move, Move) or move.surface == NO_SURFACE:
-            return None
-        begun = self.undone < len(steps) and isinstance(steps[self.undone], Cut)
-        last = self.undone + 1 if begun else self.undone
-        cut = {step.surface for step in steps[:last] if isinstance(step, Cut)}
-        return next((one for one in (move.surface, move.begins) if one in cut and one), None)
+        move = self.plan.steps[place] if place is not None else None
+        cut = self._cut_since_touch(axis)
+        touch = self._touch_of(axis)
+        found = self.plan.steps[touch] if touch is not None else None
+        gone = isinstance(found, Touch) and not found.stays
+        own = move.surface if isinstance(move, Move) else NO_SURFACE
+        if own != NO_SURFACE and own in cut and (gone or axis == self.plan.depth_axis):
+            return own
+        return cut[-1] if cut and gone else None
+
+    def _cut_since_touch(self, axis: str) -> list[SurfaceKey]:
+        """The surfaces that the axis set since it was touched, of which a cut is made."""
+        begins = self._touch_of(axis) or 0
+        row = self.plan.steps[begins : self.undone]
+        own = {s.surface for s in self.plan.steps if isinstance(s, Move) and s.axis == axis}
+        return [s.surface for s in row if isinstance(s, Cut) and s.surface in own and s.surface]
 
     def goes_clear(self, axis: str) -> bool:
         """Whether the axis has to be moved out of the way of a touch: what sets the depth of the

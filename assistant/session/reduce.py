@@ -195,6 +195,11 @@ def _(event: ev.SizeTold, state: State) -> State:
 
 
 @fold.register
+def _(event: ev.Withheld, state: State) -> State:
+    return replace(state, figure=None)
+
+
+@fold.register
 def _(event: ev.Superseded, state: State) -> State:
     return state
 

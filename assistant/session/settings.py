@@ -10,15 +10,17 @@ from assistant.session.work import Work
 from assistant.spoken import Intent
 
 VOLUME_STEP = Decimal("0.2")
+LOUDEST = Decimal("1.4")
+"""Above 1, the shop's own level, the voice is shaped more for noise first."""
 RATE_STEP = 25
 SLOWEST, FASTEST = 110, 290
 """Words a minute that the synthesiser still speaks clearly."""
 
 
 def volume(work: Work, intent: Intent) -> None:
-    """Louder or softer by a fifth, within 0.2 and 1."""
+    """Louder or softer by a fifth, within 0.2 and 1.4."""
     step = VOLUME_STEP if intent.name == "louder" else -VOLUME_STEP
-    new = min(Decimal(1), max(VOLUME_STEP, work.state.volume + step))
+    new = min(LOUDEST, max(VOLUME_STEP, work.state.volume + step))
     at_end = new == work.state.volume
     work.emit(ev.Adjusted("volume", str(new)))
     work.say(f"That's as {'loud' if step > 0 else 'soft'} as I go." if at_end else "Like this.")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from datetime import datetime
 
 from assistant.jobs.planning import plan_for
@@ -18,13 +19,14 @@ class Work:
     """Grows a list of records on a state. Every change goes through `emit`, so the state that is
     adopted is always the one that a replay of the journal gives."""
 
-    def __init__(self, state: State, now: datetime) -> None:
+    def __init__(self, state: State, now: datetime, *, after: Sequence[ev.Record] = ()) -> None:
+        """`after` are the records of the command that this goes on with."""
         self.before = state
         self.state = state
         self.now = now
         self.records: list[ev.Record] = []
         self.parts: list[Part] = []
-        self._command = state.seq + 1
+        self._command = after[0].command if after else state.seq + 1
 
     def emit(self, event: ev.Event) -> None:
         """Add one event and fold it in."""

@@ -61,6 +61,8 @@ class Reason(StrEnum):
     word of it is easily taken for another: both are named, and it has to be said again."""
     COMMA = "comma"
     """Typed figures with a comma that may be no decimal point: an error that says how to write."""
+    CONTRADICTS = "contradicts"
+    """A size that can't be, by what was cut: asked back."""
     NOT_NOW = "not now"
     """A phrase of the book that this step does not allow."""
     UNKNOWN = "unknown"

@@ -14,6 +14,7 @@ Clips are made once, under data/questions. Needs flite (Debian), and the extra `
 from __future__ import annotations
 
 import argparse
+import itertools
 import random
 from collections import Counter
 from collections.abc import Iterator, Sequence
@@ -23,7 +24,7 @@ from functools import cache
 from pathlib import Path
 
 from assistant.app.assistant import Assistant, Devices
-from assistant.app.keys import forward_words
+from assistant.app.forward import forward_words
 from assistant.app.paths import find_job
 from assistant.app.transcript import Transcript
 from assistant.app.turn import Outcome, turn, ways
@@ -219,17 +220,17 @@ def _answers_row(name: str, count: Counter[str]) -> str:
     )
 
 
-def pairs(ears: Ears, show: bool) -> None:
-    """The table of pairs."""
+def pairs(ears: Ears, voices: int, show: bool) -> None:
+    """The table of pairs; each number by so many of the voices, by turns."""
     gist = load_gist()
-    before = dict(_open_steps())
+    before, turns = dict(_open_steps()), itertools.cycle(SPEAKERS)
     print(f"{'pair':24}{'said':>6}{'right':>7}{'wrong':>7}{'asked':>7}{'nothing':>9}")
     for name, numbers in PAIRS.items():
         count: Counter[str] = Counter()
         for form, place in ASKED_AT.items():
             for number in numbers:
                 phrase, state = form.format(number), before[place]
-                for voice in SPEAKERS:
+                for voice in [next(turns) for _ in range(voices)]:
                     heard = ears.hear(state, said_by(voice, phrase, "pair"))
                     said = heard_in(state, heard).said
                     became = "asked" if isinstance(said, Refused) and said.candidate else "nothing"
@@ -260,6 +261,7 @@ def main() -> None:
         "--most", type=int, default=120, help="sentences that are no answer, a question"
     )
     parser.add_argument("--seed", type=int, default=12)
+    parser.add_argument("--voices", type=int, default=len(SPEAKERS), help="that say a number")
     parser.add_argument("--only", choices=("yes", "pairs"), help="only this part")
     parser.add_argument("--wrong", action="store_true", help="list what was taken wrong")
     options = parser.parse_args()
@@ -268,7 +270,7 @@ def main() -> None:
     if options.only != "pairs":
         yes(ears, options.most, options.seed, options.wrong)
     if options.only != "yes":
-        pairs(ears, options.wrong)
+        pairs(ears, options.voices, options.wrong)
 
 
 if __name__ == "__main__":

@@ -17,6 +17,7 @@ import pytest
 from typer.testing import CliRunner
 
 from assistant.app.cli.every_command import app
+from assistant.app.cli.paper import sheet_of
 from assistant.app.cli.shortcut import desktop_entry
 from assistant.app.paths import configs_folder, find_job, writable_folder
 from assistant.devices.journal import open_journal
@@ -269,3 +270,24 @@ def test_a_command_is_quoted_as_the_standard_wants() -> None:
     # a string's own escapes first, then the quoting of Exec, then its field codes
     value = line.removeprefix("Exec=").replace("\\\\", "\\")
     assert value == 'env run "a \\"50%%\\" \\$x \\`y\\` \\\\z.toml"'
+
+
+def test_what_a_file_is_called_or_titled_reaches_no_terminal_screen_or_paper(
+    tmp_path: Path,
+) -> None:
+    path = tmp_path / "a\x1b[2Jb.toml"
+    line = next(line for line in JOB.splitlines() if line.startswith("title"))
+    path.write_text(JOB.replace(line, r'title = "Shaft\u001b[31m\u202e\nred"'), encoding="utf-8")
+    work = Job(path=path)
+    shown = "Shaft\\x1b[31m\\u202e\\nred"
+    assert work.glance.job == shown
+    assert work.opening[0].text.startswith("Shaft")
+    assert "\x1b" not in work.assistant.job_id
+    document, _ = sheet_of(str(path))
+    assert document.title == shown
+    assert not [one for one in document.lines if not one.isprintable()]
+    done = run("plan", str(path))
+    assert done.stdout.startswith(f"{shown}\n")
+    assert "\x1b" not in done.stdout
+    path.write_text("nothing", encoding="utf-8")
+    assert "\x1b" not in run("plan", str(path)).stderr

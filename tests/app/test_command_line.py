@@ -54,9 +54,9 @@ def journal(tmp_path_factory: pytest.TempPathFactory) -> Path:
         (["help", "nothing"], 2, "known topics"),
         (["check", "--yes"], 2, "--yes is given: it can only be used with --ear"),
         (["check", "--from", "."], 2, "--from is given: it can only be used with --ear"),
-        (["voice", "--json"], 2, "--json is given: it can only be used with --show"),
-        (["voice", "--show", "--delete"], 2, "--delete is given"),
-        (["voice", "--delete", "--dry-run"], 2, "--dry-run is given"),
+        (["learn", "--json"], 2, "--json is given: it can only be used with --show"),
+        (["learn", "--show", "--delete"], 2, "--delete is given"),
+        (["learn", "--delete", "--dry-run"], 2, "--dry-run is given"),
         (["hear", "none.wav", "--json"], 1, ""),
         (["say", "keyseat-inch", "blah blah"], 1, ""),
         (["say", "keyseat-inch", "checked"], 0, ""),
@@ -108,6 +108,20 @@ def test_where_a_job_is_for_a_program(journal: Path) -> None:
     shown = json.loads(line)
     assert shown["place"] == "step 7 of 36"
     assert (shown["number"], shown["unit"]) == ("0.375", "in")
+
+
+def test_a_look_at_a_job_prints_where_it_is_and_writes_nothing(
+    journal: Path, tmp_path: Path
+) -> None:
+    done = subprocess.run(
+        [sys.executable, "-m", "assistant", "watch", "--once", "--journal", str(journal)],
+        cwd=tmp_path, capture_output=True, text=True, timeout=120, check=False,
+        env=dict(os.environ, PYTHONPATH=str(ROOT)),
+    )  # fmt: skip
+    assert done.returncode == 0
+    assert done.stdout.startswith("Pond pump layshaft, keyseat for the chain wheel, ")
+    assert "cutter width 0.375 in" in done.stdout
+    assert list(tmp_path.iterdir()) == []
 
 
 def test_the_phrases_for_a_program() -> None:

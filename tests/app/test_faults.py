@@ -376,9 +376,9 @@ class HangingVoice:
 
     def start(self) -> None:
         if not self.mended:
-            raise DeviceMissing("voice", "it does not start")
+            raise DeviceMissing("voice", "it gave no answer when it was started")
 
-    def sound(self, text: str, rate: int) -> object:
+    def sound(self, text: str, rate: int, shape: float) -> object:
         if not self.mended:
             raise DeviceFailed("voice", "the speech engine gave no answer in 1.5 s")
         return object()

@@ -202,7 +202,7 @@ def test_the_real_ear_learns_from_recordings_and_is_no_worse() -> None:
 def test_the_command_shows_and_forgets(tmp_path: Path) -> None:
     def run(*arguments: str) -> subprocess.CompletedProcess[str]:
         return subprocess.run(
-            [sys.executable, "-m", "assistant", "voice", *arguments],
+            [sys.executable, "-m", "assistant", "learn", *arguments],
             capture_output=True, text=True, cwd=ROOT, timeout=120, check=False,
             env=dict(os.environ, XDG_DATA_HOME=str(tmp_path)),
         )  # fmt: skip

@@ -112,7 +112,7 @@ def test_a_wrong_value_and_a_wrong_refusal_are_found(tmp_path: Path) -> None:
 
 @pytest.mark.parametrize(
     ("text", "key"),
-    [("not toml [", "file"), ("x = 1", "check"), ('[[check]]\nid = "a"', "check 1")],
+    [("not toml [", "line 1"), ("x = 1", "check"), ('[[check]]\nid = "a"', "check 1")],
 )
 def test_a_file_that_cannot_be_read_says_where(tmp_path: Path, text: str, key: str) -> None:
     path = tmp_path / "bad.toml"

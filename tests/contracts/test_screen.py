@@ -10,10 +10,14 @@ import pygame
 import pytest
 
 from assistant.devices.screen import PngScreen, WindowScreen, display_missing, find_screen
-from assistant.devices.screen.window import FRESH
+from assistant.devices.screen.layout import MOST_LEAVES
+from assistant.devices.screen.page import laid_out
+from assistant.devices.screen.window import FRESH, LEAF_SECONDS
 from assistant.errors import DeviceFailed, DeviceMissing
 from assistant.ports import Screen
+from assistant.present.glance import Ear
 from tests.devices.glances import GLANCES
+from tests.devices.pictures import pixels_of
 
 
 class Time:
@@ -162,3 +166,52 @@ def test_a_display_gives_a_window(tmp_path: Path) -> None:
     assert isinstance(screen, WindowScreen)
     assert line == ""
     screen.close()
+
+
+FULL = replace(
+    GLANCES["why"],
+    instruction="Don't back it off. Drop the knee 10 turns. Then saddle in. Lock it.",
+    trouble=("No speaker", "Journal: the disk is full"),
+)
+FROM_AFAR = 46
+"""A smallest type at which that page takes several leaves of 800x480."""
+
+
+def test_leaves_are_turned_by_themselves_and_begin_anew_with_other_words() -> None:
+    time = Time()
+    leaves = len(laid_out(FULL, (800, 480), smallest=FROM_AFAR)[0].leaves)
+    assert 1 < leaves <= MOST_LEAVES
+    window = WindowScreen((800, 480), smallest=lambda size: FROM_AFAR, clock=time)
+    window.show(FULL)
+    time.now += 2 * leaves * LEAF_SECONDS  # the first again, its number no longer new
+    window.keys()
+    first, drawn = pixels_of(window.picture()), window.redraws
+    time.now += LEAF_SECONDS / 2
+    window.keys()
+    assert window.redraws == drawn
+    time.now += LEAF_SECONDS / 2
+    window.keys()
+    second = pixels_of(window.picture())
+    assert (first != second).any()
+    # the ear and its level say nothing new: the leaf that is read stays
+    window.show(replace(FULL, ear=Ear.HEARING, level=0.5))
+    assert (pixels_of(window.picture())[:300] == second[:300]).all()
+    window.show(FULL)
+    turned = 0
+    for _ in range(leaves):
+        time.now += LEAF_SECONDS
+        window.keys()
+        turned += int((pixels_of(window.picture()) == first).all())
+    assert turned == 1, "round to the first again"
+    window.show(replace(FULL, instruction="Saddle in. Lock it."))
+    time.now += LEAF_SECONDS * 1.5
+    window.show(FULL)
+    assert (pixels_of(window.picture()) == first).all()
+    window.close()
+
+
+def test_a_picture_is_saved_of_each_leaf(tmp_path: Path) -> None:
+    screen = PngScreen(tmp_path / "seen", (800, 480), smallest=lambda size: FROM_AFAR)
+    screen.show(FULL)
+    assert 1 < len(screen.saved) <= MOST_LEAVES
+    assert len({path.read_bytes() for path in screen.saved}) == len(screen.saved)

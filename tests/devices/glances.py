@@ -4,17 +4,19 @@ from __future__ import annotations
 
 from dataclasses import replace
 from decimal import Decimal
+from typing import Any
 
-from assistant.present.glance import STOPPED, Bar, Ear, Glance, Limits, Moment
+from assistant.present.formatting import show_dial, stop_of
+from assistant.present.glance import STOPPED, Bar, Ear, Glance, Limits, Moment, Stop
 from assistant.present.keys_page import keys_page
 from assistant.spoken import DialMove, Wheel
 from assistant.units import inches, mm
 
-SADDLE = Wheel("saddle", inches("0.200"), inches("0.001"), 1)
-KNEE = Wheel("knee", inches("0.100"), inches("0.001"), 1)
+SADDLE = Wheel("saddle", inches("0.200"), inches("0.001"), 1, 1)
+KNEE = Wheel("knee", inches("0.100"), inches("0.001"), 1, 1)
 TABLE = Wheel("table", inches("0.200"), inches("0.001"), 1)
 QUILL = Wheel("quill", inches("0.500"), inches("0.001"), 1)
-KNEE_MM = Wheel("knee", mm(2), mm("0.02"), 1)
+KNEE_MM = Wheel("knee", mm(2), mm("0.02"), 1, 1)
 
 SADDLE_IN = DialMove(
     SADDLE, "in", inches("0.9405"), 4, Decimal("0.1405"), Decimal("140.5"), inches("0.1405")
@@ -49,6 +51,12 @@ SIXTY = (
 )
 """Six rows of ten, half an inch apart."""
 
+
+def moved(move: DialMove) -> dict[str, Any]:
+    """What a page has of a move."""
+    return {"move": move, "dial": show_dial(move), "stop": stop_of(move), "way": move.direction}
+
+
 _BASE = Glance(
     moment=Moment.NOTE,
     job="Pump shaft, 3/8 keyseat",
@@ -59,58 +67,61 @@ _BASE = Glance(
 GLANCES = {
     "check": replace(
         _BASE,
+        say="checked",
         moment=Moment.CHECK,
         place="step 3 of 41",
         heard="heard: yes",
         instruction="Overarm support in place before the arbor nut is tight?",
-        detail=("Gloves, rings and loose sleeves off.", "Drawbar spanner off the machine."),
+        cautions=("Gloves, rings and loose sleeves off.", "Drawbar spanner off the machine."),
     ),
     "touch": replace(
         _BASE,
+        say="touched",
         moment=Moment.TOUCH,
         place="step 9 of 41",
         heard="",
         instruction="Touch the side of the shaft, cutter down to the centre line.",
-        detail=("Oiled paper stuck on. Hands nowhere near.",),
+        cautions=("Oiled paper stuck on. Hands nowhere near.",),
         drawing=(*SECTION, ("touch_side", 1.0)),
         drawing_kind="keyseat",
     ),
     "move": replace(
         _BASE,
+        say="I'm set",
         moment=Moment.MOVE,
         number="0.9405",
         unit="in",
         widest="0.0000",
         what="saddle in",
-        dial="4 turns + 140½, stop at 140½",
         instruction="Drop the knee ten turns first. Then saddle in. Lock it.",
-        move=SADDLE_IN,
+        **moved(SADDLE_IN),
         place="step 11 of 41",
         heard="heard: three thou",
     ),
     "move-mm": replace(
         _BASE,
+        say="I'm set",
         moment=Moment.MOVE,
         number="3.24",
         unit="mm",
         widest="00.000",
         what="knee up",
-        dial="1 turn + 1.24, stop at 1.24",
         instruction="Knee up for the second pass. Lock it.",
-        move=KNEE_UP_MM,
+        **moved(KNEE_UP_MM),
         job="Winch shaft, 8 x 7 keyseat",
         pass_place="pass 2 of 4",
         bar=Bar(4.0, 1.6, 3.24, (0.08, 1.6, 3.24, 4.0)),
     ),
     "cut": replace(
         _BASE,
+        say="that's through",
         moment=Moment.CUT,
         number="0.0770",
         unit="in",
         widest="0.0000",
         what="left after this cut",
         instruction="Say that's through when it is.",
-        detail=("Conventional, no climbing.",),
+        cautions=("Conventional, no climbing.",),
         pass_place="pass 3 of 6",
         phase="cutting",
         bar=Bar(0.2115, 0.083, 0.1345, (0.003, 0.043, 0.083, 0.1345, 0.1745, 0.2115)),
@@ -119,6 +130,7 @@ GLANCES = {
     ),
     "measure": replace(
         _BASE,
+        say="measured ...",
         moment=Moment.MEASURE,
         number="1.664",
         unit="in",
@@ -132,15 +144,17 @@ GLANCES = {
     ),
     "holes": replace(
         _BASE,
+        say="I'm set",
         moment=Moment.HOLES,
         number="1.2990",
         unit="in",
         widest="0.0000",
         what="table right",
-        dial="6 turns + 99, stop at 99",
         instruction="Hole 2. Come on from the left. Lock both.",
-        move=DialMove(
-            TABLE, "right", inches("1.299"), 6, Decimal("0.099"), Decimal(99), inches("0.099")
+        **moved(
+            DialMove(
+                TABLE, "right", inches("1.299"), 6, Decimal("0.099"), Decimal(99), inches("0.099")
+            )
         ),
         job="Gland flange, six holes",
         place="step 9 of 22",
@@ -150,11 +164,13 @@ GLANCES = {
     ),
     "index": replace(
         _BASE,
+        say="I'm set",
         moment=Moment.INDEX,
         number="5",
         unit="turns",
         widest="00",
         what="crank",
+        stop=Stop("5 turns +", "15", "00", "holes", "on the 21 circle"),
         instruction="Five turns and 15 spaces in the 21 circle. Don't count the pin's hole.",
         job="Ratchet, 7 teeth",
         place="step 5 of 19",
@@ -164,6 +180,7 @@ GLANCES = {
     ),
     "note": replace(
         _BASE,
+        say="I'm set",
         number="180",
         unit="rpm",
         widest="0000",
@@ -181,6 +198,7 @@ GLANCES = {
     ),
     "ask": replace(
         _BASE,
+        say="yes, or no",
         moment=Moment.ASK,
         number="1.109",
         unit="in",
@@ -192,27 +210,29 @@ GLANCES = {
     ),
     "quiet": replace(
         _BASE,
+        say="listen",
         moment=Moment.QUIET,
         number="0.9405",
         unit="in",
         widest="0.0000",
         what="saddle in",
-        dial="4 turns + 140½, stop at 140½",
         instruction="Saddle in. Lock it.",
-        move=SADDLE_IN,
+        **moved(SADDLE_IN),
         ear=Ear.NOT_LISTENING,
         heard="heard: quit listening",
     ),
     "trouble": replace(
         _BASE,
+        say="where are we",
         moment=Moment.TROUBLE,
         phase=STOPPED,
         instruction="Hit your stop button. I can't.",
-        detail=('Say "where are we" to go on.',),
+        detail=("I am silent till you speak on.",),
         heard="heard: stop",
     ),
     "answer": replace(
         _BASE,
+        say="that's through",
         moment=Moment.CUT,
         number="0.0770",
         unit="in",
@@ -231,14 +251,14 @@ GLANCES = {
     ),
     "why": replace(
         _BASE,
+        say="I'm set",
         moment=Moment.MOVE,
         number="0.9405",
         unit="in",
         widest="0.0000",
         what="saddle in",
-        dial="4 turns + 140½, stop at 140½",
         instruction="Saddle in. Lock it.",
-        move=SADDLE_IN,
+        **moved(SADDLE_IN),
         heard="heard: why",
         answer=(
             "Saddle in: 0.9405 in",
@@ -249,14 +269,14 @@ GLANCES = {
     ),
     "waiting": replace(
         _BASE,
+        say="I'm set",
         moment=Moment.MOVE,
         number="0.017",
         unit="in",
         widest="0.0000",
         what="knee up",
-        dial="under a turn: 6, stop at 17",
         instruction="Up six. Lock it.",
-        move=KNEE_UP,
+        **moved(KNEE_UP),
         ear=Ear.WAITING,
         waits_for="hold or tap the pedal (f9)",
         heard="",
@@ -264,28 +284,30 @@ GLANCES = {
     ),
     "unplugged": replace(
         _BASE,
+        say="I'm set",
         moment=Moment.MOVE,
         number="0.9405",
         unit="in",
         widest="0.0000",
         what="saddle in",
-        dial="4 turns + 140½, stop at 140½",
         instruction="Saddle in. Lock it.",
-        move=SADDLE_IN,
+        **moved(SADDLE_IN),
         ear=Ear.NO_MICROPHONE,
         heard="",
         trouble=("Microphone: unplugged. Keys and typed words still work.",),
     ),
     "hole": replace(
         _BASE,
+        say="that's through",
         moment=Moment.CUT,
         number="1.0250",
         unit="in",
         widest="0.0000",
         what="feed the quill down",
-        dial="2 turns + 25, stop at 25",
-        move=DialMove(
-            QUILL, "down", inches("1.025"), 2, Decimal("0.025"), Decimal(25), inches("0.025")
+        **moved(
+            DialMove(
+                QUILL, "down", inches("1.025"), 2, Decimal("0.025"), Decimal(25), inches("0.025")
+            )
         ),
         instruction="Peck 3 of 4, then right out for the chips.",
         phase="cutting",
@@ -309,6 +331,7 @@ GLANCES = {
     ),
     "gear": replace(
         _BASE,
+        say="that's through",
         moment=Moment.CUT,
         number="0.010",
         unit="in",
@@ -333,8 +356,9 @@ GLANCES = {
     ),
     "block": replace(
         _BASE,
+        say="I'm set",
         instruction="Face 3. Face one still to the fixed jaw, face two down. Tap it down.",
-        detail=("Spindle stopped and isolated while you turn the work.",),
+        cautions=("Spindle stopped and isolated while you turn the work.",),
         job="Anvil block, squared",
         place="step 23 of 79",
         drawing=(
@@ -349,6 +373,7 @@ GLANCES = {
     ),
     "thread": replace(
         _BASE,
+        say="that's through",
         moment=Moment.CUT,
         number="0.0338",
         unit="in",
@@ -380,6 +405,7 @@ GLANCES = {
     ),
     "sine-bar": replace(
         _BASE,
+        say="I'm set",
         number="1.0822",
         unit="in",
         widest="0.0000",
@@ -392,14 +418,14 @@ GLANCES = {
     ),
     "near-holes": replace(
         _BASE,
+        say="I'm set",
         moment=Moment.HOLES,
         number="0.500",
         unit="in",
         widest="0.0000",
         what="table right",
-        dial="2 turns + 100, stop at 100",
-        move=DialMove(
-            TABLE, "right", inches("0.5"), 2, Decimal("0.1"), Decimal(100), inches("0.1")
+        **moved(
+            DialMove(TABLE, "right", inches("0.5"), 2, Decimal("0.1"), Decimal(100), inches("0.1"))
         ),
         instruction="Hole 23. Lock both.",
         job="Strainer plate, sixty holes",
@@ -409,6 +435,7 @@ GLANCES = {
     ),
     "dial-in": replace(
         _BASE,
+        say="I'm set",
         number="0.002",
         unit="in",
         widest="0.0000",
@@ -421,6 +448,7 @@ GLANCES = {
     ),
     "done": replace(
         _BASE,
+        say="same again",
         moment=Moment.DONE,
         place="",
         instruction="That's the job. It's in the record.",

@@ -12,6 +12,8 @@ import pytest
 from assistant.devices.screen import typeset
 from assistant.devices.screen.display import display_size, edid_size
 from assistant.devices.screen.ear_sign import draw_ear
+from assistant.devices.screen.needs import CAPITAL, STEPS, TIGHTEST, Need, Role, type_size
+from assistant.devices.screen.setting import set_line
 from assistant.devices.screen.theme import DARK
 from assistant.present.glance import Ear
 from assistant.units import mm
@@ -45,22 +47,34 @@ def test_wrapping_keeps_words_and_width() -> None:
         assert all(typeset.width_of(line, 30) <= width or " " not in line for line in lines)
 
 
-def test_block_fits_and_never_shows_half_a_caution() -> None:
-    cautions = ("Hands nowhere near the cutter.", "Oiled paper only, stuck on.")
-    for box in ((600, 300), (400, 200), (300, 120), (200, 60)):
-        block = typeset.fit_block("Touch the side of the shaft.", cautions, box, 80, 20)
-        assert block.size >= 20
-        assert block.small >= 20
-        shown = " ".join(block.below)
-        assert shown in ("", cautions[0], " ".join(cautions))
-        lines = (*block.lines, *block.below)
-        assert all(typeset.width_of(line, block.size) <= box[0] for line in block.lines)
-        assert len(lines) * 20 <= box[1] + 20
+def test_a_line_is_broken_at_its_words_and_only_at_the_very_last_within_one() -> None:
+    need = Need(Role.SENTENCE, "Touch the side of the shaft.", paged=True)
+    line = set_line(need, 40, 300)
+    assert line is not None
+    assert " ".join(row.text for row in line.rows) == need.text
+    assert all(row.width <= 300 for row in line.rows)
+    assert line.height == len(line.rows) * typeset.line_height(40)
+    assert set_line(need, 40, 60) is None
+    broken = set_line(need, 40, 60, whole=False)
+    assert broken is not None
+    assert "".join(row.text for row in broken.rows) == need.text.replace(" ", "")
+    assert all(row.width <= 60 for row in broken.rows)
 
 
-def test_sentences_stand_apart_where_it_costs_little() -> None:
-    block = typeset.fit_block("Spindle off. Measure it.", (), (400, 200), 60, 20)
-    assert block.lines[0] == "Spindle off."
+def test_sentences_stand_apart_where_they_should() -> None:
+    line = set_line(Need(Role.SENTENCE, "Spindle off. Measure it."), 20, 2000, apart=True)
+    assert line is not None
+    assert [row.text for row in line.rows] == ["Spindle off.", "Measure it."]
+    assert line.breaks == (1,)
+
+
+def test_type_gets_smaller_with_every_step_and_never_less_than_legible() -> None:
+    for role in Role:
+        sizes = [type_size(role, step, 20, 480) for step in range(TIGHTEST * STEPS + 1)]
+        assert sizes == sorted(sizes, reverse=True), role
+        assert sizes[-1] >= 20
+    # 60 minutes of arc, where the smallest type has 16
+    assert type_size(Role.NUMBER, 2 * STEPS, 16, 480) == 60
 
 
 def test_zeros_are_slashed_everywhere() -> None:
@@ -75,7 +89,7 @@ def test_fractions_are_as_tall_as_the_line_at_least() -> None:
     surface.fill(DARK.paper)
     typeset.write(surface, "½", (10, 40), 60, DARK.ink, bold=True)
     rows = np.flatnonzero(differs_from(pixels_of(surface), DARK.paper).any(axis=1))
-    assert rows[-1] - rows[0] > 0.95 * 60 * typeset.CAPITAL
+    assert rows[-1] - rows[0] > 0.95 * 60 * CAPITAL
 
 
 def test_dial_and_bar_follow_the_numbers() -> None:

@@ -32,7 +32,7 @@ class ScriptedVoice(Voice):
         if self.failing:
             raise DeviceFailed("voice", self.failing)
 
-    def sound(self, text: str, rate: int) -> Sound:
+    def sound(self, text: str, rate: int, shape: float = 1.0) -> Sound:
         self.asked.append((text, rate))
         if self.failing:
             raise DeviceFailed("voice", self.failing)

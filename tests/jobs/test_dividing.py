@@ -130,7 +130,10 @@ def test_division_by_division_counted_aloud():
     assert job.say("how many turns") == said
     assert job.glance.moment is Moment.INDEX
     assert (job.glance.number, job.glance.unit) == ("5", "turns")
-    assert job.glance.what == "and 35 holes on the 49 circle"
+    assert job.glance.what == "crank"
+    assert job.glance.dial == "5 turns + 35 holes, on the 49 circle"
+    assert job.glance.stop is not None
+    assert (job.glance.stop.number, job.glance.stop.unit) == ("35", "holes")  # as large as any
     assert job.say("next division").startswith("Cut number 2")
     assert job.say("next division").startswith("Division 3 of 7.")
     assert job.say("which division") == "Division 3 of 7."

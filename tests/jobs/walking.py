@@ -9,7 +9,9 @@ from assistant.app.paths import configs_folder
 from assistant.jobs.planning import plan_for
 from assistant.jobs.steps import Plan
 from assistant.machine import Machine, load_machine
+from assistant.present.for_the_ear import seconds as voice_seconds
 from assistant.present.move_words import LONGEST, seconds
+from assistant.spoken import Understood
 from assistant.textfile import read_file
 from assistant.units import magnitude
 from tests.factories import Job, expected_words
@@ -60,21 +62,25 @@ def value(plan: Plan, name: str, unit: str = "inch"):
 
 
 def walk_to_end(job: Job, most: int = 900) -> list[str]:
-    """Say what an operator says when all goes as planned, to the end; every sentence said.
+    """Say what an operator says when all goes as planned, to the end; every sentence answered, as
+    it is written.
 
-    Each has to be short enough to be said in about four seconds.
+    Each has to be short enough to be said in about four seconds, as the voice has it.
     """
     ids = [step.id for step in job.state.plan.steps]
     assert len(ids) == len(set(ids)), sorted(one for one in ids if ids.count(one) > 1)
+    said = [sentence.text for sentence in job.opening]
     for _ in range(most):
         if job.state.finished:
             break
         words = expected_words(job.state)
         assert words, job.state.step_id
-        job.say(words)
+        outcome = job.try_saying(words)
+        assert isinstance(outcome.said, Understood), f"{words!r}: {outcome.said}"
+        said += [sentence.text for sentence in outcome.sentences]
     else:
         raise AssertionError(f"never ended; stands at {job.state.step_id}")
-    said = [sentence.text for sentence in job.speaker.said]
     too_long = [text for text in said if seconds(text) > LONGEST + ABOUT]
+    too_long += [text for text in job.speaker.texts if voice_seconds(text) > LONGEST + ABOUT]
     assert not too_long, too_long
     return said

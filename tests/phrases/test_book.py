@@ -186,7 +186,7 @@ def test_any_book_can_be_written_in_the_format(small: PhraseBook) -> None:
     ("text", "key", "want"),
     [
         ("", "intents", "at least one"),
-        ("[intents", "file", "Expected"),
+        ("[intents", "line 1", "Expected"),
         ("titel = 'x'\n[intents.a]\nsay = ['a']", "titel", "unknown key: use intents, slots"),
         ("title = 3\n[intents.a]\nsay = ['a']", "title", "text in quotes"),
         ("intents = 3", "intents", "table [intents]"),
@@ -238,5 +238,5 @@ def test_a_file_that_cannot_be_read(tmp_path: Path) -> None:
             load_book(path)
     path = tmp_path / "latin.toml"
     path.write_bytes(b"title = '\xff'")
-    with pytest.raises(BadFile, match="not TOML"):
+    with pytest.raises(BadFile, match="encoding is not UTF-8"):
         load_book(path)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 import xml.etree.ElementTree as ET
+from dataclasses import replace
 
 import pytest
 from hypothesis import given
@@ -15,6 +16,7 @@ from assistant.present.drawings.dial import dial_sector, direction_arrow, turn_d
 from assistant.present.drawings.model import Circle, Drawing, Ink, Line, Point, Polygon, Text
 from assistant.present.drawings.svg import TEXT_HEIGHT, to_svg
 from assistant.present.glance import Bar, Limits
+from assistant.spoken import DialMove
 from tests.devices.glances import BOLT_CIRCLE, KNEE_UP, SADDLE_IN, SECTION
 
 DIMS = {
@@ -270,16 +272,56 @@ def test_a_size_is_marked_where_it_lies_in_its_band() -> None:
     assert arrow.points[-1][0] == 10
 
 
+def dial_labels(move: DialMove, way: str | None = None) -> dict[str, float]:
+    """What is written at the dial, with how far right it stands."""
+    drawing = dial_sector(move, way)
+    return {item.text: item.at[0] for item in drawing.items if isinstance(item, Text)}
+
+
+def with_hand(move: DialMove, rises: int, clockwise: int) -> DialMove:
+    return replace(move, wheel=replace(move.wheel, rises=rises, clockwise=clockwise))
+
+
 def test_dial_points_at_the_reading() -> None:
-    drawing = dial_sector(SADDLE_IN)
-    labels = {item.text: item.at[0] for item in drawing.items if isinstance(item, Text)}
-    assert set(labels) == {"130", "140", "150"}
+    drawing = dial_sector(with_hand(SADDLE_IN, 1, 0))
+    labels = dial_labels(with_hand(SADDLE_IN, 1, 0))
+    assert set(labels) == {"130", "140", "150", "numbers rise"}
     # 140½ stands under the line: 140 half a division to the left of it, 150 far to the right
     assert labels["130"] < labels["140"] < 0 < labels["150"]
     space = (labels["150"] - labels["130"]) / 20
     assert labels["140"] == pytest.approx(-space / 2, rel=0.1)
     ticks = [item for item in drawing.items if isinstance(item, Line) and len(item.points) == 2]
     assert len(ticks) == 24 + 1  # twelve to either side, and the mark
+
+
+@pytest.mark.parametrize("rises", [1, -1])
+@pytest.mark.parametrize("clockwise", [1, -1])
+@pytest.mark.parametrize("way", ["in", "out"])
+def test_the_hand_turns_the_dial_so_that_its_numbers_come_to_the_line(
+    rises: int, clockwise: int, way: str
+) -> None:
+    """Seen by the one who turns it: the top of the ring goes with the hand, so the numbers that
+    are still to come stand on the side that the hand comes from."""
+    move = with_hand(SADDLE_IN, rises, clockwise)
+    labels = dial_labels(move, way)
+    positive = 1 if way == "in" else -1
+    rising = rises * positive > 0
+    assert ("numbers rise" in labels, "numbers fall" in labels) == (rising, not rising)
+    (arrow,) = [
+        item for item in dial_sector(move, way).items if isinstance(item, Line) and item.arrow
+    ]
+    to_the_right = arrow.points[-1][0] > arrow.points[0][0]  # over the top of the wheel
+    assert to_the_right is (clockwise * positive > 0)
+    coming = labels["150"] if rising else labels["130"]
+    assert (coming < 0) is to_the_right
+
+
+def test_no_hand_is_drawn_where_the_profile_does_not_tell_or_nothing_moves() -> None:
+    for move, way in ((with_hand(SADDLE_IN, 1, 0), "in"), (with_hand(SADDLE_IN, 1, 1), "")):
+        drawing = dial_sector(move, way)
+        assert not [item for item in drawing.items if isinstance(item, Line) and item.arrow]
+        assert not [item for item in drawing.items if isinstance(item, Circle)]
+    assert not any("numbers" in text for text in dial_labels(SADDLE_IN, ""))
 
 
 def test_turns_are_counted_in_discs() -> None:

@@ -76,6 +76,33 @@ def test_a_doubt_withholds_the_move(moving: State) -> None:
     assert "No moves until I know." in shown.detail
 
 
+def test_cautions_stay_though_they_were_given(touching: State) -> None:
+    step = touching.step
+    assert step is not None
+    assert len(step.cautions) > 1
+    given = replace(touching, cautioned=frozenset(step.cautions[:1]))
+    assert glance(given).cautions == step.cautions
+
+
+def test_what_a_caution_begins_with_is_not_said_twice() -> None:
+    job = Job("keyseat-inch")
+    job.to_step("measure-size-1")
+    shown = job.glance
+    assert any(caution.startswith("Spindle off") for caution in shown.cautions)
+    assert "Spindle off" not in shown.instruction
+    assert shown.instruction
+
+
+def test_a_move_that_is_none_has_no_arrow(moving: State) -> None:
+    job = Job("keyseat-inch")
+    job.to_step("to-centre")
+    job.say("i'm set")
+    shown = job.glance
+    assert shown.dial.startswith("stays, at")
+    assert shown.way == ""
+    assert glance(moving).way == "up"
+
+
 def test_not_listening_keeps_the_number(moving: State) -> None:
     shown = glance(replace(moving, listening=False), ear=Ear.LISTENING)
     assert shown.moment is Moment.QUIET
@@ -90,7 +117,7 @@ def test_phases_of_a_touch(touching: State) -> None:
     shown = glance(touching)
     assert shown.moment is Moment.TOUCH
     assert dict(shown.drawing)["touch_side"] == 1
-    assert shown.detail  # the cautions stay in sight
+    assert shown.cautions  # they stay in sight
     paper = glance(replace(touching, phase=Phase.PAPER))
     assert paper.instruction.startswith("Paper?")
     reading = glance(replace(touching, phase=Phase.READ))

@@ -263,15 +263,10 @@ def test_skipped_checks_are_in_the_record(job):
 
 def test_cautions_are_given_once_a_job(job):
     at(job, "touch-side")
-    first = [s.text for s in job.speaker.said].count(
-        "Turning cutter: only oiled paper stuck on, hands well away."
-    )
-    assert first == 1
+    caution = "Only oiled paper stuck on, hands well away."
+    assert job.speaker.texts.count(caution) == 1
     at(job, "touch-knee")
-    again = [s.text for s in job.speaker.said].count(
-        "Turning cutter: only oiled paper stuck on, hands well away."
-    )
-    assert again == 1
+    assert job.speaker.texts.count(caution) == 1
 
 
 def test_the_whole_job_to_the_record(job):

@@ -15,7 +15,7 @@ SLACK = Fraction(1, 30)
 """Of a turn of the crank."""
 PLATE = re.compile(r"Fit the plate with circles (\d+) to (\d+)\. Pin in the (\d+) circle\.")
 ARMS = re.compile(r"Arms apart by (\d+) spaces?, (\d+) holes\.")
-ON_CIRCLE = re.compile(r"(?:and )?(\d+) holes? on the (\d+) circle")
+ON_CIRCLE = re.compile(r"on the (\d+) circle")
 WHEEL = re.compile(
     r"Wheel on(?:, past zero (?:(?P<word>once|twice)|(?P<count>\d+) times))?\. "
     r"To (?P<dial>[^.]*) on its dial\."
@@ -79,17 +79,22 @@ class Head(Worm):
     def do_index(self, shown: Glance) -> None:
         """So many turns and so many holes, clockwise, and the pin drops."""
         turns = holes = 0
-        on = ON_CIRCLE.fullmatch(shown.what)
+        on = None
         if shown.unit in ("turn", "turns"):
             turns = int(shown.number)
-            assert on or shown.what == "of the crank", shown.what
-            holes = int(on[1]) if on else 0
+            assert shown.what == "crank", shown.what
+            if shown.stop is not None:
+                assert (shown.stop.turns, shown.stop.unit) == (f"{turns} {shown.unit} +", "holes")
+                holes = int(shown.stop.number)
+                on = ON_CIRCLE.fullmatch(shown.stop.after)
+                assert on
         else:
             assert shown.unit == "holes", shown
             holes = int(shown.number)
-            on = re.fullmatch(r"on the ()(\d+) circle", shown.what)
+            on = ON_CIRCLE.fullmatch(shown.what)
+            assert on
         if on:
-            assert int(on[2]) == self.circle, "another circle than the pin is in"
+            assert int(on[1]) == self.circle, "another circle than the pin is in"
             assert holes == self.spaces, "not what the arms were set to"
         self.turn(Fraction(turns) + Fraction(holes, self.circle))
         assert self.crank * self.circle % 1 == 0, "no hole there"

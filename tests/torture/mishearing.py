@@ -21,7 +21,9 @@ from functools import cache
 from assistant.app.turn import Outcome, turn
 from assistant.jobs.steps import Cut, Measure, Move, Touch
 from assistant.phrases import saying
+from assistant.present.questions import asked as asked_in_words
 from assistant.session.allowed import allowed
+from assistant.session.asked import names_both
 from assistant.session.instruct import dial_at
 from assistant.session.state import Phase, State
 from assistant.session.telling import nominal_as_said
@@ -139,6 +141,9 @@ def _answered(before: State, asked: State) -> State:
     it stands, so that of two places the one that it had is meant."""
     if asked.question is None:
         return asked
+    if names_both(asked.question):  # the likelier one is meant, and said apart from the other
+        first, _, _ = asked_in_words(asked.question, asked).lower().partition(", or ")
+        return _heard(asked, first).state
     yes = _heard(asked, "yes").state
     if asked.question.otherwise is not None and yes.axes != before.axes:
         return _heard(asked, "no").state

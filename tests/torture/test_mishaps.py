@@ -3,7 +3,8 @@
 What is known stands in `tests/torture/mishaps/findings.csv`, and may only fall. After mending:
 
     python -m tests.torture.test_mishaps          writes down what has fallen, prints what is left
-    scripts/torture --only mishaps --minutes 120  the whole of it
+    python -m tests.torture.test_mishaps 30       a larger sample, printed alone
+    scripts/torture --part mishaps --minutes 240  the whole of it
 """
 
 from __future__ import annotations
@@ -14,7 +15,7 @@ import pytest
 
 from assistant.jobs.planning import OPERATIONS
 from tests.torture.mishaps import findings, rules
-from tests.torture.mishaps.scan import Scanned, sample
+from tests.torture.mishaps.scan import EACH, Scanned, sample
 
 
 @pytest.fixture(scope="module")
@@ -43,8 +44,10 @@ def test_every_operation_has_its_number() -> None:
 
 
 if __name__ == "__main__":
-    done = sample()
-    findings.write("sample", done.by_operation, also_risen="--also-risen" in sys.argv)
+    each = next((int(word) for word in sys.argv[1:] if word.isdigit()), EACH)
+    done = sample(each=each)
+    if each == EACH:
+        findings.write("sample", done.by_operation, also_risen="--also-risen" in sys.argv)
     for finding in done.findings:
         print(f"{finding.kind} | {finding.trouble} | {finding.told} | {finding.replay}")
     print(f"{done.tried} ways on, {len(done.findings)} flagged: {dict(done.by_kind)}")

@@ -14,8 +14,8 @@ from pathlib import Path
 import numpy as np
 
 from assistant.app.cli import EXIT_UNFINISHED
+from assistant.app.cli.learn import describe
 from assistant.app.cli.run import LISTENS
-from assistant.app.cli.voice import describe
 from assistant.app.listening import Mode
 from assistant.app.own_voice import load_voice
 from assistant.app.paths import user_configs
@@ -106,7 +106,7 @@ _ADVICE = {
     "ear": "Install the project again with scripts/run.",
     "second ear": "Numbers are checked by one ear alone until then.",
     "listening": 'Choose another word in the settings, or listening = "open".',
-    "own voice": "wheelcall voice --delete removes the file; wheelcall voice learns it anew.",
+    "own voice": "wheelcall learn --delete removes the file; wheelcall learn learns it anew.",
     "voice": "Install libespeak-ng1. Until then sentences are only shown.",
     "screen": "Until then each changed screen is saved as a picture.",
     "journal": "Choose a folder that can be written, with --journal or in the settings.",
@@ -203,7 +203,7 @@ def _listening(settings: Settings) -> Verdict:
 def _own_voice(settings: Settings) -> Verdict:
     voice = load_voice()
     if voice is None:
-        return Verdict("own voice", True, "none is known; wheelcall voice learns it")
+        return Verdict("own voice", True, "none is known; wheelcall learn learns it")
     unused = "" if settings.own_voice else " Not used (own_voice = false)."
     return Verdict("own voice", True, describe(voice) + unused)
 
@@ -227,11 +227,10 @@ def _screen(settings: Settings) -> Verdict:
     if why:
         return Verdict("screen", False, why, _ADVICE["screen"])
     pixels = desktop_pixels() or (1920, 1080)
-    seen = legibility(pixels, view)
+    seen = legibility(pixels, view, settings.leads)
     away = settings.distance.to("m")
     found = (
-        f"{pixels[0]} x {pixels[1]}, {known}; from {away:~} full screen {seen.verdict}"
-        f" (smallest type {seen.smallest:.0f}). {SOURCE}"
+        f"{pixels[0]} x {pixels[1]}, {known}; from {away:~} full screen {seen.verdict}. {SOURCE}"
     )
     return Verdict("screen", seen.readable, found, "" if seen.readable else _NEARER)
 

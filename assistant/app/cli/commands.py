@@ -131,11 +131,20 @@ def screens(
     size: Annotated[str, typer.Option(help="Width and height in pixels.")] = "1280x720",
     out: Annotated[Path, typer.Option(help="The folder for the pictures.")] = Path("out/screens"),
     theme: Annotated[str, typer.Option(help="dark or light.")] = "dark",
+    distance: Annotated[
+        str, typer.Option(help="From eye to screen, as '4 m'; else that of the settings.")
+    ] = "",
+    width: Annotated[
+        str, typer.Option(help="Of the lit area, as '531 mm'; else as set, or of 24 inches.")
+    ] = "",
+    leads: Annotated[
+        str, typer.Option(help="Large at a move: reading or travel; else as set.")
+    ] = "",
 ) -> None:
     """Write every screen of a job, walked start to end, as pictures."""
     from assistant.app.cli.screens import write_screens
 
-    write_screens(job, size, out, theme)
+    write_screens(job, size, out, theme, distance, width, leads)
 
 
 @app.command()

@@ -57,11 +57,14 @@ def check(
             "named as what is said (im_set.wav), not from the microphone.",
         ),
     ] = None,
+    voice: Annotated[
+        bool, typer.Option("--voice", help="Hear both voices where you stand; keep one of them.")
+    ] = False,
     yes: Annotated[
         bool, typer.Option("--yes", help="With --ear or --bundle: without asking.")
     ] = False,
     dry_run: Annotated[
-        bool, typer.Option("--dry-run", help="With --ear: change no settings.")
+        bool, typer.Option("--dry-run", help="With --ear or --voice: change no settings.")
     ] = False,
     settings: SettingsOption = None,
     bundle: Annotated[
@@ -74,11 +77,17 @@ def check(
 ) -> None:
     """Try microphone, ear, voice, screen and journal; a verdict and what to do for each."""
     if not ear:
-        given = {"--from": from_ is not None, "--dry-run": dry_run}
-        only_where(given, "with --ear")
+        only_where({"--from": from_ is not None}, "with --ear")
+        only_where({"--dry-run": dry_run and not voice}, "with --ear or --voice")
         only_where({"--yes": yes and bundle is None}, "with --ear or --bundle")
     else:
         only_where({"--bundle": bundle is not None}, "without --ear")
+    only_where({"--voice": voice and (ear or json or bundle is not None)},
+               "without --ear, --bundle and --json")  # fmt: skip
+    if voice:
+        from assistant.app.cli.voice_check import check_voices
+
+        raise typer.Exit(check_voices(dry_run=dry_run, settings=settings))
     if ear:
         from assistant.app.cli.ear_check import check_ears
 
@@ -99,7 +108,7 @@ def check(
 
 
 @app.command()
-def voice(
+def learn(
     from_: Annotated[
         Path | None,
         typer.Option(
@@ -117,7 +126,7 @@ def voice(
     json: JsonOption = False,
 ) -> None:
     """Say twenty phrases once, so that the built-in ear knows your voice. No sound is kept."""
-    from assistant.app.cli import voice as own
+    from assistant.app.cli import learn as own
 
     if not show:
         only_where({"--json": json}, "with --show")

@@ -16,6 +16,7 @@ from assistant.present.paper.model import Document
 from assistant.present.paper.record import job_record
 from assistant.present.paper.sheet import setup_sheet
 from assistant.session.events import Record
+from assistant.textfile import visible
 
 
 def sheet_of(job: str, printed: datetime | None = None) -> tuple[Document, str]:
@@ -29,7 +30,7 @@ def sheet_of(job: str, printed: datetime | None = None) -> tuple[Document, str]:
         machine=state.machine.name,
         material=head.material,
         notes=(*head.notes, *not_known(state.plan, state.machine)),
-        printed=f"{Path(state.job_name).name}, printed {when:%Y-%m-%d %H:%M}",
+        printed=f"{visible(Path(state.job_name).name)}, printed {when:%Y-%m-%d %H:%M}",
     )
     return document, usual_paper(state.plan.unit)
 

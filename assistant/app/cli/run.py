@@ -10,6 +10,7 @@ from assistant.app.assistant import Assistant
 from assistant.app.cli import EXIT_INTERRUPTED, EXIT_UNFINISHED
 from assistant.app.cli.hearing import PATIENT_SECONDS
 from assistant.app.listening import Mode
+from assistant.app.manner import Manner
 from assistant.app.operator import DemoOperator, read_script
 from assistant.app.paths import configs_folder, find_job, writable_folder
 from assistant.app.run_demo import run_demo
@@ -29,6 +30,7 @@ from assistant.log import get_log
 from assistant.phrases.book import load_book
 from assistant.ports import Journal
 from assistant.spoken import Sentence
+from assistant.textfile import visible
 
 NEVER = "It never moves a machine, and can't see one. The machine's manual and the shop's rules "
 NEVER += "come first."
@@ -94,7 +96,10 @@ def run_job(
         print(notice)
     print()
     get_log("devices").info("%s %s", ear_line, " ".join(notices))
-    assistant = Assistant(book, found.devices, trouble=_short(notices))
+    manner = Manner(
+        chosen.rate, chosen.volume, chosen.shaping, chosen.say_digits, chosen.repeat_numbers
+    )
+    assistant = Assistant(book, found.devices, trouble=_short(notices), manner=manner)
     try:
         opening = begin_or_resume(assistant, path, new=new or use_demo)
         if use_demo:
@@ -164,7 +169,7 @@ def begin_or_resume(assistant: Assistant, job: Path, *, new: bool) -> tuple[Sent
 def open_job(journal: Journal, job: Path) -> str:
     """The newest unfinished run of a job; '' where there is none."""
     for entry in journal.jobs():
-        if not entry.finished and entry.id.rsplit("-", 1)[0] == job.stem:
+        if not entry.finished and entry.id.rsplit("-", 1)[0] == visible(job.stem):
             return entry.id
     return ""
 

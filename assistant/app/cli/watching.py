@@ -4,11 +4,13 @@ from __future__ import annotations
 
 import json
 import time
+from dataclasses import replace
 from pathlib import Path
 
 from assistant.app.cli.listing import want_jobs
+from assistant.app.settings import load_settings
 from assistant.devices.journal import watch_journal
-from assistant.devices.screen import display_missing, find_screen
+from assistant.devices.screen import display_missing, find_screen, viewing_here
 from assistant.errors import BadInput
 from assistant.ports import Screen
 from assistant.present.glance import Ear, Glance
@@ -93,7 +95,9 @@ def watch_job(
         if why:
             print(f"No display ({why}): what changes is printed.")
         else:
-            screen, _ = find_screen(Path("out") / "screens")
+            settings = load_settings()
+            view, _ = viewing_here(settings.distance, settings.screen_width)
+            screen, _ = find_screen(Path("out") / "screens", view=view, leads=settings.leads)
         print(f"Watching {chosen}; nothing is written and nothing is heard here.")
     state, seen = State(), 0
     looked = 0.0
@@ -106,7 +110,7 @@ def watch_job(
                 for record in records[seen:]:
                     state = reduce(state, record)
                 seen = len(records)
-                screen.show(glance(state, ear=Ear.NOT_LISTENING))
+                screen.show(replace(glance(state, ear=Ear.NOT_LISTENING), say=""))
             if once or "quit" in screen.keys():  # noqa: SIM118  (a port, no mapping)
                 return 0
             time.sleep(DRAW)

@@ -1,4 +1,4 @@
-"""What was learned of one operator's voice: `wheelcall voice` finds it, this ear uses it."""
+"""What was learned of one operator's voice: `wheelcall learn` finds it, this ear uses it."""
 
 from __future__ import annotations
 

@@ -7,6 +7,7 @@ import os
 import queue
 import subprocess
 import sys
+import tempfile
 import threading
 import time
 from collections.abc import Callable, Sequence
@@ -42,6 +43,8 @@ class Helper:
     ) -> None:
         """`make` must be importable, as for the ear's own process."""
         self._make = make
+        # What the process writes while it works: it is killed, and can't clear up after itself.
+        self._folder = tempfile.TemporaryDirectory(prefix="wheelcall-second-ear-")
         self._answer_seconds, self._start_seconds = answer_seconds, start_seconds
         self._tasks: queue.SimpleQueue[worker.Task | None] = queue.SimpleQueue()
         self._told: worker.Told | None = None
@@ -122,6 +125,7 @@ class Helper:
         if process is not None:
             process.kill()  # a task under way ends with it
         self._thread.join(timeout=2)
+        self._folder.cleanup()
 
     # -- in the thread ------------------------------------------------------------------------
 
@@ -161,7 +165,11 @@ class Helper:
                 pass_fds=[there.fileno()],
                 stdin=subprocess.DEVNULL,
                 start_new_session=True,  # Ctrl-C in the terminal is for the program, not for it
-                env=dict(os.environ, PYTHONPATH=os.pathsep.join(filter(None, sys.path))),
+                env=dict(
+                    os.environ,
+                    PYTHONPATH=os.pathsep.join(filter(None, sys.path)),
+                    TMPDIR=self._folder.name,
+                ),
             )
         self._pipe = here
         answer = self._exchange(worker.Make(self._make), self._start_seconds)

@@ -15,6 +15,7 @@ from assistant.devices.screen.png import PngScreen
 from assistant.devices.screen.process import WindowProcess, ends_with_its_display
 from assistant.devices.screen.window import WindowScreen
 from assistant.errors import DeviceMissing
+from assistant.present.glance import READING
 from assistant.units import Quantity, mm
 
 SUPPOSED = mm("609.6")
@@ -70,22 +71,23 @@ def find_screen(
     *,
     full: bool = False,
     view: Viewing | None = None,
+    leads: str = READING,
     wait: bool = True,
 ) -> tuple[WindowScreen | WindowProcess | PngScreen, str]:
     """A screen, and one plain line that says what is missing ('' where nothing is).
 
-    With `view` no type is smaller than is legible from there. Pictures are for the file and are
-    looked at from near: they are drawn in the usual sizes. Without `wait` a window may still be
-    opening.
+    With `view` no type is smaller than is legible from there, if it all fits. Pictures are for the
+    file and are looked at from near: they are drawn in the usual sizes. `leads` is one of `LEADS`.
+    Without `wait` a window may still be opening.
     """
     why = display_missing()
     if not why:
         try:
             smallest = view.smallest if view is not None else None
-            make = partial(WindowScreen, size, full=full, smallest=smallest)
+            make = partial(WindowScreen, size, full=full, smallest=smallest, leads=leads)
             apart = ends_with_its_display()
             return (WindowProcess(make, wait=wait) if apart else make()), ""
         except DeviceMissing as missing:
             why = missing.why
     line = f"No display ({why}): each changed screen is saved as a picture in {pictures}"
-    return PngScreen(pictures, size), line
+    return PngScreen(pictures, size, leads=leads), line

@@ -5,13 +5,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 from decimal import Decimal
 
-import pygame
-
 from assistant.calc import legible, trig
-from assistant.devices.screen.page import paint
-from assistant.devices.screen.typeset import CAPITAL
+from assistant.devices.screen.needs import CAPITAL, Role
+from assistant.devices.screen.page import laid_out
 from assistant.errors import ImpossibleInput
-from assistant.present.glance import Glance, Moment
+from assistant.present.glance import READING, Glance, Moment, Stop
 from assistant.units import Quantity, magnitude, mm
 
 LEAST_ANGLE = Decimal(16)
@@ -65,46 +63,85 @@ def viewing(
 
 @dataclass(frozen=True, slots=True)
 class Legibility:
-    """What a window of one size offers at a viewing distance."""
+    """What a window of one size offers at a viewing distance, on the fullest of usual pages."""
 
     number: Decimal
-    """Height of the large number in minutes of arc."""
+    """Height of the large number in minutes of arc, where it is least."""
     smallest: Decimal
-    """Height of the smallest capitals in minutes of arc."""
-    number_pixels: int
-    smallest_pixels: int
+    """Height of the smallest capitals in minutes of arc: of a line that has to be read, as turns or
+    a caution are."""
+    leaves: int
+    """The most leaves that a page takes: its sentences then come by turns."""
 
     @property
     def readable(self) -> bool:
-        """Whether the smallest type can be read at all."""
+        """Whether the least of the lines can be read at all."""
         return self.smallest >= LEAST_ANGLE - Decimal("0.5")
 
     @property
     def verdict(self) -> str:
-        """In a sentence, with what to do where it falls short."""
+        """In a sentence, about the least line; with what to do where it falls short."""
         if not self.readable:
             return (
-                f"too small: the smallest type is {self.smallest:.0f} minutes of arc and "
-                f"{LEAST_ANGLE} are needed; come nearer or take a larger screen"
+                f"too small: turns and cautions are {self.smallest:.0f} minutes of arc high on a "
+                f"full page, and {LEAST_ANGLE} are needed; come nearer or take a larger screen"
+            )
+        least = f"the least line is {self.smallest:.0f} minutes of arc high"
+        if self.leaves > 1:
+            return (
+                f"readable: {least}, the number {self.number:.0f}; the sentences of a full page "
+                f"come by turns, {self.leaves} at most"
             )
         if self.number < NUMBER_ANGLE:
             return (
-                f"readable, but the number is {self.number:.0f} minutes of arc high, "
+                f"readable: {least}, but the number is {self.number:.0f} on a full page, "
                 f"where {NUMBER_ANGLE} are wanted"
             )
-        return f"good: the number is {self.number:.0f} minutes of arc high"
+        return f"good: {least}, the number {self.number:.0f} or more"
 
 
-def legibility(size: tuple[int, int], view: Viewing, number: str = "0.0000") -> Legibility:
-    """Measured on a page with a number like `number`, drawn at `size`."""
-    glance = Glance(Moment.MOVE, number=number, widest=number, unit="in", what="saddle in")
-    page = paint(pygame.Surface(size), glance, smallest=view.smallest(size))
-    assert page.number_box is not None
-    small = round(page.small * CAPITAL)
-    return Legibility(
-        view.angle(page.number_box.height), view.angle(small), page.number_box.height, small
-    )
+def legibility(size: tuple[int, int], view: Viewing, leads: str = READING) -> Legibility:
+    """Measured on pages as full as those of a usual job, laid out at `size`."""
+    angles, leaves, small = [], 1, size[1]
+    for glance in FULL_PAGES:
+        laid, _, _ = laid_out(glance, size, smallest=view.smallest(size), leads=leads)
+        leaves, small = max(leaves, len(laid.leaves)), min(small, laid.small)
+        angles += [
+            view.angle(line.size * CAPITAL)
+            for line in laid.leaves[0]
+            if line.need.role is Role.NUMBER
+        ]
+    return Legibility(min(angles), view.angle(round(small * CAPITAL)), leaves)
 
+
+_FULL = Glance(
+    Moment.MOVE,
+    number="0.9405",
+    unit="in",
+    widest="0.0000",
+    what="saddle in",
+    stop=Stop("4 turns + 140½, past zero, stop at", "140½", "000½"),
+    way="in",
+    instruction="Don't back it off. Drop the knee 10 turns. Then saddle in. Lock it.",
+    place="step 11 of 35",
+    trouble=("No speaker",),
+    say="I'm set",
+)
+FULL_PAGES = (
+    _FULL,
+    Glance(
+        Moment.TOUCH,
+        instruction="Now touch the top: knee up, gently, from below.",
+        cautions=(
+            "Feelers: spindle stopped and isolated, cutter turned backwards by hand.",
+            "Turning cutter: only oiled paper stuck on, hands well away.",
+        ),
+        place="step 14 of 36",
+        trouble=("No speaker",),
+        say="touched",
+    ),
+)
+"""A move and a touch of a keyseat, with a device missing: what a screen must have room for."""
 
 STANDARD = viewing(mm(2000), (1920, 1080), diagonal=mm("609.6"))
 """Where nothing is known: 2 m from a screen of 24 inches."""

@@ -1,43 +1,27 @@
-"""One screen as a page of type: a heading, one number, a sentence and a drawing.
+"""One screen as a page of type: a heading, one very large number, sentences and a drawing.
 
-The page is laid out from the top down in multiples of the smallest legible type size, so it is
-the same page at every window size. What has no room is left off from the bottom of its
-importance: the number, the instruction and the ear's state always stay.
+What it holds is told by `content`, what each line needs by `needs`, where it stands by `layout`;
+here it is drawn.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field, replace
 
 import pygame
 
-from assistant.devices.screen import body, parts, typeset
+from assistant.devices.screen import parts, typeset
+from assistant.devices.screen.content import Content, content_of, leading
+from assistant.devices.screen.frame import Frame
+from assistant.devices.screen.layout import Laid, lay
+from assistant.devices.screen.needs import Need, Role, Sign
+from assistant.devices.screen.setting import Line
+from assistant.devices.screen.sketch import sketch
 from assistant.devices.screen.theme import DARK, THEMES, Theme
-from assistant.present.glance import STOPPED, Glance, Moment
+from assistant.present.glance import READING, Glance
 
-HEADINGS = {
-    Moment.CHECK: "Check",
-    Moment.TOUCH: "Touch off",
-    Moment.MOVE: "Move",
-    Moment.CUT: "Cut",
-    Moment.MEASURE: "Measure",
-    Moment.NOTE: "Note",
-    Moment.HOLES: "Holes",
-    Moment.INDEX: "Index",
-    Moment.ASK: "Question",
-    Moment.SAY: "Say",
-    Moment.QUIET: "Not listening",
-    Moment.TROUBLE: "Trouble",
-    Moment.DONE: "Finished",
-}
-BANDED = (Moment.ASK, Moment.QUIET, Moment.TROUBLE)
-"""Moments whose heading is a solid band: the operator is waited for."""
-MAPPED = (Moment.HOLES, Moment.INDEX)
-"""Moments whose drawing is looked at as much as the number."""
-NUMBER_SHARE = 0.36
-"""Most of the window's height that the number takes."""
-TIGHT_SHARE = 0.26
-"""The same where small type is large: still 60 minutes of arc at 4 m on 24 inches."""
+LEAST_SAID = 4
+"""Room for what was heard, in multiples of the smallest type: under it, it has its own line."""
 
 
 def usual_size(size: tuple[int, int]) -> int:
@@ -48,114 +32,140 @@ def usual_size(size: tuple[int, int]) -> int:
 
 @dataclass(slots=True)
 class Page:
-    """A surface being filled: what is left of it, and the sizes of this page."""
+    """A page that was drawn: what stands where, for tests and measurements."""
 
     surface: pygame.Surface
     theme: Theme
-    small: int
-    """The smallest type size."""
-    top: int = 0
-    """Everything above is used."""
-    bottom: int = 0
-    """Everything below is used."""
-    reserved: int = 0
-    """Width taken by a column at the right, between heading and footing."""
+    frame: Frame
+    leaf: int
+    """Which leaf is shown, from 0."""
+    leaves: int
+    """Among how many."""
+    step: int
+    """How tight it is set, see `needs`."""
+    lines: tuple[Line, ...]
+    """What stands between head and foot."""
+    drawings: tuple[pygame.Rect, ...] = ()
     number_box: pygame.Rect | None = None
-    """Where the number stands, for tests and measurements."""
+    said: str = field(default="")
+    """What stands in the foot of what was heard."""
+
+    @property
+    def small(self) -> int:
+        """The smallest type size."""
+        return self.frame.small
 
     @property
     def margin(self) -> int:
         """Empty space at the edges."""
-        return round(self.small * 0.8)
+        return self.frame.margin
 
     @property
     def left(self) -> int:
         """Left edge of the type."""
-        return self.margin
+        return self.frame.margin
 
     @property
     def right(self) -> int:
         """Right edge of the type."""
-        return int(self.surface.get_width()) - self.margin - self.reserved
+        return self.frame.size[0] - self.frame.margin
 
     @property
-    def wide(self) -> bool:
-        """Landscape: sentence and drawing side by side."""
-        return bool(self.surface.get_width() >= self.surface.get_height())
+    def bottom(self) -> int:
+        """Top of the foot."""
+        return self.frame.sign[1]
 
-    @property
-    def tight(self) -> bool:
-        """Whether the smallest type is large for this window, as it is from far away."""
-        return bool(self.surface.get_height() < self.small * 19)
 
-    def gap(self, share: float) -> int:
-        """Space between parts, as a share of the smallest type size; less where it is tight."""
-        return round(self.small * share * (0.55 if self.tight else 1.0))
+def least_type(size: tuple[int, int], smallest: int) -> int:
+    """The smallest type size wanted in a window, where `smallest` is just legible (0: not known);
+    much under the usual one it is not made."""
+    usual = usual_size(size)
+    return max(10, smallest, usual * 3 // 4) if smallest else usual
 
-    def room(self) -> pygame.Rect:
-        """What is left in the middle."""
-        return pygame.Rect(
-            self.left, self.top, self.right - self.left, max(0, self.bottom - self.top)
-        )
+
+def laid_out(
+    glance: Glance, size: tuple[int, int], *, smallest: int = 0, leads: str = READING
+) -> tuple[Laid, Content, str]:
+    """Where everything of a page stands, what it holds, and what of the last thing heard is in its
+    foot."""
+    content, _ = content_of(glance, leads)
+    return _with_said(content, glance, size, least_type(size, smallest))
+
+
+def _with_said(
+    content: Content, glance: Glance, size: tuple[int, int], wanted: int
+) -> tuple[Laid, Content, str]:
+    """The layout with what was heard in the foot, or where that has no room, in a line above."""
+    laid = lay(content, size, wanted)
+    said, more = _said(glance, laid.frame)
+    if more:
+        fuller = replace(content, last=(*content.last, *more))
+        again = lay(fuller, size, wanted)
+        if glance.noted or (len(again.leaves), again.small) == (len(laid.leaves), laid.small):
+            return again, fuller, said
+    return laid, content, said
+
+
+def _said(glance: Glance, frame: Frame) -> tuple[str, tuple[Need, ...]]:
+    """For the foot: the last thing heard and what was made of it; and what has no room there.
+
+    The words heard are cut short, and left off where they would cost a leaf; never what was made of
+    them.
+    """
+    small, room = frame.small, frame.said[2]
+    whole = " · ".join(text for text in (glance.heard, glance.noted) if text)
+    if not whole or typeset.width_of(whole, small) <= room:
+        return whole, ()
+    if glance.noted:
+        if typeset.width_of(glance.noted, small) <= room:
+            return glance.noted, ()
+        return "", (Need(Role.REMARK, glance.noted, paged=True),)
+    if room >= LEAST_SAID * small:
+        return typeset.shorten(glance.heard, small, room), ()
+    heard = typeset.shorten(glance.heard, small, frame.room.width)
+    return "", (Need(Role.REMARK, heard, paged=True),)
 
 
 def paint(
-    surface: pygame.Surface, glance: Glance, *, smallest: int = 0, fresh: bool = True
+    surface: pygame.Surface,
+    glance: Glance,
+    *,
+    smallest: int = 0,
+    fresh: bool = True,
+    leaf: int = 0,
+    leads: str = READING,
 ) -> Page:
     """Fill the surface with the page of `glance`.
 
-    `smallest` is the least type size in pixels, 0 for the usual one. Larger than a twelfth of the
-    window it can't be, and much under the usual one it is not made. `fresh` marks the number as
-    changed just now.
+    `smallest` is the least legible type size in pixels, 0 for the usual one. `fresh` marks the
+    number as changed just now. `leaf` counts from 0, round and round; `leads` is one of `LEADS`.
     """
     theme = THEMES.get(glance.theme, DARK)
-    width, height = surface.get_size()
-    small = max(smallest, usual_size((width, height)) * 3 // 4 if smallest else 0)
-    small = small or usual_size((width, height))
-    small = max(10, min(small, round(min(width * 0.085, height * 0.085))))
-    page = Page(surface, theme, small, bottom=height)
+    size = surface.get_size()
+    content, drawings = content_of(glance, leads)
+    laid, content, said = _with_said(content, glance, size, least_type(size, smallest))
+    frame, leaf = laid.frame, leaf % len(laid.leaves)
+    page = Page(surface, theme, frame, leaf, len(laid.leaves), laid.step, laid.leaves[leaf])
+    page.said = said
     surface.fill(theme.paper)
-    word = "Stop" if glance.phase == STOPPED else HEADINGS[glance.moment]
-    parts.heading(page, word, glance, band=glance.moment in BANDED)
-    parts.footing(page, glance)
-    if glance.number:
-        drawn_beside = body.column(page, glance, _template(glance))
-        _number(page, glance, fresh)
-        if glance.move is not None:
-            parts.turns(page, glance)
-        body.middle(page, glance, drawn=drawn_beside)
-    else:
-        body.sentence(page, glance)
+    parts.heading(surface, frame, glance, theme, band=content.banded)
+    paged = page.leaves > 1
+    warned = any(need.sign is Sign.WARNING for need in content.last)
+    parts.footing(surface, frame, glance, theme, said, warn=paged and warned and not said)
+    if paged:
+        parts.leaf_marks(surface, frame, theme, leaf, page.leaves)
+    for line in page.lines:
+        if line.need.role is Role.NUMBER:
+            text, unit = leading(glance, leads)
+            page.number_box = parts.number(
+                surface, line, text, unit, theme, page.small, fresh=fresh
+            )
+        else:
+            parts.line(surface, line, glance, theme, page.small)
+    boxes = []
+    for group, places in zip(drawings, laid.drawings, strict=False):
+        for drawing, place in zip(group, places, strict=True):
+            boxes.append(pygame.Rect(place))
+            sketch(surface, boxes[-1], drawing, theme, page.small)
+    page.drawings = tuple(boxes)
     return page
-
-
-def _template(glance: Glance) -> str:
-    """What decides the size of the figures: the widest number that may stand there."""
-    longer = len(glance.widest) < len(glance.number)
-    return glance.number if longer else glance.widest
-
-
-def _number(page: Page, glance: Glance, fresh: bool) -> None:
-    """What it is, then the number as large as the width allows, the mark of a change beside it."""
-    height = page.surface.get_height()
-    mark = max(4, round(page.small * 0.32))
-    left = page.left + mark + round(page.small * 0.45)
-    if glance.what:
-        parts.label(page, glance, left)
-    size = typeset.number_size(
-        _template(glance),
-        glance.unit,
-        page.right - left,
-        round(height * (TIGHT_SHARE if page.tight or glance.moment in MAPPED else NUMBER_SHARE)),
-    )
-    colour = page.theme.strong if fresh else page.theme.ink
-    box = typeset.write_number(
-        page.surface, glance.number, glance.unit, (left, page.top), size, colour, page.theme.paper
-    )
-    bar = pygame.Rect(page.left, box.top, mark if fresh else max(2, mark // 3), box.height)
-    pygame.draw.rect(page.surface, colour, bar)
-    page.number_box = box
-    page.top = box.bottom + max(
-        page.gap(0.9),
-        typeset.unit_drop(glance.unit, size) + page.gap(0.4),
-    )

@@ -13,11 +13,12 @@ import pygame
 
 from assistant.devices.screen.page import paint
 from assistant.errors import DeviceFailed
-from assistant.present.glance import Glance
+from assistant.present.glance import READING, Glance
 
 
 class PngScreen:
-    """The `Screen` without a display: `0001-move.png`, `0002-cut.png` ... in `folder`.
+    """The `Screen` without a display: `0001-move.png`, `0002-cut.png` ... in `folder`; a page of
+    several leaves takes as many pictures.
 
     The ear's level alone makes no new picture.
     """
@@ -28,12 +29,13 @@ class PngScreen:
         size: tuple[int, int] = (1280, 720),
         *,
         smallest: Callable[[tuple[int, int]], int] | None = None,
+        leads: str = READING,
     ) -> None:
         self.name = f"pictures in {folder}"
         self.folder = folder
         self.saved: list[Path] = []
         self._size = size
-        self._smallest = smallest
+        self._smallest, self._leads = smallest, leads
         self._shown: Glance | None = None
         pygame.font.init()
         try:
@@ -51,13 +53,18 @@ class PngScreen:
         )
         surface = pygame.Surface(self._size)
         smallest = self._smallest(self._size) if self._smallest else 0
-        paint(surface, glance, smallest=smallest, fresh=fresh)
-        path = self.folder / f"{len(self.saved) + 1:04d}-{glance.moment.value}.png"
-        try:
-            pygame.image.save(surface, str(path))
-        except (pygame.error, OSError) as error:
-            raise DeviceFailed("screen pictures", f"{path}: {error}") from None
-        self.saved.append(path)
+        leaf, leaves = 0, 1
+        while leaf < leaves:
+            page = paint(
+                surface, glance, smallest=smallest, fresh=fresh, leaf=leaf, leads=self._leads
+            )
+            leaf, leaves = leaf + 1, page.leaves
+            path = self.folder / f"{len(self.saved) + 1:04d}-{glance.moment.value}.png"
+            try:
+                pygame.image.save(surface, str(path))
+            except (pygame.error, OSError) as error:
+                raise DeviceFailed("screen pictures", f"{path}: {error}") from None
+            self.saved.append(path)
         self._shown = glance
 
     def keys(self) -> Sequence[str]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import pygame
 
 from assistant.devices.screen import shapes, typeset
+from assistant.devices.screen.needs import CAPITAL
 from assistant.devices.screen.theme import Theme
 from assistant.present.drawings.model import (
     Circle,
@@ -18,19 +19,13 @@ from assistant.present.drawings.model import (
 )
 
 
-class Sketcher:
-    """Draws into one box of a surface; `smallest` is the smallest legible type size."""
+class Fitted:
+    """Where the parts of a drawing come to lie in a box; `smallest` is the least type size."""
 
     def __init__(
-        self,
-        surface: pygame.Surface,
-        box: pygame.Rect,
-        drawing: Drawing,
-        theme: Theme,
-        smallest: int,
-        align: str = "centre",
+        self, box: pygame.Rect, drawing: Drawing, smallest: int, align: str = "centre"
     ) -> None:
-        self.surface, self.theme, self.smallest = surface, theme, smallest
+        self.smallest = smallest
         self.labelled = labelled(box, drawing, smallest)
         if self.labelled:
             left, bottom, right, top = (round(share * smallest) for share in drawing.room)
@@ -47,12 +42,49 @@ class Sketcher:
         share = {"left": 0.0, "centre": 0.5, "right": 1.0}[align]
         self.left = box.left + spare * share - drawing.box[0] * scale_x
         self.top = box.top + (box.height - drawing.height * scale_y) / 2 + drawing.box[3] * scale_y
-        self.unit = max(1.0, smallest / 20)
-        """Width of a normal line."""
 
     def point(self, at: tuple[float, float]) -> tuple[float, float]:
         """Real dimensions to pixels."""
         return (self.left + at[0] * self.scale_x, self.top - at[1] * self.scale_y)
+
+    def label(self, item: Text | Dimension) -> pygame.Rect:
+        """The box of a label's capitals."""
+        size = round(self.smallest * (item.scale if isinstance(item, Text) else 1.0))
+        high = round(size * CAPITAL)
+        bold = isinstance(item, Text) and item.bold
+        wide = typeset.width_of(item.text, size, bold=bold)
+        if isinstance(item, Text):
+            x, y = self.point(item.at)
+            anchor, top = item.anchor.value, round(y - high / 2)
+        else:
+            start, end = self.point(item.start), self.point(item.end)
+            x, y = (start[0] + end[0]) / 2, (start[1] + end[1]) / 2
+            gap = self.smallest * 0.4
+            if abs(end[1] - start[1]) > abs(end[0] - start[0]):
+                anchor, top = "left" if item.side > 0 else "right", round(y - high / 2)
+                x += gap * item.side
+            else:
+                anchor, top = "centre", round(y - (gap + high if item.side > 0 else -gap))
+        left = round(x) - {"left": 0, "centre": wide // 2, "right": wide}[anchor]
+        return pygame.Rect(left, top, wide, high)
+
+
+class Sketcher(Fitted):
+    """Draws into one box of a surface."""
+
+    def __init__(
+        self,
+        surface: pygame.Surface,
+        box: pygame.Rect,
+        drawing: Drawing,
+        theme: Theme,
+        smallest: int,
+        align: str = "centre",
+    ) -> None:
+        super().__init__(box, drawing, smallest, align)
+        self.surface, self.theme = surface, theme
+        self.unit = max(1.0, smallest / 20)
+        """Width of a normal line."""
 
     def width(self, weight: Weight) -> float:
         """Line width in pixels."""
@@ -89,16 +121,14 @@ class Sketcher:
             shapes.ring(self.surface, centre, radius, self.width(item.weight), colour)
 
     def text(self, item: Text) -> None:
-        size = round(self.smallest * item.scale)
-        x, y = self.point(item.at)
+        box, size = self.label(item), round(self.smallest * item.scale)
+        if item.ringed:
+            radius = max(box.width, box.height) / 2 + size * 0.3
+            ink = self.theme.of(Ink.EDGE)
+            shapes.disc(self.surface, box.center, radius, self.theme.paper)
+            shapes.ring(self.surface, box.center, radius, self.width(Weight.NORMAL), ink)
         typeset.write(
-            self.surface,
-            item.text,
-            (round(x), round(y - size * typeset.CAPITAL / 2)),
-            size,
-            self.theme.of(item.ink),
-            bold=item.bold,
-            anchor=item.anchor.value,
+            self.surface, item.text, box.topleft, size, self.theme.of(item.ink), bold=item.bold
         )
 
     def dimension(self, item: Dimension) -> None:
@@ -107,17 +137,8 @@ class Sketcher:
         shapes.stroke(self.surface, [start, end], width, colour)
         shapes.arrow_head(self.surface, start, end, self.unit * 7, colour)
         shapes.arrow_head(self.surface, end, start, self.unit * 7, colour)
-        x, y = (start[0] + end[0]) / 2, (start[1] + end[1]) / 2
-        gap = self.smallest * 0.4
-        upright = abs(end[1] - start[1]) > abs(end[0] - start[0])
-        size = self.smallest
-        anchor = ("left" if item.side > 0 else "right") if upright else "centre"
-        if upright:
-            at = (round(x + gap * item.side), round(y - size * typeset.CAPITAL / 2))
-        else:
-            rise = gap + size * typeset.CAPITAL if item.side > 0 else -gap
-            at = (round(x), round(y - rise))
-        typeset.write(self.surface, item.text, at, size, colour, anchor=anchor)
+        at = self.label(item).topleft
+        typeset.write(self.surface, item.text, at, self.smallest, colour)
 
 
 def labelled(box: pygame.Rect, drawing: Drawing, smallest: int) -> bool:

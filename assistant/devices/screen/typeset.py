@@ -7,23 +7,22 @@ Its slashed zero is used everywhere, and the decimal point of the number is draw
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
-from dataclasses import dataclass
 from functools import lru_cache
 from importlib import resources
 
 import pygame
 
+from assistant.devices.screen.needs import CAPITAL
 from assistant.devices.screen.theme import Colour
 from assistant.present.formatting import MINUS
 
 SLASHED_ZERO = "\ue007"
-CAPITAL = 0.75
-"""Height of a capital or figure as a share of the type size (B612: 1500 of 2000 units)."""
 FIGURE = 0.65
 """Width of a figure as a share of the type size (B612: 1300 of 2000 units)."""
 POINT = 0.36
 """Width given to the heavy decimal point."""
+FRACTION = 0.78
+"""Width given to a fraction."""
 _POINT_SIZE = 0.19
 """Side of the point: half as heavy again as the font's own."""
 
@@ -54,8 +53,8 @@ def plain(text: str) -> str:
     return text.replace("0", SLASHED_ZERO)
 
 
-_FRACTIONS = re.compile("([¼½¾]+)")
-_SENTENCES = re.compile(r"(?<=[.?!])\s+")
+FRACTIONS = "¼½¾"
+_FRACTIONS = re.compile(f"([{FRACTIONS}]+)")
 _FRACTION_SCALE = 1.4
 """A fraction is set larger than its line: its own figures are half the height of the others."""
 
@@ -84,122 +83,28 @@ def line_height(size: int) -> int:
 def wrap(text: str, size: int, width: int, *, bold: bool = False) -> list[str]:
     """Lines no wider than `width`; a word that is too wide by itself is left whole."""
     lines: list[str] = []
-    line = ""
+    words: list[str] = []
+    space, used = width_of(" ", size, bold=bold), 0
     for word in text.split():
-        longer = f"{line} {word}" if line else word
-        if line and width_of(longer, size, bold=bold) > width:
-            lines.append(line)
-            line = word
+        wide = width_of(word, size, bold=bold)
+        if words and used + space + wide > width:
+            lines.append(" ".join(words))
+            words, used = [word], wide
         else:
-            line = longer
-    return [*lines, line] if line else lines
+            used += wide + (space if words else 0)
+            words.append(word)
+    return [*lines, " ".join(words)] if words else lines
 
 
-def fit_line(text: str, width: int, largest: int, smallest: int, *, bold: bool = False) -> int:
-    """The largest size at which one line fits the width; `smallest` where none does."""
-    size = largest
-    while size > smallest:
-        over = width_of(text, size, bold=bold) / max(1, width)
-        if over <= 1:
-            return size
-        size = max(smallest, min(size - 1, int(size / over)))
-    return size
-
-
-@dataclass(frozen=True, slots=True)
-class Block:
-    """A paragraph and the smaller lines under it, set to fit a box."""
-
-    size: int
-    lines: tuple[str, ...]
-    small: int
-    below: tuple[str, ...]
-
-
-def fit_block(
-    text: str,
-    more: Sequence[str],
-    box: tuple[int, int],
-    largest: int,
-    smallest: int,
-    *,
-    bold: bool = False,
-    small_bold: bool = False,
-) -> Block:
-    """The largest setting of `text`, with `more` under it, that fits a box (width, height).
-
-    Every sentence begins a line of its own where that costs little. Nothing is set under
-    `smallest`: there, whole paragraphs of `more` are left off from the end, since half a caution
-    is worse than none; `text` itself is cut with an ellipsis at the very last.
-    """
-    kept = list(more)
-    while True:
-        best = _largest_block(text, kept, box, largest, smallest, bold, small_bold)
-        if best is not None:
-            return best
-        if not kept:
-            break
-        kept.pop()
-    width, height = box
-    lines = wrap(text, smallest, width, bold=bold)
-    room = max(1, (height + smallest // 2) // line_height(smallest))
-    if len(lines) > room:
-        rest = " ".join(lines[room - 1 :])
-        lines = [*lines[: room - 1], shorten(rest, smallest, width, bold=bold)]
-    return Block(smallest, tuple(lines), smallest, ())
-
-
-def _largest_block(
-    text: str,
-    more: Sequence[str],
-    box: tuple[int, int],
-    largest: int,
-    smallest: int,
-    bold: bool,
-    small_bold: bool,
-) -> Block | None:
-    flowing: Block | None = None
-    apart: Block | None = None
-    sentences = [part for part in _SENTENCES.split(text) if part]
-    for paragraphs in ([text], sentences):
-        low, high, best = smallest, max(smallest, largest), None
-        while low <= high:
-            size = (low + high) // 2
-            block = _set(paragraphs, more, box, size, smallest, bold, small_bold)
-            if block is not None:
-                best, low = block, size + 1
-            else:
-                high = size - 1
-        flowing, apart = (best, None) if paragraphs == [text] else (flowing, best)
-    if apart is not None and flowing is not None and apart.size >= flowing.size * 0.8:
-        return apart
-    return flowing
-
-
-def _set(
-    paragraphs: Sequence[str],
-    more: Sequence[str],
-    box: tuple[int, int],
-    size: int,
-    smallest: int,
-    bold: bool,
-    small_bold: bool,
-) -> Block | None:
-    """The block at one size, or None where it does not fit."""
-    width, height = box
-    small = max(smallest, min(round(size * 0.55), round(smallest * 1.5)))
-    lines = [line for text in paragraphs for line in wrap(text, size, width, bold=bold)]
-    below = [line for text in more for line in wrap(text, small, width, bold=small_bold)]
-    tall = line_height(size) * len(lines) + line_height(small) * len(below)
-    spare = line_height(small if below else size) - round((small if below else size) * 0.98)
-    wide = max(
-        [width_of(line, size, bold=bold) for line in lines]
-        + [width_of(line, small, bold=small_bold) for line in below],
-        default=0,
-    )
-    if tall - spare > height or wide > width:
-        return None
-    return Block(size, tuple(lines), small, tuple(below))
+def cut(word: str, size: int, width: int, *, bold: bool = False) -> list[str]:
+    """A row in pieces no wider than `width`, broken anywhere; each has a letter at least."""
+    pieces, piece = [], ""
+    for sign in word:
+        if piece and width_of(piece + sign, size, bold=bold) > width:
+            pieces.append(piece)
+            piece = ""
+        piece += sign
+    return [*pieces, piece] if piece else pieces
 
 
 def shorten(text: str, size: int, width: int, *, bold: bool = False) -> str:
@@ -245,14 +150,19 @@ def rise(face: pygame.font.Font, size: int) -> int:
 
 def number_width(template: str, size: int) -> float:
     """Width of a number at a type size."""
-    return size * sum(POINT if sign == "." else FIGURE for sign in template)
+    return size * sum(_share(sign) for sign in template)
 
 
-def number_size(template: str, unit: str, width: int, height: int) -> int:
+def _share(sign: str) -> float:
+    """Width of a sign of the number as a share of the type size."""
+    return POINT if sign == "." else FRACTION if sign in FRACTIONS else FIGURE
+
+
+def number_size(template: str, unit: str, width: int, height: int, least: int = 0) -> int:
     """The largest type size at which any number like `template`, with its unit, fits the box."""
     size = max(6, int(height / CAPITAL))
     while size > 6:
-        unit_width = width_of(unit, unit_size(size), bold=True) + size * 0.18 if unit else 0
+        unit_width = width_of(unit, unit_size(size, least), bold=True) + size * 0.18 if unit else 0
         over = (number_width(template, size) + unit_width) / width
         if over <= 1:
             return size
@@ -260,14 +170,14 @@ def number_size(template: str, unit: str, width: int, height: int) -> int:
     return size
 
 
-def unit_drop(unit: str, size: int) -> int:
+def unit_drop(unit: str, size: int, least: int = 0) -> int:
     """How far the unit behind a number of that size reaches below the line."""
-    return round(unit_size(size) * 0.22) if any(sign in "pgy" for sign in unit) else 0
+    return round(unit_size(size, least) * 0.22) if any(sign in "pgy" for sign in unit) else 0
 
 
-def unit_size(size: int) -> int:
-    """Type size of the unit behind a number of that size."""
-    return max(6, round(size * 0.3))
+def unit_size(size: int, least: int = 0) -> int:
+    """Type size of the unit behind a number of that size, where none is under `least`."""
+    return max(6, least, round(size * 0.3))
 
 
 @lru_cache(maxsize=48)
@@ -280,7 +190,7 @@ def _figure(sign: str, size: int, colour: Colour, paper: Colour) -> tuple[pygame
     figure = pygame.Surface(ink.size, depth=32)
     figure.fill(paper)
     figure.blit(image, (-ink.left, -ink.top))
-    left = round((FIGURE * size - image.get_width()) / 2) + ink.left
+    left = round((_share(sign) * size - image.get_width()) / 2) + ink.left
     return figure, left, ink.top - rise(face, size)
 
 
@@ -292,8 +202,12 @@ def write_number(
     size: int,
     colour: Colour,
     paper: Colour,
+    least: int = 0,
 ) -> pygame.Rect:
-    """The large number with its figures' top left at `at`; the box of number and unit."""
+    """The large number with its figures' top left at `at`; the box of number and unit.
+
+    The unit is set no smaller than `least`.
+    """
     x = float(at[0])
     base = at[1] + round(size * CAPITAL)
     for sign in number:
@@ -315,9 +229,9 @@ def write_number(
         else:
             glyph, left, top = _figure(sign, size, colour, paper)
             surface.blit(glyph, (round(x) + left, at[1] + top))
-        x += FIGURE * size
+        x += _share(sign) * size
     if unit:
-        small = unit_size(size)
+        small = unit_size(size, least)
         x += size * 0.12
         # a degree sign stands at the top of the figures, any word on their line
         top = at[1] if unit == "°" else base - round(small * CAPITAL)

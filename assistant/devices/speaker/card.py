@@ -19,8 +19,8 @@ from assistant.devices.speaker.voice import Sound
 from assistant.errors import DeviceFailed, DeviceMissing
 
 DEVICE = "speaker"
-RATE = 22_050
-"""The speech engine's own, in Hz; taken where the card allows it."""
+RATE = 24_000
+"""The clear voice's own, in Hz; taken where the card allows it."""
 STALL_SECONDS = 1.7
 """A card that asks for no sound for so long has stopped."""
 WAKING_SECONDS = 3.0

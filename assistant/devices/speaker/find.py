@@ -10,8 +10,13 @@ from assistant.devices.speaker.card import CardPlayer
 from assistant.devices.speaker.players import FolderPlayer, Player
 from assistant.devices.speaker.queued import QueuedSpeaker, Report, no_report
 from assistant.devices.speaker.silent import PrintedSpeaker
-from assistant.devices.speaker.voice import Voice
+from assistant.devices.speaker.steady_voice import SteadyVoice
+from assistant.devices.speaker.voice import Engine, Voice
 from assistant.errors import DeviceMissing
+
+CLEAR, SYSTEM = "clear", "system"
+"""The voices by name."""
+LESS_CLEAR = "The system's voice speaks, which is understood less in noise"
 
 Mode = Literal["auto", "card", "files", "print"]
 """`auto`: the best there is; the others: that one, also where there is a better one."""
@@ -25,17 +30,19 @@ def find_speaker(
     voice: str | None = None,
     rate: float = 190,
     volume: float = 1.0,
+    shape: float = 1.0,
     tell: Callable[[str], None] = print,
     report: Report = no_report,
 ) -> QueuedSpeaker | PrintedSpeaker:
     """The best voice of this computer; its `notices` say what is missing and what that costs.
 
-    `folder` takes the sound files where there is no sound card; `tell` prints a line. Raises
+    `voice` is `clear` (or None), `system`, or the name of one of the system's voices. `folder`
+    takes the sound files where there is no sound card; `tell` prints a line. Raises
     `DeviceMissing` only where `mode` asks for a card or files and they can't be had.
     """
     if mode == "print":
         return PrintedSpeaker(tell)
-    engine = Voice(voice)
+    engine = voice_of(voice)
     try:
         engine.start()
         player, notices = _player(folder, mode, card, tell)
@@ -44,7 +51,18 @@ def find_speaker(
         if mode != "auto":
             raise
         return PrintedSpeaker(tell, (f"{missing}.",))
-    return QueuedSpeaker(engine, player, rate=rate, volume=volume, notices=notices, report=report)
+    if isinstance(engine, SteadyVoice) and engine.standing_in:
+        notices = (*notices, f"{LESS_CLEAR}: {engine.standing_in}.")
+    return QueuedSpeaker(
+        engine, player, rate=rate, volume=volume, shape=shape, notices=notices, report=report
+    )
+
+
+def voice_of(name: str | None) -> Engine:
+    """The engine that goes by that name in the settings, not started yet."""
+    if name in (None, CLEAR):
+        return SteadyVoice(Voice(kind="clear"), Voice())
+    return Voice(None if name == SYSTEM else name)
 
 
 def _player(

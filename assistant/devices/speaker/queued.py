@@ -5,17 +5,21 @@ from __future__ import annotations
 import threading
 import time
 from collections.abc import Callable, Sequence
+from contextlib import suppress
 from itertools import chain, repeat
 
+from assistant.devices.speaker.card import CardPlayer
 from assistant.devices.speaker.players import Player
 from assistant.devices.speaker.sentences import Sentences
 from assistant.devices.speaker.voice import DEVICE as ENGINE
-from assistant.devices.speaker.voice import Voice
+from assistant.devices.speaker.voice import Engine, TextRefused
 from assistant.errors import BadInput, DeviceFailed, DeviceMissing
 from assistant.spoken import Sentence, Urgency
 
 SLOWEST, FASTEST = 80, 300
 """Words a minute."""
+MOST_SHAPED = 1.5
+"""Times the usual shaping for noise."""
 PAUSES = (0.25, 0.5, 1.0, 2.0, 4.0, 8.0)
 """Seconds before each new try at a device that is gone; the last is repeated."""
 
@@ -45,15 +49,18 @@ class QueuedSpeaker:
 
     def __init__(
         self,
-        voice: Voice,
+        voice: Engine,
         player: Player,
         *,
         rate: float = 190,
         volume: float = 1.0,
+        shape: float = 1.0,
         notices: tuple[str, ...] = (),
         report: Report = no_report,
     ) -> None:
         self.name = player.name
+        self.aloud = isinstance(player, CardPlayer)
+        """Whether it is heard in the room."""
         self.notices = notices
         """What the operator must be told of this voice, one plain sentence each."""
         self.trouble = ""
@@ -64,8 +71,10 @@ class QueuedSpeaker:
         self._busy = False
         self._halt = threading.Event()
         self._closed = False
-        self._rate, self._volume = 0, 0.0
-        self.adjust(rate=rate, volume=volume)
+        self._ahead: list[str] = []
+        """Sentences that may be said soon: made while there is nothing to say."""
+        self._rate, self._volume, self._shape = 0, 0.0, 1.0
+        self.adjust(rate=rate, volume=volume, shape=shape)
         self._thread = threading.Thread(target=self._run, name="speaker", daemon=True)
         self._thread.start()
 
@@ -91,8 +100,22 @@ class QueuedSpeaker:
             self._halt.set()
             self._changed.notify_all()
 
-    def adjust(self, *, rate: float | None = None, volume: float | None = None) -> None:
-        """Words a minute (80 to 300) and volume (0 to 1) from the next sentence on."""
+    def foresee(self, sentences: Sequence[str]) -> None:
+        """Sentences that may be said next, in place of those foreseen before: their sound is made
+        while there is nothing to say."""
+        with self._changed:
+            self._ahead = [text for text in sentences if text.strip()]
+            self._changed.notify_all()
+
+    def adjust(
+        self,
+        *,
+        rate: float | None = None,
+        volume: float | None = None,
+        shape: float | None = None,
+    ) -> None:
+        """Words a minute (80 to 300), volume (0 to 1) and how much the voice is shaped for noise (0
+        to 1.5) from the next sentence on."""
         if rate is not None:
             if not SLOWEST <= rate <= FASTEST:
                 raise BadInput("rate", rate, f"wanted {SLOWEST} to {FASTEST} words a minute")
@@ -101,6 +124,10 @@ class QueuedSpeaker:
             if not 0 <= volume <= 1:
                 raise BadInput("volume", volume, "wanted 0 to 1")
             self._volume = float(volume)
+        if shape is not None:
+            if not 0 <= shape <= MOST_SHAPED:
+                raise BadInput("shape", shape, f"wanted 0 to {MOST_SHAPED}")
+            self._shape = float(shape)
 
     @property
     def speaking(self) -> bool:
@@ -132,10 +159,16 @@ class QueuedSpeaker:
             sentence = self._take()
             begun = time.monotonic()
             try:
-                if sentence is None:
+                if sentence is None and self._ahead:
+                    self._make_ahead()
+                elif sentence is None:
                     self._player.still_there()
                 else:
                     self._speak(sentence)
+            except TextRefused as refused:
+                unspoken = [sentence] if sentence is not None else []
+                self._report(refused.why, unspoken)
+                self._report("", ())
             except DeviceFailed as failed:
                 if failed.device == ENGINE and time.monotonic() - begun > NO_TIME_LEFT:
                     self._lose(sentence, failed.why)
@@ -154,7 +187,9 @@ class QueuedSpeaker:
         with self._changed:
             self._busy = False
             self._changed.notify_all()
-            self._changed.wait_for(lambda: self._waiting or self._closed, WATCH_SECONDS)
+            self._changed.wait_for(
+                lambda: self._waiting or self._closed or self._ahead, WATCH_SECONDS
+            )
             sentence = self._waiting.next()
             if sentence is not None:
                 self._halt.clear()
@@ -175,8 +210,16 @@ class QueuedSpeaker:
         else:
             self._report("", ())
 
+    def _make_ahead(self) -> None:
+        """One of the sentences to come. What fails here is told when it is to be said."""
+        with self._changed:
+            text = self._ahead.pop(0) if self._ahead else ""
+        if text:
+            with suppress(DeviceFailed):
+                self._voice.sound(text, self._rate, self._shape)
+
     def _speak(self, sentence: Sentence) -> None:
-        sound = self._voice.sound(sentence.text, self._rate)
+        sound = self._voice.sound(sentence.text, self._rate, self._shape)
         if not self._halt.is_set():
             self._player.play(sound, sentence.text, self._volume, self._halt)
 

@@ -28,8 +28,17 @@ class PrintedSpeaker:
     def hush(self) -> None:
         """Nothing waits."""
 
-    def adjust(self, *, rate: float | None = None, volume: float | None = None) -> None:
-        """Print has neither."""
+    def foresee(self, sentences: Sequence[str]) -> None:
+        """Print needs no time."""
+
+    def adjust(
+        self,
+        *,
+        rate: float | None = None,
+        volume: float | None = None,
+        shape: float | None = None,
+    ) -> None:
+        """Print has none of them."""
 
     def wait(self, timeout: float | None = None) -> bool:
         """All is printed already."""
@@ -50,6 +59,7 @@ class SilentSpeaker:
 
     def __init__(self, *, holds: bool = False) -> None:
         self.said: list[Sentence] = []
+        self.foreseen: list[str] = []
         self.hushed = 0
         self.settings: dict[str, float] = {}
         self.trouble = ""
@@ -83,9 +93,19 @@ class SilentSpeaker:
         self.hushed += 1
         self._quiet.set()
 
-    def adjust(self, *, rate: float | None = None, volume: float | None = None) -> None:
+    def foresee(self, sentences: Sequence[str]) -> None:
+        """Keep them."""
+        self.foreseen = list(sentences)
+
+    def adjust(
+        self,
+        *,
+        rate: float | None = None,
+        volume: float | None = None,
+        shape: float | None = None,
+    ) -> None:
         """Keep the settings."""
-        for name, value in (("rate", rate), ("volume", volume)):
+        for name, value in (("rate", rate), ("volume", volume), ("shape", shape)):
             if value is not None:
                 self.settings[name] = value
 

@@ -1,19 +1,20 @@
-"""Sentences to sound: the speech engine in a child process, watched, with what it said kept."""
+"""Sentences to sound: a speech engine in a child process, watched, with what it said kept."""
 
 from __future__ import annotations
 
 import json
+import os
 import queue
 import re
 import subprocess
 import sys
 import threading
+import time
 from collections import OrderedDict
 from collections.abc import Sequence
 from contextlib import suppress
 from dataclasses import dataclass
-from pathlib import Path
-from typing import Any
+from typing import Any, Literal, Protocol
 
 import numpy as np
 import soundfile
@@ -24,11 +25,16 @@ from assistant.scratch import Scratch
 
 DEVICE = "voice"
 COST = "sentences are only written, not spoken"
-CHILD = Path(__file__).with_name("child.py")
+CHILD = "assistant.devices.voice.child"
+
+Kind = Literal["clear", "system"]
 
 START_SECONDS = 5.0
+LOADING_SECONDS = 30.0
+"""An engine that isn't ready by then hangs."""
 ANSWER_SECONDS = 1.5
-"""The engine makes a sentence in about 0.01 s; one that takes this long hangs."""
+"""An engine makes a sentence in 0.01 s (the system's) or 0.03 s (the clear one), four times that
+on a busy computer; one that takes this long hangs."""
 SILENCE = 0.002
 TAIL_SECONDS = 0.1
 KEPT_BYTES = 16 * 1024 * 1024
@@ -46,6 +52,26 @@ class Sound:
     def seconds(self) -> float:
         """How long it lasts."""
         return self.samples.size / self.rate
+
+
+class TextRefused(DeviceFailed):
+    """The engine can't say this text; it is well otherwise."""
+
+
+class Engine(Protocol):
+    """Makes sound of text. Used from one thread; `close` may come from another."""
+
+    def start(self) -> None:
+        """Be ready. Raises `DeviceMissing` where there is no speech engine."""
+
+    def sound(self, text: str, rate: int, shape: float = 1.0) -> Sound:
+        """`text` as sound at `rate` words a minute, shaped for noise by `shape` (0 to 1.5).
+
+        Raises `TextRefused` for this text, `DeviceFailed` where the engine fails.
+        """
+
+    def close(self) -> None:
+        """End it."""
 
 
 def shortest(text: str, rate: int) -> float:
@@ -68,25 +94,31 @@ def trimmed(samples: NDArray[np.float32], rate: int) -> NDArray[np.float32]:
 
 
 class Voice:
-    """The speech engine. Used from one thread; `close` may come from another."""
+    """One speech engine. Used from one thread; `close` may come from another."""
 
     def __init__(
         self,
         voice: str | None = None,
         *,
-        command: Sequence[str] = (sys.executable, str(CHILD)),
+        kind: Kind = "system",
+        command: Sequence[str] = (),
         answer_seconds: float = ANSWER_SECONDS,
         kept_bytes: int = KEPT_BYTES,
     ) -> None:
-        """`voice` is the engine's own name of a voice, None its usual one."""
+        """`voice` is the system engine's own name of a voice, None its usual one. `command` is
+        another process to ask."""
         self.voice = voice
-        self._command = list(command)
+        # -P: a file of that name where the program was started is no module of ours
+        self._command = list(command or (sys.executable, "-P", "-m", CHILD, kind))
         self._patience = answer_seconds
+        self._loading = LOADING_SECONDS if kind == "clear" else START_SECONDS
         self._room = kept_bytes
-        self._kept: OrderedDict[tuple[str, int], Sound] = OrderedDict()
+        self._kept: OrderedDict[tuple[str, int, float], Sound] = OrderedDict()
         self._scratch = Scratch("voice")
         self._process: subprocess.Popen[str] | None = None
         self._answers: queue.Queue[str] = queue.Queue()
+        self._is_ready = False
+        self._begun = 0.0
         self._count = 0
 
     def start(self) -> None:
@@ -94,9 +126,43 @@ class Voice:
 
         Raises `DeviceMissing` where there is no speech engine.
         """
-        if self._process is not None and self._process.poll() is None:
+        if not self.ready(self._loading):
+            self._kill()
+            raise DeviceMissing(
+                DEVICE, f"the speech engine gave no answer in {self._loading:g} s", COST
+            )
+
+    def ready(self, patience: float = 0.0) -> bool:
+        """Start the engine if it isn't started, and wait `patience` seconds for it to be ready.
+
+        Raises `DeviceMissing` where it ends or says that it can't.
+        """
+        self._begin()
+        if self._is_ready:
+            return True
+        until = time.monotonic() + patience
+        try:
+            line = self._answers.get(timeout=max(0.001, until - time.monotonic()))
+        except queue.Empty:
+            if time.monotonic() - self._begun < LOADING_SECONDS:
+                return False
+            line = ""
+        try:
+            self._read(line)
+        except DeviceFailed as failed:
+            self._kill()
+            raise DeviceMissing(DEVICE, failed.why, COST) from failed
+        self._is_ready = True
+        return True
+
+    def _begin(self) -> None:
+        process = self._process
+        # one that ended while it was loading has left word why
+        if process is not None and (not self._is_ready or process.poll() is None):
             return
+        self._kill()
         self._answers = queue.Queue()
+        self._begun = time.monotonic()
         self._process = subprocess.Popen(
             self._command,
             stdin=subprocess.PIPE,
@@ -104,28 +170,25 @@ class Voice:
             stderr=subprocess.DEVNULL,
             text=True,
             encoding="utf-8",
+            env=dict(os.environ, PYTHONPATH=os.pathsep.join(filter(None, sys.path))),
         )
         threading.Thread(
             target=_pass_on, args=(self._process, self._answers), name="voice", daemon=True
         ).start()
-        try:
-            self._await(START_SECONDS)
-        except DeviceFailed as failed:
-            self._kill()
-            raise DeviceMissing(DEVICE, failed.why, COST) from failed
 
-    def sound(self, text: str, rate: int) -> Sound:
-        """`text` as sound at `rate` words a minute.
+    def sound(self, text: str, rate: int, shape: float = 1.0) -> Sound:
+        """`text` as sound at `rate` words a minute, shaped for noise by `shape` (0 to 1.5; the
+        system's voice comes as it is).
 
-        Raises `DeviceFailed` where the engine hangs, crashes or refuses: the next call starts it
-        anew.
+        Raises `TextRefused` for a text that the engine can't say, `DeviceFailed` where it hangs
+        or crashes: the next call starts it anew.
         """
-        key = (text, rate)
+        key = (text, rate, shape)
         kept = self._kept.get(key)
         if kept is not None:
             self._kept.move_to_end(key)
             return kept
-        sound = self._make(text, rate)
+        sound = self._make(text, rate, shape)
         self._kept[key] = sound
         while sum(one.samples.nbytes for one in self._kept.values()) > self._room:
             self._kept.popitem(last=False)
@@ -136,18 +199,22 @@ class Voice:
         self._kill()
         self._scratch.close()
 
-    def _make(self, text: str, rate: int) -> Sound:
+    def _make(self, text: str, rate: int, shape: float) -> Sound:
         try:
             self.start()
         except DeviceMissing as missing:
             raise DeviceFailed(DEVICE, missing.why) from missing
         self._count += 1
         file = self._scratch.path / f"{self._count}.wav"
-        asked = {"text": text, "rate": rate, "voice": self.voice, "file": str(file)}
+        asked = {
+            "text": text, "rate": rate, "voice": self.voice, "shape": shape, "file": str(file)
+        }  # fmt: skip
         try:
             self._tell(asked)
-            self._await(self._patience)
+            self._read(self._await())
             samples, its_rate = soundfile.read(file, dtype="float32", always_2d=True)
+        except TextRefused:
+            raise
         except (DeviceFailed, OSError, soundfile.SoundFileError) as error:
             self._kill()
             why = error.why if isinstance(error, DeviceFailed) else str(error)
@@ -167,25 +234,33 @@ class Voice:
         process.stdin.write(json.dumps(asked) + "\n")
         process.stdin.flush()
 
-    def _await(self, seconds: float) -> None:
+    def _await(self) -> str:
         try:
-            line = self._answers.get(timeout=seconds)
+            return self._answers.get(timeout=self._patience)
         except queue.Empty:
             raise DeviceFailed(
-                DEVICE, f"the speech engine gave no answer in {seconds:g} s"
+                DEVICE, f"the speech engine gave no answer in {self._patience:g} s"
             ) from None
+
+    def _read(self, line: str) -> None:
+        """Raises `DeviceFailed` for an answer that isn't well, `TextRefused` for a refusal."""
         if not line:
             raise DeviceFailed(DEVICE, "the speech engine ended")
         try:
             answer = json.loads(line)
-            why = "" if answer["ok"] else str(answer["error"])
-        except (ValueError, KeyError, TypeError):
-            why = f"something unreadable: {line.strip()[:60]!r}"
-        if why:
-            raise DeviceFailed(DEVICE, f"the speech engine says {why}")
+            if answer["ok"]:
+                return
+            refused = answer.get("refused")
+            why = str(refused if refused is not None else answer["error"])
+        except (ValueError, KeyError, TypeError, AttributeError):
+            refused, why = None, f"something unreadable: {line.strip()[:60]!r}"
+        if refused is not None:
+            raise TextRefused(DEVICE, f"the speech engine can't say this: {why}")
+        raise DeviceFailed(DEVICE, f"the speech engine says {why}")
 
     def _kill(self) -> None:
         process, self._process = self._process, None
+        self._is_ready = False
         if process is None:
             return
         process.kill()

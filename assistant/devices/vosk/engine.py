@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import json
+import sys
 from dataclasses import dataclass
 from pathlib import Path
+from types import ModuleType
 from typing import Any
 
 import numpy as np
@@ -33,12 +35,12 @@ class Engine:
     def __init__(self, folder: Path) -> None:
         """Load it; takes 0.1 s for a small model. Raises `DeviceMissing`."""
         try:
-            import vosk
+            vosk = _library()
         except (ImportError, OSError) as error:
             raise DeviceMissing(DEVICE, f"the package vosk can't be used: {error}", COST) from error
         # Kaldi's own chatter would stand between the lines that the operator reads.
         vosk.SetLogLevel(-1)
-        self._vosk: Any = vosk
+        self._vosk = vosk
         try:
             self._model: Any = vosk.Model(str(folder))
         except Exception as error:  # the library raises nothing more exact
@@ -111,3 +113,17 @@ class Utterance:
             readings = sorted(joined or readings, key=lambda reading: -reading.score)
             del readings[self._alternatives :]
         return readings
+
+
+def _library() -> Any:
+    """The package vosk, without what it needs only to fetch models, which is never done here: to
+    import `requests` opens a socket, to see whether this computer has the newer addresses."""
+    stand_in = "requests" not in sys.modules
+    if stand_in:
+        sys.modules["requests"] = ModuleType("requests")
+    try:
+        import vosk
+    finally:
+        if stand_in:
+            del sys.modules["requests"]
+    return vosk

@@ -22,7 +22,6 @@ from assistant.jobs.off_size import need_metal
 from assistant.jobs.passes import Pass, roughing_passes
 from assistant.jobs.sizing import Sizing
 from assistant.jobs.steps import (
-    NO_SURFACE,
     Cut,
     Facts,
     FactValue,
@@ -51,6 +50,14 @@ class DiameterWork(DepthWork):
     """What the dial counts for a change of one in the diameter: 1 or a half."""
     springy: bool = False
     """Whether a spring pass is taken before it is measured."""
+
+    @property
+    def counted(self) -> str:
+        """What the dial, and every depth told on it, is counted on."""
+        return "on the diameter" if self.axis.diameter_reading else "on the radius"
+
+    def _cut(self, name: str, one: Pass) -> Cut:
+        return replace(super()._cut(name, one), left_on=self.counted)
 
     @cached_property
     def least_cut(self) -> Decimal:
@@ -151,7 +158,6 @@ def diameter_work(
         formula=f"the change of diameter; this dial counts {kind}",
         on_dial=on_dial,
         springy=springy,
-        begins=NO_SURFACE if after is None else after.surface,
     )
 
 
@@ -204,6 +210,7 @@ def touch_work(one: Diameter, machine: Machine) -> Touch:
         axis=CROSS,
         toward=one.sign,
         surface=where,
+        stays=False,
     )
 
 

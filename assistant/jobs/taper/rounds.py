@@ -82,15 +82,11 @@ def known(job: TaperJob, facts: Facts, rounds: list[Round], roughed: int) -> tup
     sizes: list[ToldSize] = []
     place = 0
     for one in told_sizes(facts, SIZE):
-        since = (
-            names.index(f"{SIZE}.{one.number}") > names.index(f"small.{last.number}")
-            if held is not None
-            else False
-        )
+        since = right and names.index(f"{SIZE}.{one.number}") > names.index(f"small.{last.number}")
         if since and held is not None:
             sizes.append(held)
             held, place = None, len(sizes)
-        away = Decimal(0) if right and since else job.taper.ratio * job.away
+        away = Decimal(0) if since else job.taper.ratio * job.away
         sizes.append(replace(one, size=job.q(job.m(one.size) + away)))
     if held is not None:
         sizes.append(held)
@@ -126,7 +122,8 @@ class TaperStroke(LengthwiseStroke):
     def back(self, name: str) -> list[Step]:
         """After the last roughing pass: two diameters, until they differ as they should."""
         steps = super().back(name)
-        last = self.work.passes[-1]
+        # the last that is roughed, whatever was measured on the way to it
+        last = [one for leg in self.work.legs for one in (leg.begun, *leg.passes) if one][-1]
         if name != self.work.id(f"{last.kind}-{last.number}"):
             return steps
         for one in self.rounds:
@@ -168,6 +165,7 @@ class TaperStroke(LengthwiseStroke):
                     spindle_words="Spindle off.",
                     say=say, cautions=MEASURE_CAUTIONS, fact=f"{name}.{one.number}",
                     instead=SIZE if name == "small" else NO_SURFACE,
+                    at_none=job.q(job.one.stock) if name == "small" else None,
                     gauge="micrometer",
                     figure=Figure(job.q(size), f"the {_MARK[name]}, about", places(unit)),
                     nominal=job.q(size), band_low=job.q(size) - slack,
@@ -253,6 +251,6 @@ class TaperStroke(LengthwiseStroke):
             id=f"{name}-cut", title="Proving cut", number=number, of=work.count,
             depth=job.q(work.depth_at(target)), taken=job.q(light),
             remaining=job.q(max(Decimal(0), work.aim - work.depth_at(target))),
-            figure=work.aim_figure,
+            left_on=work.counted, figure=work.aim_figure,
         )  # fmt: skip
         return [move, self._feed(cut, (self.feed_words,), self._after(cut)), *self.returned(name)]

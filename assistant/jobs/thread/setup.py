@@ -148,7 +148,6 @@ def touch(job: ThreadJob, machine: Machine) -> list[Step]:
     where = "the bore" if job.inner else "the outside"
     steps: list[Step] = [
         Touch(
-            stays=True,
             id="touch-work",
             title=f"Touch {where}",
             spindle="on",
@@ -203,7 +202,6 @@ def to_zeros(job: ThreadJob, machine: Machine) -> list[Step]:
 def _zero_compound(sign: int, where: str, machine: Machine) -> Touch:
     to_zero = " to zero" if machine.axis("compound").settable else ""
     return Touch(
-        stays=True,
         id="zero-compound",
         title="Zero the compound too",
         say=(f"Don't move it. Now the compound's dial{to_zero} as well.",),
@@ -223,7 +221,7 @@ def picked_up(job: ThreadJob, machine: Machine) -> list[Step]:
         Note(id="pick-up", title="Pick the thread up", spindle="off",
              say=("Half nut closed on its line. Turn the spindle forward by hand.",
                   "That takes the slack up. Then leave it standing.")),
-        Touch(stays=True, id="touch-groove", title="Into the groove",
+        Touch(id="touch-groove", title="Into the groove",
               say=("Work the tool down into the groove with both slides.",
                    "Touching both flanks? Then the cross slide's zero is there."),
               axis=CROSS, toward=sign, surface=groove),

@@ -1,8 +1,9 @@
-"""A handwheel's dial around the place where to stop, and the turns to get there.
+"""A handwheel's dial around the place where to stop, the way the hand goes, and the turns.
 
 Drawn as the operator sees it on arriving: the fixed line of the machine on top, the graduation
-to stop at under it, its neighbours left and right. On most dials the numbers rise to the left or
-the right depending on the make, which the profile does not tell; here they rise to the right.
+to stop at under it, its neighbours left and right. Which side the larger numbers are on follows
+from the way the wheel is turned; where the profile doesn't tell that, they are drawn at the right,
+and no wheel is drawn, since a hand that goes the wrong way would be worse than none.
 """
 
 from __future__ import annotations
@@ -21,7 +22,7 @@ from assistant.present.drawings.model import (
     Weight,
     arc_points,
 )
-from assistant.present.formatting import dial_sense, dial_text
+from assistant.present.formatting import dial_sense, dial_text, hand_sense
 from assistant.spoken import DialMove
 from assistant.units import magnitude, quantity
 
@@ -33,19 +34,33 @@ _SPREAD = 24.0
 """Half the drawn sector in degrees."""
 
 
-def dial_sector(move: DialMove) -> Drawing:
-    """The dial as it looks when it is set."""
+_WHEEL = (0.0, 10.4)
+_RIM = 3.0
+"""The handwheel under the dial: where, and its radius."""
+_REACH = 70
+"""Half the arc in degrees, from the top of the wheel, along which the hand is drawn going."""
+
+
+def dial_sector(move: DialMove, way: str | None = None) -> Drawing:
+    """The dial as it looks when it is set, with the wheel and the hand on it.
+
+    `way` is that of the hand's travel where it is not the move's own; '' where nothing moves.
+    """
+    way = move.direction if way is None else way
     unit = str(move.wheel.per_turn.units)
     step = magnitude(move.wheel.graduation, unit)
     stop = magnitude(move.reading, unit)
     turn = magnitude(move.wheel.per_turn, unit)
     divisions = int(turn / step)
     at = stop / step
+    sense, hand = dial_sense(move, way), hand_sense(move, way)
+    # the top of a wheel that is turned clockwise goes right, so what comes stands at the left
+    larger = -sense * hand or 1
     first = math.ceil(float(at) - _SHOWN)
     items: list[Primitive] = []
     items.append(Line(arc_points((0, 0), _RADIUS, 90 + _SPREAD, 90 - _SPREAD), Ink.EDGE))
     for number in range(first, math.floor(float(at) + _SHOWN) + 1):
-        angle = 90 - (number - float(at)) / _SHOWN * (_SPREAD - 1)
+        angle = 90 - larger * (number - float(at)) / _SHOWN * (_SPREAD - 1)
         place = number % divisions
         numbered = place % 10 == 0
         half = place % 5 == 0
@@ -59,17 +74,35 @@ def dial_sector(move: DialMove) -> Drawing:
         Polygon(((0, _RADIUS + 0.1), (-0.5, _RADIUS + 1.4), (0.5, _RADIUS + 1.4)), Ink.MARK)
     )
     items.append(Line(((0, _RADIUS - 1.7), (0, _RADIUS + 0.2)), Ink.MARK, Weight.HEAVY))
-    items.append(_turning(dial_sense(move)))
-    side = _RADIUS * math.sin(math.radians(_SPREAD)) + 0.4
     low = (_RADIUS - 3.0) * math.cos(math.radians(_SPREAD))
+    if hand:
+        items += _wheel(hand)
+        low = _WHEEL[1] - _RIM - 0.3
+    if way:
+        words = "numbers rise" if sense > 0 else "numbers fall"
+        items.append(Text((0.0, low - 1.0), words, Anchor.CENTRE))
+        low -= 2.0
+    side = _RADIUS * math.sin(math.radians(_SPREAD)) + 0.4
     box = (-side, low, side, _RADIUS + 1.5)
     return Drawing(tuple(items), box, f"dial set at {dial_text(move.reading, move.wheel)}")
 
 
-def _turning(sense: int) -> Line:
-    """An arrow over the dial: which way the numbers go past the line."""
-    start, end = (70, 81) if sense > 0 else (110, 99)
-    return Line(arc_points((0, 0), _RADIUS + 0.8, start, end), Ink.MARK, Weight.HEAVY, arrow=True)
+def _wheel(hand: int) -> list[Primitive]:
+    """The handwheel as its operator faces it, and the way its handle goes: +1 clockwise."""
+    x, y = _WHEEL
+    start, end = (90 + hand * _REACH, 90 - hand * _REACH)
+    turn = math.radians(start)
+    handle = (x + _RIM * math.cos(turn), y + _RIM * math.sin(turn))
+    return [
+        Circle(_WHEEL, _RIM, Ink.EDGE, weight=Weight.HEAVY),
+        Line((_WHEEL, handle), Ink.EDGE, Weight.HEAVY),
+        Circle(_WHEEL, _RIM * 0.2, Ink.EDGE, filled=True),
+        Circle(handle, _RIM * 0.22, Ink.MARK, filled=True),
+        Line(
+            arc_points(_WHEEL, _RIM + 1.0, start - hand * 12, end), Ink.MARK, Weight.HEAVY,
+            arrow=True,
+        ),
+    ]  # fmt: skip
 
 
 def _polar(radius: float, angle: float) -> tuple[float, float]:

@@ -64,9 +64,10 @@ def taper_outline(dims: Mapping[str, float]) -> Drawing:
         Polygon(stub, Ink.METAL),
         Polygon(body, Ink.METAL),
         Line(((-length * 0.3, 0), (length * 1.08, 0)), Ink.FAINT, Weight.THIN, dashed=True),
-        Dimension((-length * 0.12, -large), (-length * 0.12, large), size_label(dims["large"])),
-        Dimension((length * 0.94, -small), (length * 0.94, small), size_label(dims["small"]), -1),
+        # beside the work: a slender end has no room for its own size
+        Dimension((-length * 0.34, -large), (-length * 0.34, large), size_label(dims["large"]), -1),
+        Dimension((length * 1.1, -small), (length * 1.1, small), size_label(dims["small"])),
     ]
-    box = (-length * 0.3, -large * 1.15, length * 1.1, large * 1.15)
+    box = (-length * 0.35, -large * 1.15, length * 1.12, large * 1.15)
     title = f"taper, {size_label(dims['large'])} to {size_label(dims['small'])}"
-    return Drawing(tuple(items), box, title)
+    return Drawing(tuple(items), box, title, room=(3.6, 0, 3.6, 0))

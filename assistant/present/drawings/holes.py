@@ -14,6 +14,7 @@ from assistant.present.drawings.model import (
     Primitive,
     Weight,
     arc_points,
+    touched,
 )
 
 HOLES_NEEDS = ("x_1", "y_1")
@@ -28,7 +29,8 @@ _CROWDED = 5.0
 
 def hole_map(dims: Mapping[str, float]) -> Drawing:
     """Seen from above. Also: `hole` (diameter), `circle` (of the bolt circle, about `centre_x`,
-    `centre_y`), `at` (number of the hole at hand: those before it are done).
+    `centre_y`), `at` (number of the hole at hand: those before it are done), `touch_x` or
+    `touch_y` (1 where the edge that it counts from is touched, across or along).
 
     A hole that is done is filled, the one at hand ringed, the next has a dot, those to come are
     open. A crowded map shows the neighbourhood of the hole at hand, and the whole beside it.
@@ -56,8 +58,18 @@ def hole_map(dims: Mapping[str, float]) -> Drawing:
     items.append(_cross((0.0, 0.0), span * 0.08))
     items += _marks(places, at, radius)
     edge = radius * 2.2
-    # The datum is drawn where it lies in view; the map is not made smaller for it.
+    # The datum is drawn where it lies in view; the map is made smaller for it as it is touched.
+    for name, along in (("touch_x", xs), ("touch_y", ys)):
+        if dims.get(name):
+            along += [-span * 0.1, span * 0.1]
     box = (min(xs) - edge, min(ys) - edge, max(xs) + edge, max(ys) + edge)
+    middle = ((box[0] + box[2]) / 2, (box[1] + box[3]) / 2)
+    if dims.get("touch_x"):
+        items.append(Line(((0.0, box[1]), (0.0, box[3])), Ink.EDGE, Weight.HEAVY))
+        items += touched((0.0, middle[1]), span * 0.6)
+    if dims.get("touch_y"):
+        items.append(Line(((box[0], 0.0), (box[2], 0.0)), Ink.EDGE, Weight.HEAVY))
+        items += touched((middle[0], 0.0), span * 0.6)
     return Drawing(tuple(items), box, title)
 
 
@@ -82,7 +94,8 @@ def _marks(
                 (x1 + (x2 - x1) * near, y1 + (y2 - y1) * near),
                 (x1 + (x2 - x1) * last, y1 + (y2 - y1) * last),
             )
-            items.append(Line(line, Ink.MARK, Weight.NORMAL, arrow=True))
+            # without an arrow: on the page one is the way of the table, against that of the tool
+            items.append(Line(line, Ink.EDGE, Weight.THIN, dashed=True))
     for number, place in enumerate(places, 1):
         if not _within(place, shown):
             continue

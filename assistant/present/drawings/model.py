@@ -99,6 +99,8 @@ class Text:
     """Height as a multiple of the smallest legible type."""
     ink: Ink = Ink.EDGE
     bold: bool = False
+    ringed: bool = False
+    """With a ring about it, that is never smaller than the label."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -53,7 +53,7 @@ def four_jaws(dims: Mapping[str, float]) -> Drawing:
     for number in range(1, 5):
         angle = 90 - 90 * (number - 1) + turn
         at_hand = not pair or number % 2 == pair % 2
-        items += _jaw(angle, at_hand, str(number))
+        items.append(_jaw(angle, at_hand))
     inside = bool(dims["inside"])
     items += [
         Circle(centre, 0.5, Ink.VOID, filled=True),
@@ -70,25 +70,27 @@ def four_jaws(dims: Mapping[str, float]) -> Drawing:
         arrow = ((0.0, off + 0.02), (0.0, off - 0.3)) if not inside else ((0.0, off), (0.0, -0.3))
         items.append(Line(arrow, Ink.MARK, Weight.HEAVY, arrow=True))
     items += _indicator(0.0, touch, 1.32)
+    items += [  # over the indicator's stem
+        Text(_around(90 - 90 * (number - 1) + turn, 0.85, 0.0), str(number), bold=True, ringed=True)
+        for number in range(1, 5)
+    ]
     words = f"out {size_label(swing, INDICATED)}, drawn larger" if off else "the indicator on top"
     which = {0: "a whole turn", 1: "jaws one and three", 2: "jaws two and four"}[pair]
     return Drawing(tuple(items), (-1.05, -1.05, 1.05, 1.4), f"{which}, {words}")
 
 
-def _jaw(angle: float, at_hand: bool, number: str) -> list[Primitive]:
+def _jaw(angle: float, at_hand: bool) -> Polygon:
+    """A jaw of the chuck."""
+    corners = ((0.52, -0.13), (0.98, -0.16), (0.98, 0.16), (0.52, 0.13))
+    shape = tuple(_around(angle, along, across) for along, across in corners)
+    return Polygon(shape, Ink.NEXT if at_hand else Ink.VOID)
+
+
+def _around(angle: float, along: float, across: float) -> Point:
+    """A place along and across a radius at that angle in degrees."""
     turn = math.radians(angle)
     cos, sin = math.cos(turn), math.sin(turn)
-
-    def at(along: float, across: float) -> tuple[float, float]:
-        return (along * cos - across * sin, along * sin + across * cos)
-
-    shape = (at(0.52, -0.13), at(0.98, -0.16), at(0.98, 0.16), at(0.52, 0.13))
-    return [
-        Polygon(shape, Ink.NEXT if at_hand else Ink.VOID),
-        Text(
-            at(0.85, 0.0), number, Anchor.CENTRE, ink=Ink.VOID if at_hand else Ink.EDGE, bold=True
-        ),
-    ]
+    return (along * cos - across * sin, along * sin + across * cos)
 
 
 def _indicator(x: float, y: float, top: float) -> list[Primitive]:

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from assistant.present.drawings.model import (
-    Anchor,
     Circle,
     Dimension,
     Drawing,
@@ -82,9 +81,8 @@ def block_in_vice(dims: Mapping[str, float]) -> Drawing:
         (fixed, inset, shown * 0.55),
         (moving, wide - inset, shown * 0.55),
     ):
-        items.append(Text((x, y), str(number), Anchor.CENTRE, bold=number == at))
-        if number <= done:
-            items.append(Circle((x, y), min(wide, shown) * 0.15, Ink.EDGE))
+        finished = number <= done
+        items.append(Text((x, y), str(number), bold=number == at, ringed=finished))
     if dims.get("touch_top"):
         items += touched((wide / 2, surface), unit * 0.7)
     at_right = wide + unit * 0.6

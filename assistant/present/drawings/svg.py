@@ -127,7 +127,14 @@ class _Placed:
 
     def text(self, item: Text) -> str:
         x, y = self.point(item.at)
-        return self.words(x, y + TEXT_HEIGHT * item.scale / 2, item)
+        words = self.words(x, y + TEXT_HEIGHT * item.scale / 2, item)
+        if not item.ringed:
+            return words
+        radius = TEXT_HEIGHT * item.scale * (0.5 + 0.4 * max(1, len(item.text)))
+        stroke = self.stroke(Ink.EDGE, Weight.NORMAL)
+        return (
+            f'<circle cx="{x:.3f}" cy="{y:.3f}" r="{radius:.3f}" fill="#ffffff" {stroke}/>{words}'
+        )
 
     def words(self, x: float, y: float, item: Text) -> str:
         anchor = {Anchor.LEFT: "start", Anchor.CENTRE: "middle", Anchor.RIGHT: "end"}[item.anchor]

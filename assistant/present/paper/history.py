@@ -251,6 +251,19 @@ _SETTLED = {
 }
 
 
+def _cut_to_come(state: State, step: Measure) -> bool:
+    """Whether the plan cuts on and then measures the same size again: `size.2` after `size.1`."""
+    plan = state.plan
+    if plan is None:
+        return False
+    later = plan.steps[plan.index(step.id) + 1 :]
+    size = step.fact.rpartition(".")[0]
+    for place, one in enumerate(later):
+        if isinstance(one, Measure) and size and one.fact.rpartition(".")[0] == size:
+            return any(isinstance(between, Cut) for between in later[:place])
+    return False
+
+
 def _measured(name: str, value: Quantity, line: Line, before: State, step: Measure) -> Measured:
     """The value with its limits, in their places."""
     unit = before.unit
@@ -258,7 +271,7 @@ def _measured(name: str, value: Quantity, line: Line, before: State, step: Measu
     size = replace(base, low=step.low, high=step.high)
     words, chart = "", None
     if step.low is not None or step.high is not None:
-        words = verdict(value, step.limits, unit)
+        words = verdict(value, step.limits, unit, before_cut=_cut_to_come(before, step))
         low, high = (
             None if limit is None else float(magnitude(limit, unit))
             for limit in (step.low, step.high)

@@ -41,6 +41,8 @@ def _words(bench: Bench, size: Size) -> list[str]:
         return [usual]
     asked = bench.page.instruction
     readings = [_reading(bench, axis) for axis in _axes(bench, asked)]
+    # by its name, then without: of what is asked
+    readings[1:1] = [f"dial {readings[0].partition(' dial ')[2]}"] if readings else []
     wanted = {
         "easure": [size(bench)],
         "dial": readings,

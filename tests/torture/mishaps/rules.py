@@ -71,6 +71,15 @@ def grounds(said: Said) -> bool:
     return bool(said.zeroed) or found
 
 
+def still_lost(lost: frozenset[str], said: Said) -> frozenset[str]:
+    """Of the axes whose zero is gone with the tool or the work, those that aren't found again: by
+    a touch, or by coming to what was cut. What a dial reads tells nothing of them, nor does the
+    size of a new cutter; a size that is held by limits ends the looking."""
+    if "just touching" in said.spoken:
+        lost = frozenset(axis for axis in lost if f"the {axis} dial" not in said.spoken)
+    return lost - set(said.zeroed)
+
+
 def said_of_it(spoken: str) -> bool:
     """Whether a size that is past its limits is spoken of as such."""
     return bool(WORD_OF_IT.search(spoken))
@@ -97,7 +106,8 @@ def wrong_cut(told: Told, bench: Bench) -> str:
     most = _most(bench, told.asked.key, line.axis)
     if most is not None and bite > most + wheel.graduation:
         return TOO_MUCH
-    return PAST if _past(told, told.size + line.slope * (reached - told.at), wheel) else ""
+    size = told.size + line.slope * (reached - told.at)
+    return PAST if _past(told.asked, size, wheel.graduation * abs(line.slope)) else ""
 
 
 def _by_the_bar(told: Told, bench: Bench) -> str:
@@ -114,11 +124,9 @@ def _most(bench: Bench, key: str, axis: str) -> Decimal | None:
     return most * wheel.per_job_unit(bench.job.state.unit) * wheel.counts
 
 
-def _past(told: Told, size: Decimal, wheel: meant.Dial) -> bool:
-    asked = told.asked
+def _past(asked: meant.Asked, size: Decimal, give: Decimal) -> bool:
     assert asked.low is not None
     assert asked.high is not None
-    give = wheel.graduation
     return size > asked.high + give if asked.grows else size < asked.low - give
 
 

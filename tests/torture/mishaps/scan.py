@@ -14,7 +14,7 @@ from tests.torture.mishaps.bench import Bench
 from tests.torture.mishaps.plain import Plain, demo_jobs, operation_of, walk
 from tests.torture.mishaps.trial import TROUBLES, Finding, Trial
 
-EACH = 2
+EACH = 3
 """Trials of an operation in the sample."""
 ALIKE = 3
 """Of steps that are shown alike so many are tried: the first, the last and those between."""

@@ -13,7 +13,7 @@ from tests.torture.mishaps.lines import told
 from tests.torture.mishaps.plain import Plain
 
 PLAIN = "(what is said there on the plain way)"
-BEFORE = 16
+BEFORE = 24
 """Turns until a size is asked for."""
 AFTER = 18
 """Turns after it was told."""
@@ -33,6 +33,8 @@ class Trouble:
     words: tuple[str, ...]
     shakes: bool = False
     """Whether a zero or a count may be gone by it."""
+    of_tool_or_work: bool = False
+    """Whether it is gone though the dial is as it was: reading that finds nothing then."""
     takes_back: bool = False
 
 
@@ -42,8 +44,9 @@ TROUBLES = (
     Trouble("went past by something", ("i went past by {some}",)),
     Trouble("lost count", ("lost count",), shakes=True),
     Trouble("dial slipped", ("dial slipped",), shakes=True),
-    Trouble("new cutter", ("new cutter",), shakes=True),
-    Trouble("something moved", ("something moved",), shakes=True),
+    Trouble("new cutter", ("new cutter",), shakes=True, of_tool_or_work=True),
+    Trouble("new cutter, power cut", ("new cutter", RESUME), shakes=True, of_tool_or_work=True),
+    Trouble("something moved", ("something moved",), shakes=True, of_tool_or_work=True),
     Trouble("scratch that", ("scratch that",), takes_back=True),
     Trouble("scratch that, twice", ("scratch that", "scratch that"), takes_back=True),
     Trouble("power cut", (RESUME,), shakes=True),
@@ -95,13 +98,13 @@ class Trial:
     # -- until a size is asked for ------------------------------------------------------------
 
     def _trouble(self, bench: Bench) -> Iterator[Finding]:
-        begun = page_of(bench.page)
+        begun, in_cut = page_of(bench.page), bench.cut_at_hand
         if not self.trouble.words and meant.asked(bench.job) is None:
             return
         self.tried += 1
         zeroed = bool(bench.travel)
         some = SOME[bench.job.state.unit]
-        grounded = True
+        grounded, lost = True, self._lost(bench)
         for words in self.trouble.words:
             typed = self.plain.words[self.place] if words == PLAIN else words.format(some=some)
             said = bench.say(typed)
@@ -110,8 +113,12 @@ class Trial:
             if not said.taken:
                 return
             grounded = rules.grounds(said)
+            lost = rules.still_lost(lost, said)
         if self.trouble.words and page_of(bench.page) == begun and not bench.cut_at_hand:
             return  # nothing came of it: the plain way goes on
+        if in_cut and self.trouble.of_tool_or_work and page_of(bench.page) == begun:
+            yield self._finding(rules.SHAKEN, bench)
+            return
         shaken = self.trouble.shakes and zeroed
         ahead = self.plain.benches[self.place :]
         last, same = page_of(bench.page), 0
@@ -121,7 +128,11 @@ class Trial:
                 yield from self._all_sizes(bench, asked)
                 if asked.limited:
                     return
-            if shaken and not grounded and bench.cut_at_hand:
+            line = self.plain.lines.get(meant.cutting(bench.job))
+            of_depth = line is not None and line.axis in lost
+            # the cut at hand may be finished: what is lost is needed for the next
+            counted = shaken and not grounded and not (in_cut and page_of(bench.page) == begun)
+            if bench.cut_at_hand and (of_depth or counted):
                 yield self._finding(rules.SHAKEN, bench)
                 return
             if not self.trouble.takes_back and rules.forgotten(bench, ahead):
@@ -136,6 +147,13 @@ class Trial:
                 yield self._finding(rules.STUCK, bench)
                 return
             grounded = grounded or rules.grounds(said_on)
+            lost = rules.still_lost(lost, said_on)
+
+    def _lost(self, bench: Bench) -> frozenset[str]:
+        """The axes that set a depth, and whose zero is gone with the tool or the work."""
+        if not self.trouble.of_tool_or_work:
+            return frozenset()
+        return frozenset(line.axis for line in self.plain.lines.values()) & bench.travel.keys()
 
     # -- sizes --------------------------------------------------------------------------------
 
@@ -217,7 +235,8 @@ class Trial:
             same = same + 1 if page_of(bench.page) == last else 0
             last = page_of(bench.page)
             if said is None or same >= SAME:
-                yield self._finding(rules.STUCK, bench, truth.kind)
+                if truth.kind != "past":  # a scrapped part leads nowhere
+                    yield self._finding(rules.STUCK, bench, truth.kind)
                 return
 
     def _truly(self, truth: rules.Told) -> Callable[[Bench], str]:

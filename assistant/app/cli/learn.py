@@ -1,4 +1,4 @@
-"""`wheelcall voice`: twenty phrases said once, so that the built-in ear knows the voice better."""
+"""`wheelcall learn`: twenty phrases said once, so that the built-in ear knows the voice better."""
 
 from __future__ import annotations
 
@@ -32,7 +32,7 @@ def learn_voice(folder: Path | None, *, dry_run: bool, file: Path | None) -> int
     if dry_run:
         print("Nothing is kept (--dry-run).")
     else:
-        print(f"Kept: {save_voice(learned.voice, file)}. wheelcall voice --delete removes it.")
+        print(f"Kept: {save_voice(learned.voice, file)}. wheelcall learn --delete removes it.")
     return 0
 
 

@@ -1,0 +1,1 @@
+"""The speech engines, for a process of their own: the clear voice, and the system's."""

@@ -1,0 +1,80 @@
+"""A told size held against what is believed: asked about where both can't be true.
+
+After a cut a surface is as the dial says, to the width of what nobody can tell: the gauge, the hand
+and what the cutter gave way. A size that is further off is asked about before it is taken: most
+often it is the one from before the last cut, read off the note or said by habit, and the next cut
+would be that cut once more.
+"""
+
+from __future__ import annotations
+
+from decimal import Decimal
+
+from assistant.jobs.steps import NO_SURFACE, Cut, Measure
+from assistant.session.cuts import being_cut, last_cut
+from assistant.session.state import State
+from assistant.spoken import Intent
+from assistant.units import Quantity, magnitude
+
+GIVES = Decimal("0.25")
+"""Share of a pass by which what it left may be off, cutter, work and gauge together: common
+practice, no source."""
+PLAIN = {"inch": Decimal("0.003"), "mm": Decimal("0.08")}
+"""What nobody wonders about: common practice, no source."""
+
+BEFORE = "as before the last cut"
+GROWN = "more metal than before the last cut"
+DEEPER = "deeper than the dial says by more than a pass"
+
+
+def contradicts(state: State, intent: Intent) -> str:
+    """Why a told size can't be, by what was cut; '' where it can, and for all that isn't a size of
+    a surface."""
+    if intent.name not in ("measured", "over_under"):
+        return ""
+    step = _measure(state)
+    size = _size(step, intent) if step is not None else None
+    if step is None or size is None or step.surface == NO_SURFACE or not step.slope:
+        return ""
+    begun = being_cut(state, step.surface)
+    cut = begun or last_cut(state, step.surface)
+    if cut is None or cut.leaves is None or not cut.taken.magnitude:
+        return ""
+    told_since = begun is None and _told_since(state, step, cut)
+    return "" if told_since else _off(state, step, cut, size, begun is not None)
+
+
+def _off(state: State, step: Measure, cut: Cut, size: Quantity, begun: bool) -> str:
+    """How far the size is from what the cut should have left, counted the way of the cutting."""
+    assert cut.leaves is not None
+    unit = state.plan.unit
+    taken = magnitude(cut.taken, unit)
+    more = (magnitude(size, unit) - magnitude(cut.leaves, unit)) / step.slope
+    width = max(PLAIN[unit], taken * GIVES)
+    if more > max(taken, width * 4):
+        return DEEPER
+    if more < -taken - width * 2:
+        return GROWN
+    if not begun and taken > width * 2 and abs(more + taken) <= width:
+        return BEFORE
+    return ""
+
+
+def _measure(state: State) -> Measure | None:
+    """The measurement that a size is told for now."""
+    if state.doubts:
+        return state.ahead.measure_of(state.doubts[0].surface)
+    return state.step if isinstance(state.step, Measure) else None
+
+
+def _size(step: Measure, intent: Intent) -> Quantity | None:
+    if intent.name == "measured":
+        return intent.size("size")
+    if step.nominal is None:
+        return None
+    told: Quantity = step.nominal + intent.size("deviation").to(step.nominal.units)
+    return told
+
+
+def _told_since(state: State, step: Measure, cut: Cut) -> bool:
+    return state.belief.measured.get(step.surface, 0) > state.confirmed.get(cut.id, 0)
