@@ -122,7 +122,7 @@ class Driller(Machinist[D]):
     def do(self, step: Step) -> None:
         if isinstance(step, Note):
             shown = self.job.glance
-            if fit := re.match(r"Fit the (.+?)\. ", shown.instruction):
+            if fit := re.match(r"(?:Spindle off\. )?Fit the (.+?)\. ", shown.instruction):
                 self.work.fitted = fit[1]
                 assert self.work.fitted in self.work.tools, f"no such tool: {self.work.fitted}"
             elif shown.instruction.startswith("Set the stop, counted from the touch."):
