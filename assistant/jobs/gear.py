@@ -11,7 +11,6 @@ from dataclasses import dataclass
 from decimal import Decimal
 from functools import cached_property, lru_cache
 
-from assistant.calc.gears import extra_depth
 from assistant.errors import ImpossibleInput
 from assistant.jobs import mill
 from assistant.jobs.again import before
@@ -19,8 +18,8 @@ from assistant.jobs.centring import SideTouch
 from assistant.jobs.depth_work import DepthWork
 from assistant.jobs.dividing import Dividing
 from assistant.jobs.gear_job import GearJob, blank_expected, read
+from assistant.jobs.gear_tooth import SOURCE, tooth_work
 from assistant.jobs.legs import Reached
-from assistant.jobs.sizing import Sizing
 from assistant.jobs.steps import Check, Cut, Facts, Move, Note, Plan, Step
 from assistant.jobs.strokes import ThroughStroke
 from assistant.jobs.told import Told, as_facts, told
@@ -32,7 +31,6 @@ from assistant.units import Quantity, quantity
 
 __all__ = ["plan", "read"]
 
-SOURCE = "full-depth involute teeth, from memory of Machinery's Handbook"
 MOST_ROUNDS = 4
 
 
@@ -70,39 +68,7 @@ class _Work:
     @cached_property
     def work(self) -> DepthWork:
         """The depth, judged by the tooth's thickness."""
-        job, gear = self.job, self.job.gear
-        thick = job.m(gear.chordal_thickness)
-        # a tooth thinner by one wants so much depth more: calc.gears says how much
-        deeper = job.m(extra_depth(job.q(Decimal(2)), job.q(Decimal(1)), job.angle))
-        slope = -1 / deeper
-        nominal = job.m(gear.whole_depth) - self.short
-        if nominal <= 0:
-            raise ImpossibleInput("blank", f"{self.blank:f}", f"wanted {job.m(gear.blank):.4f}")
-        sizing = Sizing(
-            "the tooth", "gear tooth vernier", thick - job.thinner, thick, thick - slope * nominal,
-            job.unit, slope, mill.places(job.unit), "too thin", "Too thin. Ask before you go on.",
-            (Term("chordal thickness", gear.chordal_thickness),), SOURCE,
-            "Chips out. Set it to the addendum.",
-        )  # fmt: skip
-        aim = sizing.depth_of(thick - job.thinner / 2)
-        return DepthWork(
-            unit=job.unit,
-            machine=self.machine,
-            facts=self.facts,
-            axis_name=job.depth_axis,
-            sizing=sizing,
-            aim=aim,
-            limit=job.m(job.cutter.max_pass),
-            finish=job.finish,
-            gives=mill.GIVES,
-            terms=(
-                Term("whole depth", gear.whole_depth),
-                *((Term("blank too small, in radius", job.q(self.short), -1),)
-                  if self.short else ()),
-                Term("for running clearance", job.q(aim - nominal)),
-            ),
-            formula="whole depth, and a little for running clearance",
-        )  # fmt: skip
+        return tooth_work(self.job, self.machine, self.facts, self.blank, self.short)
 
     @cached_property
     def side(self) -> SideTouch:

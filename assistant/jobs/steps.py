@@ -10,11 +10,13 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from decimal import Decimal
-from enum import StrEnum
 from functools import cached_property
 from types import MappingProxyType
-from typing import NewType
 
+from assistant.jobs.ground import NO_SURFACE as NO_SURFACE
+from assistant.jobs.ground import Ground as Ground
+from assistant.jobs.ground import Overrun as Overrun
+from assistant.jobs.ground import SurfaceKey as SurfaceKey
 from assistant.spoken import Figure
 from assistant.spoken.limits import Limits
 from assistant.units import Quantity, is_quantity, quantity, unit_name
@@ -25,11 +27,6 @@ Facts = Mapping[str, FactValue]
 
 NO_FACTS: Facts = MappingProxyType({})
 
-
-SurfaceKey = NewType("SurfaceKey", str)
-"""What a surface is known by: a floor, a wall, a diameter. Only compared, never read."""
-
-NO_SURFACE = SurfaceKey("")
 
 Answer = Figure | str
 """What an operation's own question is answered with."""
@@ -47,30 +44,6 @@ def fact_key(facts: Facts, name: str) -> FactKey:
 def from_key(key: FactKey) -> Quantity | None:
     """The quantity of a key."""
     return None if key is None else quantity(*key)
-
-
-class Ground(StrEnum):
-    """What a thing that is known rests on. A word of trouble shakes a ground, and what rests on
-    it is not known any more."""
-
-    WORK = "work"
-    """Where the work lies: held as it was, and the machine's slides under it."""
-    TOOL = "tool"
-    """The cutter or tool, and how it is set."""
-    DIAL = "dial"
-    """A dial's ring on its screw."""
-    COUNT = "count"
-    """Which turn a wheel is in, or which division a crank."""
-    PLACE = "place"
-    """Where an axis stands: its dial has only to be read."""
-    TURN = "turn"
-    """The same, where the dial alone can't tell: it is to be read with its turns."""
-    AWAY = "away"
-    """The same, moved away by hand, as far as that took: it may be on either side of its zero."""
-    METAL = "metal"
-    """How deep something is cut."""
-    HELD = "held"
-    """Whether anything was moved while nobody was there."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -194,19 +167,6 @@ IN_ONE_GO = frozenset(
      "knurling"}
 )  # fmt: skip
 """Kinds of cut that are no passes to a common depth: their number is the step's own figure."""
-
-
-class Overrun(StrEnum):
-    """What "I went past" means in a cut."""
-
-    DEPTH = "depth"
-    """It was set or fed too deep."""
-    LENGTH = "length"
-    """It was fed too far along the work: past a shoulder, toward the jaws."""
-    HOLE = "hole"
-    """The quill went too deep."""
-    NONE = "none"
-    """Nothing in it is counted: a broach, a knurl, a saw."""
 
 
 @dataclass(frozen=True, kw_only=True)

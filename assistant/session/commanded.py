@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from assistant.jobs.steps import NO_SURFACE, Cut, Move, SurfaceKey
 from assistant.jobs.told import told_sizes
 from assistant.session.cuts import last_cut
-from assistant.session.next import axes_of
+from assistant.session.row import axes_of
 from assistant.session.state import Phase, State
 from assistant.units import Quantity
 

@@ -28,6 +28,7 @@ from assistant.jobs.steps import (
     Touch,
 )
 from assistant.session.belief import CRANK, Belief, Doubt, DoubtKind
+from assistant.session.row import axes_of, belongs_to_a_touch
 
 _READ = {
     Ground.PLACE: DoubtKind.DIAL,
@@ -98,7 +99,7 @@ class Ahead:
             if when is None:  # told in doubt
                 continue
             again = place in touches or self._shaken(step, place, when)
-            if isinstance(step, Touch | Move) and _belongs_to_a_touch(step):
+            if isinstance(step, Touch | Move) and belongs_to_a_touch(step):
                 again = again or self._zeroed_since(step.axis, place, when)
             elif isinstance(step, Move) and step.target is not None:
                 again = again or self._stands_elsewhere(step, place, when)
@@ -337,17 +338,3 @@ class Ahead:
             if isinstance(step, Cut) and step.surface == surface and step.id in self.done
         )
         return self.belief.measured.get(surface, 0) > max(cuts, default=0)
-
-
-def _belongs_to_a_touch(step: Touch | Move) -> bool:
-    """The second of two touches, and a move that is zeroed where it ends."""
-    return bool(step.keeps) if isinstance(step, Touch) else step.zero_after
-
-
-def axes_of(step: Step) -> tuple[str, ...]:
-    """The axes that a step moves by their dials."""
-    if isinstance(step, Move):
-        return (step.axis,) if step.target is not None else ()
-    if isinstance(step, Cut) and step.feed_target is not None:
-        return (step.feed_axis,)
-    return ()

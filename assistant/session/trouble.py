@@ -13,8 +13,8 @@ from assistant.jobs.steps import NO_SURFACE, Cut, Ground, Index, Measure, Move, 
 from assistant.session import events as ev
 from assistant.session.allowed import working_axis
 from assistant.session.belief import CRANK, DoubtKind
-from assistant.session.next import axes_of
 from assistant.session.reply import Instruction
+from assistant.session.row import axes_of
 from assistant.session.state import Phase, State
 from assistant.session.work import Work
 from assistant.spoken import Intent

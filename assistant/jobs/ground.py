@@ -1,0 +1,48 @@
+"""What things that are known rest on, what is cut, and what can be gone past in a cut."""
+
+from __future__ import annotations
+
+from enum import StrEnum
+from typing import NewType
+
+SurfaceKey = NewType("SurfaceKey", str)
+"""What a surface is known by: a floor, a wall, a diameter. Only compared, never read."""
+
+NO_SURFACE = SurfaceKey("")
+
+
+class Ground(StrEnum):
+    """What a thing that is known rests on. A word of trouble shakes a ground, and what rests on
+    it is not known any more."""
+
+    WORK = "work"
+    """Where the work lies: held as it was, and the machine's slides under it."""
+    TOOL = "tool"
+    """The cutter or tool, and how it is set."""
+    DIAL = "dial"
+    """A dial's ring on its screw."""
+    COUNT = "count"
+    """Which turn a wheel is in, or which division a crank."""
+    PLACE = "place"
+    """Where an axis stands: its dial has only to be read."""
+    TURN = "turn"
+    """The same, where the dial alone can't tell: it is to be read with its turns."""
+    AWAY = "away"
+    """The same, moved away by hand, as far as that took: it may be on either side of its zero."""
+    METAL = "metal"
+    """How deep something is cut."""
+    HELD = "held"
+    """Whether anything was moved while nobody was there."""
+
+
+class Overrun(StrEnum):
+    """What "I went past" means in a cut."""
+
+    DEPTH = "depth"
+    """It was set or fed too deep."""
+    LENGTH = "length"
+    """It was fed too far along the work: past a shoulder, toward the jaws."""
+    HOLE = "hole"
+    """The quill went too deep."""
+    NONE = "none"
+    """Nothing in it is counted: a broach, a knurl, a saw."""
