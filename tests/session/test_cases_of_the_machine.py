@@ -256,3 +256,33 @@ def test_the_dial_may_be_told_by_its_name_at_the_touch():
     work = AtWork("keyseat-inch", TOUCH, "touch the top")
     work.says("touched", "bare", RESUME, "scratch that")
     assert work.says("knee dial reads zero").taken
+
+
+# -- found by the trouble scan --------------------------------------------------------------------
+
+
+@not_yet("it is brought to the edge to count again, and spotted there")
+def test_a_count_lost_at_a_hole_is_counted_out_to_the_hole_again():
+    work = AtWork("holes-circle", CUT, "Hole 7. Spot")
+    at_the_hole = work.stands("table")
+    work.says("lost count")
+    work.obeys(lambda: work.cut_at_hand)
+    assert work.stands("table") == at_the_hole
+
+
+@not_yet("the saddle stays at its touch, and the seat is cut off the centre")
+def test_a_count_lost_at_the_next_touch_is_counted_out_to_the_centre_again():
+    work = AtWork("woodruff-inch", TOUCH, "end face")
+    over_the_centre = work.stands("saddle")
+    work.says("lost count")
+    work.obeys(lambda: work.cut_at_hand)
+    assert work.stands("saddle") == over_the_centre
+
+
+@not_yet("the dial is read as near where the axis stood before, turns away")
+def test_after_taking_back_twice_the_whole_turns_are_asked_for():
+    work = AtWork("holes-circle", CUT, "Hole 8. Spot")
+    work.says("scratch that", "scratch that", "table dial reads 0.31")
+    work.obeys(lambda: work.page.move is not None, 6)
+    hole_8 = Decimal("70.31")  # counted from the edge: nothing was turned since
+    assert work.asks or work.bench.reached["table"] == hole_8

@@ -4,9 +4,11 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
+from decimal import Decimal
 
 from assistant.present.glance import Moment
 from tests.factories import expected_words
+from tests.torture.mishaps import meant
 from tests.torture.mishaps.bench import Bench, Said
 
 AXIS = re.compile(r"the (table|saddle|knee|quill|carriage|cross slide|compound|tailstock)")
@@ -32,7 +34,7 @@ def _become(bench: Bench, other: Bench) -> None:
 def _words(bench: Bench, size: Size) -> list[str]:
     """What may be meant, the likeliest first."""
     if bench.asking:
-        return ["yes"]
+        return ["yes" if _so(bench) else "no"]
     in_doubt = bench.page.moment is Moment.ASK
     usual = "" if in_doubt else expected_words(bench.job.state)
     if usual in ("bang on", "ten over"):
@@ -52,6 +54,16 @@ def _words(bench: Bench, size: Size) -> list[str]:
     first = [words for word, these in wanted.items() if word in asked for words in these]
     rest = [words for these in wanted.values() for words in these]
     return list(dict.fromkeys(word for word in (*first, "bare", "zero", *rest, "i'm set") if word))
+
+
+def _so(bench: Bench) -> bool:
+    """Whether what is asked is so: where an axis stands; else he says yes."""
+    place = meant.place_asked(bench.job)
+    if place is None:
+        return True
+    axis, turns, side = place
+    travel = bench.travel.get(axis, Decimal(0))
+    return turns in (None, bench.reading(axis)[0]) and (side is None or travel * side >= 0)
 
 
 def _axes(bench: Bench, asked: str) -> list[str]:

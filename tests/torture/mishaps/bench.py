@@ -25,6 +25,8 @@ from tests.torture.mishaps import meant
 
 RESUME = "(the program is ended and started again)"
 ZEROED = re.compile(r"[Zz]ero the ([a-z ]+?)[.,]")
+FLOOR = re.compile(r"just touching\..*? the ([a-z ]+?) dial")
+"""Come to what was cut: the dial is set, or read, there."""
 DONE = ("i'm set", "that's through", "clear")
 
 
@@ -157,7 +159,14 @@ class Bench:
             said.zeroed = tuple(ZEROED.findall(self.spoken))
             if reads and not meant.reads_at_touch(self.job):
                 said.zeroed = (*said.zeroed, touched)
+            if words == "touched" and before.moment is Moment.ASK:
+                # back to the zero that was touched, and counted again from there
+                again = (axis for axis in self.travel if axis in before.instruction)
+                said.zeroed = (*said.zeroed, *again)
             self._turned(said, key)
+            self._went_past(said)
+            for axis in FLOOR.findall(self.spoken):
+                self.travel[axis] = self.in_the_metal(axis) or self.travel.get(axis, Decimal(0))
             if second and "dial reads" in words:
                 self.travel[second] = meant.stands(self.job, second)
         return said
@@ -181,15 +190,20 @@ class Bench:
 
     def in_the_metal(self, axis: str) -> Decimal | None:
         """Where the axis stands in the cut at hand, or stood in the last one; None before any."""
-        if meant.in_a_cut(self.job) or not self.cuts:
+        at_hand = meant.in_a_cut(self.job) and meant.fed(self.job) != axis
+        if at_hand or not self.cuts:
             return self.travel.get(axis)
         return self.cuts[-1][1].get(axis)
 
     def _moved(self, move: DialMove) -> dict[str, Decimal]:
         axis = move.wheel.axis
+        return {axis: self.travel.get(axis, Decimal(0)) + self._gone(move)}
+
+    def _gone(self, move: DialMove) -> Decimal:
+        """How far a move goes, positive the axis' positive way."""
+        axis = move.wheel.axis
         way = 1 if meant.positive_way(self.job, axis, move.direction) else -1
-        gone = way * magnitude(move.distance, meant.dial(self.job, axis).unit)
-        return {axis: self.travel.get(axis, Decimal(0)) + gone}
+        return way * magnitude(move.distance, meant.dial(self.job, axis).unit)
 
     def _turned(self, said: Said, key: str) -> None:
         move = said.before.move
@@ -203,6 +217,15 @@ class Bench:
                 self.travel["quill"] = Decimal(0)  # right out, for the chips
         for axis in said.zeroed:
             self.travel[axis] = Decimal(0)
+
+    def _went_past(self, said: Said) -> None:
+        """Told in the air, past the mark: as far as it is to come back now."""
+        before, after = said.before.move, said.after.move
+        if "went past" not in said.words or before is None or after is None:
+            return
+        if before.wheel.axis == after.wheel.axis and before.reading == after.reading:
+            at_the_mark = self._moved(before)[before.wheel.axis]
+            self.travel[after.wheel.axis] = at_the_mark - self._gone(after)
 
     def reading(self, axis: str) -> tuple[int, str]:
         """Whole turns from the touch, and what the dial reads as it is typed."""

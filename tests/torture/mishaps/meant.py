@@ -96,6 +96,26 @@ def cutting(job: Job) -> str:
     return ""
 
 
+def fed(job: Job) -> str:
+    """The axis that the cut at hand is fed by to a reading; '' where none is."""
+    step = job.state.step
+    return step.feed_axis if isinstance(step, Cut) and step.feed_target is not None else ""
+
+
+def place_asked(job: Job) -> tuple[str, int | None, int | None] | None:
+    """Axis, whole turns from its zero and side of it, where a question is about where it stands."""
+    question = job.state.question
+    candidate = question.candidate if question is not None else None
+    if candidate is None or candidate.name != "dial_reads" or candidate.get("axis") is None:
+        return None
+    turns, side = candidate.get("turns"), candidate.get("side")
+    return (
+        str(candidate["axis"]),
+        turns if isinstance(turns, int) else None,
+        side if isinstance(side, int) else None,
+    )
+
+
 def in_a_cut(job: Job) -> bool:
     """Whether the step at hand is a cut, whatever the page asks meanwhile."""
     return isinstance(job.state.step, Cut) and not job.state.finished

@@ -27,9 +27,11 @@ TOO_MUCH = "more than the most of a pass"
 PAST = "sent past the limits"
 SHAKEN = "a cut after the zero was shaken, and nothing that finds it"
 FORGOTTEN = "what was cut is taken for uncut"
+ASTRAY = "a cut at another place than its own"
 STUCK = "stuck"
 RAISED = "an exception"
-KINDS = (DEEPER, PAST_DEEPER, NO_WORD, NONSENSE, TOO_MUCH, PAST, SHAKEN, FORGOTTEN, STUCK, RAISED)
+KINDS = (DEEPER, PAST_DEEPER, NO_WORD, NONSENSE, TOO_MUCH, PAST, SHAKEN, FORGOTTEN, ASTRAY, STUCK,
+         RAISED)  # fmt: skip
 
 
 @dataclass(frozen=True)
@@ -128,6 +130,34 @@ def _past(asked: meant.Asked, size: Decimal, give: Decimal) -> bool:
     assert asked.low is not None
     assert asked.high is not None
     return size > asked.high + give if asked.grows else size < asked.low - give
+
+
+def deeper_than_a_pass(bench: Bench, line: Line | None) -> bool:
+    """Whether the cut on the page takes more than a pass may, counted from the last one of the same
+    surface."""
+    key = meant.cutting(bench.job)
+    before = made(bench.cuts, key, line.axis) if line is not None and bench.cut_at_hand else []
+    if line is None or not before or line.axis not in bench.reached:
+        return False
+    most, wheel = _most(bench, key, line.axis), meant.dial(bench.job, line.axis)
+    deepest = max(before, key=lambda place: place * line.deeper)
+    bite = line.deeper * (bench.reached[line.axis] - deepest)
+    return most is not None and bite > most + wheel.graduation
+
+
+def astray(bench: Bench, plain: Sequence[Bench], line: Line | None) -> bool:
+    """Whether the axes that don't set the depth stand otherwise, by half a turn or more, than in
+    every cut of that surface on the plain way."""
+    if not bench.cut_at_hand:
+        return False
+    key, stands = meant.cutting(bench.job), bench.reached
+    others = stands.keys() - {line.axis if line is not None else ""}
+    half = {axis: meant.dial(bench.job, axis).per_turn / 2 for axis in others}
+    cuts = [one.reached for one in plain if one.cut_at_hand and meant.cutting(one.job) == key]
+    return bool(cuts) and not any(
+        all(abs(stands[axis] - cut[axis]) < half[axis] for axis in others & cut.keys())
+        for cut in cuts
+    )
 
 
 def forgotten(bench: Bench, plain: list[Bench]) -> bool:

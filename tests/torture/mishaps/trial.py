@@ -9,7 +9,7 @@ from decimal import Decimal
 from tests.torture.mishaps import meant, rules
 from tests.torture.mishaps.answers import go_on
 from tests.torture.mishaps.bench import RESUME, Bench, UnspokenError, page_of
-from tests.torture.mishaps.lines import told
+from tests.torture.mishaps.lines import Line, told
 from tests.torture.mishaps.plain import Plain
 
 PLAIN = "(what is said there on the plain way)"
@@ -121,19 +121,25 @@ class Trial:
             return
         shaken = self.trouble.shakes and zeroed
         ahead = self.plain.benches[self.place :]
-        last, same = page_of(bench.page), 0
+        last, same, touched = page_of(bench.page), 0, False
         for _ in range(BEFORE):
             asked = meant.asked(bench.job)
             if asked is not None:
                 yield from self._all_sizes(bench, asked)
                 if asked.limited:
                     return
-            line = self.plain.lines.get(meant.cutting(bench.job))
+            line = self._line(bench)
             of_depth = line is not None and line.axis in lost
             # the cut at hand may be finished: what is lost is needed for the next
             counted = shaken and not grounded and not (in_cut and page_of(bench.page) == begun)
             if bench.cut_at_hand and (of_depth or counted):
                 yield self._finding(rules.SHAKEN, bench)
+                return
+            if rules.astray(bench, self.plain.benches, line):
+                yield self._finding(rules.ASTRAY, bench)
+                return
+            if not touched and rules.deeper_than_a_pass(bench, line):
+                yield self._finding(rules.TOO_MUCH, bench)
                 return
             if not self.trouble.takes_back and rules.forgotten(bench, ahead):
                 yield self._finding(rules.FORGOTTEN, bench)
@@ -148,6 +154,10 @@ class Trial:
                 return
             grounded = grounded or rules.grounds(said_on)
             lost = rules.still_lost(lost, said_on)
+            touched = touched or bool(said_on.zeroed)
+
+    def _line(self, bench: Bench) -> Line | None:
+        return self.plain.lines.get(meant.cutting(bench.job))
 
     def _lost(self, bench: Bench) -> frozenset[str]:
         """The axes that set a depth, and whose zero is gone with the tool or the work."""
