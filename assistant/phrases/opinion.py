@@ -73,12 +73,14 @@ def _of_a_pair(
 
 
 def _heard_by_another(heard: Heard, words: str) -> bool:
-    """Whether the second ear heard `words`, or the first all but did."""
-    gist = load_gist().as_said
-    others = [other for other, sure in heard.others if sure >= NEAR * heard.confidence]
-    if heard.opinion is not None:
-        others.append(heard.opinion.words)
-    return gist(words) in map(gist, others)
+    """Whether the second ear heard `words`; or the first all but did, and the second isn't sure of
+    what it heard itself."""
+    gist, opinion = load_gist().as_said, heard.opinion
+    second = "" if opinion is None else gist(opinion.words)
+    if opinion is not None and opinion.confidence >= SURE and second == gist(heard.words):
+        return False
+    others = [gist(other) for other, sure in heard.others if sure >= NEAR * heard.confidence]
+    return gist(words) in (second, *others)
 
 
 def meaning(said: Understood | Refused) -> Intent | None:

@@ -23,12 +23,15 @@ def size(low: str, high: str, unit: str = "inch") -> list[Expected]:
 
 
 def by_ear(
-    words: str, allowed: list[Expected], other: str = "", sure: float = 0.99, **more: object
+    words: str,
+    allowed: list[Expected],
+    other: str = "",
+    other_sure: float = 0.99,
+    **more: object,
 ) -> Understood | Refused:
     """As both ears heard it, both of them sure."""
-    heard = Heard(
-        words, sure, engine="moonshine", opinion=Opinion(other or words, 0.99, "vosk"), **more
-    )  # type: ignore[arg-type]
+    opinion = Opinion(other or words, other_sure, "vosk")
+    heard = Heard(words, 0.99, engine="moonshine", opinion=opinion, **more)  # type: ignore[arg-type]
     return weigh_opinions(BOOK, allowed, match(BOOK, allowed, heard))
 
 
@@ -84,8 +87,10 @@ def test_a_pair_is_asked_about_where_either_ear_heard_the_other(words: str, othe
     words, other = f"measured {words}", f"measured {other}"
     assert isinstance(by_ear(words, allowed), Understood)
     assert isinstance(by_ear(words, allowed, other), Refused)
-    assert isinstance(by_ear(words, allowed, others=((other, 0.1),)), Refused)
-    assert isinstance(by_ear(words, allowed, others=((other, 0.01),)), Understood)
+    near, far = ((other, 0.1),), ((other, 0.01),)
+    assert isinstance(by_ear(words, allowed, other_sure=0.5, others=near), Refused)
+    assert isinstance(by_ear(words, allowed, other_sure=0.5, others=far), Understood)
+    assert isinstance(by_ear(words, allowed, others=near), Understood)  # the second ear is sure
 
 
 def test_hundred_and_hundredth_on_a_metric_machine() -> None:
