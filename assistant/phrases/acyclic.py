@@ -14,7 +14,7 @@ from __future__ import annotations
 import hashlib
 from collections.abc import Iterable
 
-from assistant.phrases.expression import Choice, Meaning, Node, Rest, Run, Word
+from assistant.phrases.expression import Choice, Meaning, Node, Rest, Run, Typed, Word
 from assistant.spoken import WordAutomaton
 
 State = int
@@ -87,7 +87,7 @@ class StateStore:
                 return self.union(self.build(option, tail) for option in options)
             case Meaning(body, _):
                 return self.build(body, tail)
-            case Rest():
+            case Rest() | Typed():
                 return self.dead
             case _:
                 raise TypeError(f"no automaton can be built from {node!r}")

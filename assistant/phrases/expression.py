@@ -197,6 +197,24 @@ class Rest(Node):
         return [(len(words), (at,))] if at < len(words) else []
 
 
+@dataclass(frozen=True, eq=False)
+class Typed(Node):
+    """A part that is read, but never in an ear's grammar: no ear tells it from another."""
+
+    body: Node
+
+    @property
+    def first(self) -> frozenset[str]:
+        return self.body.first
+
+    @property
+    def blank(self) -> bool:
+        return self.body.blank
+
+    def read(self, words: Sentence, at: int) -> list[Parse]:
+        return self.body.read(words, at)
+
+
 NOTHING = Run(())
 
 

@@ -14,7 +14,7 @@ from dataclasses import replace
 from decimal import Decimal
 from typing import Any
 
-from assistant.phrases.expression import Choice, Meaning, Node, Word, either, maybe, run
+from assistant.phrases.expression import Choice, Meaning, Node, Typed, Word, either, maybe, run
 from assistant.phrases.fractions import (
     HALF,
     and_fraction,
@@ -139,10 +139,11 @@ def _inches_and_thou(inches: int, thou: object = 0) -> Decimal:
     return Decimal(inches) + Decimal(str(thou)) * THOU
 
 
-_thousands = Meaning(
-    run(Choice((ones, Word("a", (1,)))), "thousand"), lambda thousand: 1000 * thousand
+_thousands = Typed(
+    Meaning(run(Choice((ones, Word("a", (1,)))), "thousand"), lambda thousand: 1000 * thousand)
 )
-"""Thou or whole millimetres: seldom said, but else it would be heard as so many thou."""
+"""Thou or whole millimetres. The built-in ear writes `thousand` for `thou`, so that with both in
+its grammar it would be in doubt about every thou."""
 in_thousands = run(_thousands, maybe(_thou))
 _number_of_inches = Choice((below_hundred, Word("an", (1,))))
 inches_and_thou = Choice(

@@ -8,7 +8,7 @@ can.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from assistant.phrases.book import PhraseBook
@@ -56,7 +56,7 @@ def _of_a_pair(
     heard, meant = said.heard, meaning(said)
     if meant is None or not meant.has_number or (isinstance(said, Refused) and said.otherwise):
         return said
-    for words, alike in twins(heard.words):
+    for words, alike in _twins(book, allowed, heard, meant):
         other = _read(book, allowed, heard, words)
         twin = meaning(other)
         if twin is None or twin.name != meant.name or twin == meant:
@@ -72,13 +72,28 @@ def _of_a_pair(
     return said
 
 
+def _twins(
+    book: PhraseBook, allowed: Sequence[Expected], heard: Heard, meant: Intent
+) -> Iterator[tuple[str, bool]]:
+    """The twins of what the first ear heard; and of the second's words, where it understood the
+    same, those that no ear is sure of."""
+    yield from twins(heard.words)
+    opinion = heard.opinion
+    if opinion is None or not opinion.words or opinion.words == heard.words:
+        return
+    if meaning(_read(book, allowed, heard, opinion.words)) == meant:
+        yield from (each for each in twins(opinion.words) if each[1])
+
+
 def _heard_by_another(heard: Heard, words: str) -> bool:
-    """Whether the second ear heard `words`, or the first all but did."""
-    gist = load_gist().as_said
-    others = [other for other, sure in heard.others if sure >= NEAR * heard.confidence]
-    if heard.opinion is not None:
-        others.append(heard.opinion.words)
-    return gist(words) in map(gist, others)
+    """Whether the second ear heard `words`; or the first all but did, and the second isn't sure of
+    what it heard itself."""
+    gist, opinion = load_gist().as_said, heard.opinion
+    second = "" if opinion is None else gist(opinion.words)
+    if opinion is not None and opinion.confidence >= SURE and second == gist(heard.words):
+        return False
+    others = [gist(other) for other, sure in heard.others if sure >= NEAR * heard.confidence]
+    return gist(words) in (second, *others)
 
 
 def meaning(said: Understood | Refused) -> Intent | None:

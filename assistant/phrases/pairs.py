@@ -1,5 +1,8 @@
 """Number words that are all but the same in sound: fifteen and fifty, ten and tenth, thou and
-thousand. What one ear takes for the other both ears may."""
+thousand. What one ear takes for the other both ears may.
+
+A size in thousands is in no ear's grammar (`lengths.py`): where somebody says "five thousand" the
+built-in ear hears five thou, and the second one, which knows thou, five thousandth."""
 
 from __future__ import annotations
 

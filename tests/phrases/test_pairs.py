@@ -7,6 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from assistant.phrases.book import load_book
+from assistant.phrases.compiler import compile_grammar
 from assistant.phrases.matcher import match
 from assistant.phrases.opinion import weigh_opinions
 from assistant.phrases.pairs import twins
@@ -23,12 +24,15 @@ def size(low: str, high: str, unit: str = "inch") -> list[Expected]:
 
 
 def by_ear(
-    words: str, allowed: list[Expected], other: str = "", sure: float = 0.99, **more: object
+    words: str,
+    allowed: list[Expected],
+    other: str = "",
+    other_sure: float = 0.99,
+    **more: object,
 ) -> Understood | Refused:
     """As both ears heard it, both of them sure."""
-    heard = Heard(
-        words, sure, engine="moonshine", opinion=Opinion(other or words, 0.99, "vosk"), **more
-    )  # type: ignore[arg-type]
+    opinion = Opinion(other or words, other_sure, "vosk")
+    heard = Heard(words, 0.99, engine="moonshine", opinion=opinion, **more)  # type: ignore[arg-type]
     return weigh_opinions(BOOK, allowed, match(BOOK, allowed, heard))
 
 
@@ -67,7 +71,8 @@ def test_what_has_no_twin_is_taken(words: str) -> None:
 
 
 def test_one_thousand_is_an_inch_and_heard_as_a_thou_it_is_asked() -> None:
-    assert isinstance(by_ear("measured one thousand thou", size("0.9", "1.1")), Understood)
+    typed = match(BOOK, size("0.9", "1.1"), Heard("measured one thousand"))
+    assert isinstance(typed, Understood)
     said = by_ear("measured one thou", size("0.9", "1.1"))
     assert isinstance(said, Refused)
     assert said.candidate is not None
@@ -76,16 +81,31 @@ def test_one_thousand_is_an_inch_and_heard_as_a_thou_it_is_asked() -> None:
 
 @pytest.mark.parametrize(
     ("words", "other"),
-    [("fifteen thou", "fifty thou"), ("sixty thou", "sixteen thou"), ("one thou", "one thousand"),
-     ("two tenths", "two ten")],
+    [("fifteen thou", "fifty thou"), ("sixty thou", "sixteen thou"), ("two tenths", "two ten")],
 )  # fmt: skip
 def test_a_pair_is_asked_about_where_either_ear_heard_the_other(words: str, other: str) -> None:
     allowed = size("0", "2.5")
     words, other = f"measured {words}", f"measured {other}"
     assert isinstance(by_ear(words, allowed), Understood)
     assert isinstance(by_ear(words, allowed, other), Refused)
-    assert isinstance(by_ear(words, allowed, others=((other, 0.1),)), Refused)
-    assert isinstance(by_ear(words, allowed, others=((other, 0.01),)), Understood)
+    near, far = ((other, 0.1),), ((other, 0.01),)
+    assert isinstance(by_ear(words, allowed, other_sure=0.5, others=near), Refused)
+    assert isinstance(by_ear(words, allowed, other_sure=0.5, others=far), Understood)
+    assert isinstance(by_ear(words, allowed, others=near), Understood)  # the second ear is sure
+
+
+@pytest.mark.parametrize("first", ["five thou", "five thousandth"])
+def test_what_the_second_ear_hears_as_thousandth_may_be_thousand(first: str) -> None:
+    allowed = size("0", "0.03")
+    assert not compile_grammar(BOOK, allowed).accepts(["measured", "five", "thousand"])
+    said = by_ear(f"measured {first}", allowed, "measured five thousandth")
+    assert isinstance(said, Refused)
+    assert said.candidate is not None
+    assert said.otherwise is not None
+    assert said.candidate.size("size") == inches("0.005")
+    assert said.otherwise.size("size") == inches("5")
+    plural = by_ear("measured five thou", allowed, "measured five thousandths")
+    assert isinstance(plural, Understood)
 
 
 def test_hundred_and_hundredth_on_a_metric_machine() -> None:

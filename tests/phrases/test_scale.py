@@ -11,7 +11,7 @@ from hypothesis import example, given
 from hypothesis import strategies as st
 
 from assistant.phrases.book import load_book
-from assistant.phrases.expression import Choice, Meaning, Node, Run, Word
+from assistant.phrases.expression import Choice, Meaning, Node, Run, Typed, Word
 from assistant.phrases.matcher import match
 from assistant.phrases.numbers import number_phrase, read_number
 from assistant.phrases.saying import say_apart, say_plain
@@ -77,7 +77,7 @@ def a_sentence(node: Node, rng: random.Random) -> str:
             return " ".join(filter(None, (a_sentence(part, rng) for part in parts)))
         case Choice(options=options):
             return a_sentence(rng.choice(options), rng)
-        case Meaning(body=body):
+        case Meaning(body=body) | Typed(body=body):
             return a_sentence(body, rng)
     raise TypeError(node)
 
