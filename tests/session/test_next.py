@@ -272,11 +272,18 @@ def test_a_count_lost_before_any_cut_goes_back_to_the_touch_without_losing_its_z
 
 
 def test_an_axis_is_asked_for_where_the_next_cut_stands_on_it() -> None:
-    """The saddle has to stand over the middle: it is found, and set, before the knee is; in the
-    cut it is found where it stands. The table isn't counted at all."""
+    """The saddle has to stand over the middle: it is found, and set, before the knee is. The
+    table isn't counted at all."""
     job = seat("set-2").shake(COUNT, "saddle")
     assert job.next == "to-centre"
     assert job.asked == [(DoubtKind.TOUCH, "saddle")]
+    in_the_cut = seat("cut-2").shake(COUNT, "saddle")
+    assert in_the_cut.next == "to-centre"
+    assert in_the_cut.asked == [(DoubtKind.TOUCH, "saddle")]
+    # the depth of the cut at hand it is in: it isn't set anew
+    deep = seat("cut-2").shake(COUNT, "knee")
+    assert deep.next == "cut-2"
+    assert deep.asked == [(DoubtKind.METAL, "knee"), (DoubtKind.FLOOR, "knee")]
     assert seat("set-2").shake(COUNT, "table").asked == []
     assert seat("cut-2").shake(COUNT, "table").asked == []
 
