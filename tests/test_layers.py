@@ -8,7 +8,8 @@ checking included.
 from __future__ import annotations
 
 import ast
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
+from graphlib import CycleError, TopologicalSorter
 from pathlib import Path
 
 import pytest
@@ -27,6 +28,7 @@ ROWS = {
     "jobs": 5,
     "phrases": 5,
     "session": 6,
+    "guard": 6.5,  # sees what a session commands, before it is put into words
     "present": 7,
     "ports": 8,
     "silence": 8,
@@ -55,6 +57,12 @@ EDGE = {
     "vosk",
 }
 """What belongs to the edge: nothing up to `ports` may know of it, so that a journal replays."""
+
+GUARD_KNOWS = {"calc.dial", "machine", "session", "spoken", "units"}
+"""All that the guard may import: what it shares a formula with it could not find wrong."""
+
+ONE_FOR_ALL = ("session/belief.py", "session/next.py", "session/commanded.py", "guard.py")
+"""What knows no operation and no kind of machine: plain data alone tells them what to do."""
 
 MODULES = sorted((ROOT / "assistant").rglob("*.py"))
 
@@ -142,3 +150,102 @@ def test_a_wrong_import_is_found(module: str, source: str) -> None:
 )
 def test_a_right_import_is_let_through(module: str, source: str) -> None:
     assert wrongs(source, module) == []
+
+
+def outside_the_guards_few(source: str) -> list[str]:
+    """What the guard imports of the assistant beside the few it may know."""
+    names = [one.removeprefix("assistant.") for one in imported(source, "assistant.guard",
+             is_package=False) if one.startswith("assistant.")]  # fmt: skip
+    return [
+        name for name in names
+        if not any(f"{name}.".startswith(f"{known}.") for known in GUARD_KNOWS)
+    ]  # fmt: skip
+
+
+def test_the_guard_shares_no_formula_with_the_operations() -> None:
+    source = (ROOT / "assistant" / "guard.py").read_text(encoding="utf-8")
+    assert outside_the_guards_few(source) == []
+
+
+@pytest.mark.parametrize(
+    "source",
+    [
+        "from assistant.jobs.steps import Cut",
+        "from assistant.calc import cutting",
+        "import assistant.calc.dialogue",
+        "def later():\n    from assistant.jobs import legs",
+    ],
+)
+def test_what_the_guard_must_not_know_is_found(source: str) -> None:
+    assert len(outside_the_guards_few(source)) == 1
+
+
+# -- circles --------------------------------------------------------------------------------------
+
+
+def graph(modules: Mapping[str, tuple[str, bool]]) -> dict[str, set[str]]:
+    """Each module, by name to its source and whether it is a package, and those that it imports
+    anywhere: in a function too, where an import hides a circle as long as nobody calls it."""
+    found: dict[str, set[str]] = {}
+    for module, (source, is_package) in modules.items():
+        known = (_module_of(name, modules) for name in imported(source, module,
+                 is_package=is_package))  # fmt: skip
+        found[module] = {name for name in known if name and name != module}
+    return found
+
+
+def _module_of(name: str, modules: Mapping[str, object]) -> str:
+    """The module that an imported name is, or is in; '' for one that isn't the assistant's."""
+    while name and name not in modules:
+        name = name.rpartition(".")[0]
+    return name
+
+
+def circle(modules: Mapping[str, tuple[str, bool]]) -> list[str]:
+    """A circle of imports, the first module once more at its end; none where there is none."""
+    try:
+        TopologicalSorter(graph(modules)).prepare()
+    except CycleError as error:
+        return list(error.args[1])
+    return []
+
+
+def test_no_imports_go_in_a_circle_nor_would_without_the_lazy_ones() -> None:
+    """Rows hold packages apart; inside one a function's own import can hide a circle."""
+    sources = {
+        dotted(path): (path.read_text(encoding="utf-8"), path.name == "__init__.py")
+        for path in MODULES
+    }
+    assert circle(sources) == []
+
+
+def test_a_hidden_circle_is_found() -> None:
+    lazy = "def later():\n    from assistant.jobs import two"
+    modules = {
+        "assistant.jobs": ("", True),
+        "assistant.jobs.one": (lazy, False),
+        "assistant.jobs.two": ("from assistant.jobs.three import x", False),
+        "assistant.jobs.three": ("from . import one", False),
+    }
+    assert set(circle(modules)) == {f"assistant.jobs.{name}" for name in ("one", "two", "three")}
+    modules["assistant.jobs.three"] = ("import json", False)
+    assert circle(modules) == []
+
+
+# -- one function for all -------------------------------------------------------------------------
+
+
+def asks_which_job(source: str) -> list[str]:
+    """Where a module looks at a plan's operation, or at the kind of a machine, a step, a doubt."""
+    nodes = (node for node in ast.walk(ast.parse(source)) if isinstance(node, ast.Attribute))
+    return [f"line {one.lineno}: {ast.unparse(one)}" for one in nodes
+            if one.attr in ("operation", "kind")]  # fmt: skip
+
+
+@pytest.mark.parametrize("name", ONE_FOR_ALL)
+def test_what_comes_next_asks_for_no_operation_and_no_kind_of_machine(name: str) -> None:
+    assert asks_which_job((ROOT / "assistant" / name).read_text(encoding="utf-8")) == []
+
+
+def test_a_question_for_the_operation_is_found() -> None:
+    assert len(asks_which_job('if plan.operation == "gear" or machine.kind == "lathe": x = 1')) == 2

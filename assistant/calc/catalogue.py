@@ -1,7 +1,7 @@
 """Every calculation there is: found by name, run from text, listed without a heavy import.
 
 `calc/listing/*.py` hold the entries as plain data; importing this module imports neither pint
-nor any formula. `python -m assistant.calc.catalogue` prints the help page.
+nor any formula. `calc.handbook` makes the help page of it.
 """
 
 from __future__ import annotations
@@ -153,9 +153,3 @@ def check_example(entry: Calculation) -> list[str]:
     """Runs an entry's own example: where it differs, a line each."""
     inputs, expected = entry.example
     return differences(dict(expected), dict(run(entry.name, inputs).result))
-
-
-if __name__ == "__main__":
-    from assistant.calc.handbook import page
-
-    print(page(), end="")

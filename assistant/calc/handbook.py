@@ -1,6 +1,6 @@
 """The help page of calculations, made from the catalogue: `assistant/help/calculations.md`.
 
-`python -m assistant.calc.catalogue > assistant/help/calculations.md` writes it anew; a test
+`python -m assistant.calc.handbook > assistant/help/calculations.md` writes it anew; a test
 holds it to the catalogue.
 """
 
@@ -71,3 +71,7 @@ def _terms(about: Input) -> str:
     elif about.optional:
         parts.append("may be left out")
     return ", ".join(parts)
+
+
+if __name__ == "__main__":
+    print(page(), end="")

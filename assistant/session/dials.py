@@ -9,6 +9,7 @@ from assistant.errors import BadInput
 from assistant.jobs.steps import Cut, Ground, Move, Touch
 from assistant.machine import Axis
 from assistant.session import events as ev
+from assistant.session.allowed import dial_limit, working_axis
 from assistant.session.belief import AxisState, DoubtKind
 from assistant.session.cuts import stood_in_the_cut
 from assistant.session.doing import at_the_floor, finish_move, finish_touch
@@ -25,8 +26,6 @@ _OF_DIALS = (DoubtKind.DIAL, DoubtKind.TURN)
 
 def _axis_of(state: State, intent: Intent) -> str:
     """The axis whose dial was read: the one that was named, else the one in question."""
-    from assistant.session.allowed import working_axis
-
     said_axis = intent.get("axis")
     doubt = state.doubts[0] if state.doubts else None
     return str(said_axis) if said_axis else (doubt.axis if doubt else working_axis(state))
@@ -55,8 +54,6 @@ def out_of_reach(state: State, intent: Intent) -> str:
 
     The band of the reading alone can't tell: the dial's part of it is always on the dial.
     """
-    from assistant.session.allowed import dial_limit
-
     axis = _axis_of(state, intent)
     if intent.name != "dial_reads" or axis not in state.axes:
         return ""

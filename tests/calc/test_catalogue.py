@@ -149,6 +149,6 @@ def test_results_come_in_the_system_of_the_first_size() -> None:
 
 
 def test_the_help_page_is_up_to_date() -> None:
-    """`python -m assistant.calc.catalogue > assistant/help/calculations.md` writes it anew."""
+    """`python -m assistant.calc.handbook > assistant/help/calculations.md` writes it anew."""
     shipped = resources.files("assistant") / "help" / "calculations.md"
     assert shipped.read_text(encoding="utf-8") == handbook.page()

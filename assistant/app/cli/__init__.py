@@ -10,32 +10,23 @@ from __future__ import annotations
 import os
 import sys
 import time
-from collections.abc import Mapping
 
 from assistant import __version__
+from assistant.app.cli.exits import (
+    EXIT_DEVICE,
+    EXIT_INPUT,
+    EXIT_INTERRUPTED,
+    EXIT_PROGRAM,
+    EXIT_UNFINISHED,
+)
 from assistant.app.cli.terminal import nobody_reads, prepare_process
 from assistant.log import get_log, log_path, start_log
 
 COMPLETING = "_WHEELCALL_COMPLETE"
 """Set by the shell where it only asks what can follow."""
-EXIT_UNFINISHED = 1
-EXIT_INPUT = 2
-EXIT_DEVICE = 3
-EXIT_PROGRAM = 4
-EXIT_INTERRUPTED = 130
 
 LONGEST_ERROR = 2000
 """Letters of an error's line."""
-
-
-def only_where(given: Mapping[str, bool], where: str) -> None:
-    """Raises `BadInput` for the first option that was given and can only be used `where`: one that
-    changed nothing would be taken for one that did."""
-    from assistant.errors import BadInput
-
-    for option, used in given.items():
-        if used:
-            raise BadInput(option, "given", f"it can only be used {where}")
 
 
 def _came_of(end: SystemExit, kind: type[BaseException]) -> bool:

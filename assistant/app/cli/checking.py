@@ -13,7 +13,7 @@ from pathlib import Path
 
 import numpy as np
 
-from assistant.app.cli import EXIT_UNFINISHED
+from assistant.app.cli.exits import EXIT_UNFINISHED
 from assistant.app.cli.learn import describe
 from assistant.app.cli.run import LISTENS
 from assistant.app.listening import Mode

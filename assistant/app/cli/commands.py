@@ -114,7 +114,8 @@ def report(
     json: JsonOption = False,
 ) -> None:
     """The record of a job: what was planned, done, measured, corrected, and who decided what."""
-    from assistant.app.cli.listing import print_record, want_jobs
+    from assistant.app.cli.kept_jobs import want_jobs
+    from assistant.app.cli.listing import print_record
 
     kept = want_jobs(journal)
     if json:

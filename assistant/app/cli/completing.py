@@ -33,7 +33,7 @@ def calculations(incomplete: str) -> list[str]:
 
 def kept_jobs(incomplete: str) -> list[str]:
     """Jobs of the usual journal, the last touched first."""
-    from assistant.app.cli.listing import want_jobs
+    from assistant.app.cli.kept_jobs import want_jobs
     from assistant.devices.journal import watch_journal
 
     try:

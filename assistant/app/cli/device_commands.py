@@ -8,8 +8,9 @@ from typing import Annotated
 
 import typer
 
-from assistant.app.cli import EXIT_UNFINISHED, completing, only_where
-from assistant.app.cli.program import JournalOption, JsonOption, SettingsOption, app
+from assistant.app.cli import completing
+from assistant.app.cli.exits import EXIT_UNFINISHED
+from assistant.app.cli.program import JournalOption, JsonOption, SettingsOption, app, only_where
 
 
 @app.command()

@@ -10,7 +10,7 @@ from pathlib import Path
 
 import numpy as np
 
-from assistant.app.cli import EXIT_UNFINISHED
+from assistant.app.cli.exits import EXIT_UNFINISHED
 from assistant.app.cli.sheet import planned
 from assistant.app.settings import load_settings, with_options
 from assistant.app.transcript import intent_text

@@ -6,8 +6,8 @@ import json
 from datetime import datetime
 from pathlib import Path
 
-from assistant.app.cli import EXIT_UNFINISHED
 from assistant.app.cli.ear_check import takes_of
+from assistant.app.cli.exits import EXIT_UNFINISHED
 from assistant.app.learn_voice import learn
 from assistant.app.own_voice import OwnVoice, delete_voice, load_voice, save_voice, voice_path
 from assistant.app.prompts import TWENTY, Verdict

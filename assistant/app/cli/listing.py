@@ -6,8 +6,9 @@ import json
 from importlib.resources import files
 from pathlib import Path
 
-from assistant.app.settings import load_settings
-from assistant.devices.journal import default_path, watch_journal
+from assistant.app.cli.kept_jobs import has_jobs, journal_file, records_of
+from assistant.app.transcript import intent_text
+from assistant.devices.journal import watch_journal
 from assistant.errors import BadInput
 from assistant.session.events import Commanded, JobStarted, Undone
 from assistant.session.reduce import replay
@@ -16,7 +17,7 @@ from assistant.units import unit_name
 
 def print_jobs(journal: Path | None, *, as_json: bool) -> None:
     """Every job of the journal, the last touched first."""
-    path = _journal_file(journal)
+    path = journal_file(journal)
     entries = []
     if has_jobs(path):
         kept = watch_journal(path)
@@ -51,29 +52,8 @@ def print_jobs(journal: Path | None, *, as_json: bool) -> None:
         print(f"\nTake one up again: wheelcall run {still_open.rsplit('-', 1)[0]}")
 
 
-def has_jobs(journal: Path) -> bool:
-    """Whether there is anything in a journal's file; an empty one is a journal not yet begun."""
-    return journal.is_file() and journal.stat().st_size > 0
-
-
-def _journal_file(journal: Path | None) -> Path:
-    """The one that was named, else that of the settings, else the usual one."""
-    return journal or load_settings().journal or default_path()
-
-
-def want_jobs(journal: Path | None) -> Path:
-    """The journal's file; `BadInput` where no job was worked yet."""
-    path = _journal_file(journal)
-    if not has_jobs(path):
-        raise BadInput("journal", path, "no job was worked yet: wheelcall run JOB begins one")
-    return path
-
-
 def print_record(job_id: str, journal: Path | None) -> None:
     """The record of a job as JSON: what was told, skipped and commanded, in the order of time."""
-    from assistant.app.cli.paper import records_of
-    from assistant.app.transcript import intent_text
-
     chosen, records = records_of(job_id, journal)
     state = replay(records)
     steps = state.plan.steps

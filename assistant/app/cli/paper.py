@@ -5,17 +5,14 @@ from __future__ import annotations
 from datetime import datetime
 from pathlib import Path
 
-from assistant.app.cli.listing import want_jobs
+from assistant.app.cli.kept_jobs import records_of
 from assistant.app.cli.sheet import planned, walk
-from assistant.devices.journal import watch_journal
 from assistant.devices.paper import PAPERS, write_html, write_pdf
-from assistant.errors import BadInput
 from assistant.jobs.not_known import not_known
 from assistant.jobs.planning import read_job
 from assistant.present.paper.model import Document
 from assistant.present.paper.record import job_record
 from assistant.present.paper.sheet import setup_sheet
-from assistant.session.events import Record
 from assistant.textfile import visible
 
 
@@ -64,22 +61,3 @@ def write_report(
         from assistant.present.paper.plain import plain_text
 
         print(plain_text(document))
-
-
-def records_of(job_id: str, journal: Path | None) -> tuple[str, tuple[Record, ...]]:
-    """The records of a job, by its identity or the beginning of it; the last touched of those.
-
-    Raises `BadInput` that lists the jobs there are.
-    """
-    kept = watch_journal(want_jobs(journal))
-    try:
-        known = [entry.id for entry in kept.jobs()]
-        fitting = [name for name in known if name == job_id] or [
-            name for name in known if name.startswith(job_id)
-        ]
-        if not fitting:
-            few = ", ".join(known[:8]) or "none"
-            raise BadInput("job", job_id, f"not in the journal; the last ones there: {few}")
-        return fitting[0], tuple(kept.read(fitting[0]))
-    finally:
-        kept.close()

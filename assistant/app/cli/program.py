@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from pathlib import Path
 from typing import Annotated, Any
 
@@ -10,6 +11,7 @@ import typer
 from assistant import __version__
 from assistant.app.cli import completing
 from assistant.app.cli.whole_help import WholeGroup
+from assistant.errors import BadInput
 
 app = typer.Typer(
     name="wheelcall",
@@ -55,3 +57,11 @@ def _root(
     ] = False,
 ) -> None:
     pass
+
+
+def only_where(given: Mapping[str, bool], where: str) -> None:
+    """Raises `BadInput` for the first option that was given and can only be used `where`: one that
+    changed nothing would be taken for one that did."""
+    for option, used in given.items():
+        if used:
+            raise BadInput(option, "given", f"it can only be used {where}")

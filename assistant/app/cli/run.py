@@ -7,7 +7,7 @@ from pathlib import Path
 from statistics import median
 
 from assistant.app.assistant import Assistant
-from assistant.app.cli import EXIT_INTERRUPTED, EXIT_UNFINISHED
+from assistant.app.cli.exits import EXIT_INTERRUPTED, EXIT_UNFINISHED
 from assistant.app.cli.hearing import PATIENT_SECONDS
 from assistant.app.listening import Mode
 from assistant.app.manner import Manner

@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 from pathlib import Path
 
-from assistant.app.cli import EXIT_UNFINISHED
+from assistant.app.cli.exits import EXIT_UNFINISHED
 from assistant.calc import catalogue
 from assistant.calc.calculation import Calculation, Json
 from assistant.errors import BadInput

@@ -7,7 +7,7 @@ import sys
 from collections.abc import Iterable
 
 from assistant.app.assistant import Assistant, Devices
-from assistant.app.cli import EXIT_UNFINISHED
+from assistant.app.cli.exits import EXIT_UNFINISHED
 from assistant.app.paths import find_job
 from assistant.app.transcript import Transcript, intent_text
 from assistant.app.turn import Outcome

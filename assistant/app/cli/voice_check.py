@@ -10,7 +10,7 @@ import sys
 from collections.abc import Callable, Sequence
 from pathlib import Path
 
-from assistant.app.cli import EXIT_UNFINISHED
+from assistant.app.cli.exits import EXIT_UNFINISHED
 from assistant.app.keep_setting import keep_setting, own_settings_path
 from assistant.app.settings import Settings, load_settings
 from assistant.devices.speaker import CLEAR, SYSTEM, find_speaker

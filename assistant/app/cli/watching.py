@@ -7,7 +7,7 @@ import time
 from dataclasses import replace
 from pathlib import Path
 
-from assistant.app.cli.listing import want_jobs
+from assistant.app.cli.kept_jobs import want_jobs
 from assistant.app.settings import load_settings
 from assistant.devices.journal import watch_journal
 from assistant.devices.screen import display_missing, find_screen, viewing_here
