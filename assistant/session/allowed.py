@@ -137,6 +137,8 @@ def _to_doubt(state: State) -> tuple[Expected, ...]:
             return (
                 *((_dial_reads(state, doubt.axis, within_a_turn=True),) if turn else ()),
                 *(() if turn else _plain("ready_set", "touched")),
+                # measured before the trouble, and a cut made since that nobody told
+                *((_size_of_metal(state, doubt),) if _measured_by(state, doubt) else ()),
                 *_plain("new_cutter", "moved", "dial_slipped"),
             )
         case DoubtKind.MOVED:
@@ -219,6 +221,11 @@ def _over_under(state: State, step: Measure, nominal: Quantity) -> Expected:
     high = None if step.band_high is None else step.band_high - nominal
     slot = Slot("deviation", SlotKind.DEVIATION, state.unit, low, high)
     return Expected("over_under", (slot,), CONSEQUENT)
+
+
+def _measured_by(state: State, doubt: Doubt) -> bool:
+    """Whether a size tells of the surface in doubt."""
+    return state.ahead.measure_of(doubt.surface) is not None
 
 
 def _size_of_metal(state: State, doubt: Doubt) -> Expected:
