@@ -260,7 +260,7 @@ def _dial_reads(state: State, axis: str, *, within_a_turn: bool = False) -> Expe
             high=turn if within_a_turn else dial_limit(state, axis, turn),
         )
     ]
-    named = _zeroed(state) or (axis,)
+    named = tuple(dict.fromkeys((*_zeroed(state), axis)))
     slots.append(Slot("axis", SlotKind.CHOICE, choices=named))
     return Expected("dial_reads", tuple(slots), CONSEQUENT)
 
