@@ -197,7 +197,6 @@ def test_case_14_the_face_at_hand_is_touched_again_and_no_other():
     assert (asked.key if asked else meant.cutting(work.bench.job)) == of
 
 
-@not_yet("the head is opened by what the old tool cut")
 def test_case_14_a_new_tool_in_the_boring_head_is_measured_by():
     work = AtWork("boring-head-inch", CUT, "pass 2 of 4")
     work.says("new cutter")
