@@ -11,7 +11,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.session.at_work import CUT, INDEX, MEASURE, MOVE, AtWork, not_yet
+from tests.session.at_work import CUT, INDEX, MEASURE, MOVE, AtWork
 from tests.torture.mishaps import meant, rules
 from tests.torture.mishaps.bench import RESUME
 from tests.torture.mishaps.plain import demo_jobs
@@ -142,7 +142,12 @@ def test_case_10_a_reading_does_not_bring_the_old_cutters_zero_back():
 
 
 @pytest.mark.parametrize(
-    ("job", "words"), [("thread-internal", "groove"), ("thread-external", "half nut closed")]
+    ("job", "words"),
+    [
+        ("thread-internal", "groove"),
+        ("thread-external", "half nut closed"),
+        ("thread-external", "cross slide's dial to zero there"),
+    ],
 )
 def test_case_11_another_tool_picks_up_the_groove(job, words):
     work = AtWork(job, MOVE, "pass 7 of")
