@@ -8,14 +8,16 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from decimal import Decimal
-from functools import cached_property, lru_cache
+from functools import cached_property
 
+from assistant.calc.cutting import PassKind
 from assistant.calc.dial import Toward, settle
 from assistant.calc.turning import TurnPass, to_diameter
 from assistant.jobs import checks, mill, spindle
-from assistant.jobs.boring_job import BoringJob, passes_for, read
-from assistant.jobs.spindle import Cutting, SpeedAndFeed, speed_and_feed
-from assistant.jobs.steps import Check, Cut, Facts, Ground, Measure, Note, Plan, Step
+from assistant.jobs.boring_job import COMMON, BoringJob, cutting, passes_for, read
+from assistant.jobs.spindle import SpeedAndFeed, speed_and_feed
+from assistant.jobs.steps import Check, Cut, Facts, Ground, Measure, Note, Plan, Step, SurfaceKey
+from assistant.jobs.told import ToldSize, told_sizes
 from assistant.machine import Machine
 from assistant.spoken import Figure, Term
 from assistant.spoken.rounding import round_places
@@ -24,24 +26,9 @@ from assistant.units import Quantity, is_quantity, magnitude, quantity
 __all__ = ["plan", "read"]
 
 MOST_ROUNDS = 6
+SIZE = SurfaceKey("size")
+"""The bore, as what is measured of it is kept."""
 DRAWING = "the drawing"
-COMMON = "common practice, no source"
-
-
-@lru_cache(maxsize=16)
-def _cutting(job: BoringJob) -> Cutting:
-    return Cutting(
-        cutter="boring tool",
-        diameter=job.q(job.size.nominal),
-        teeth=1,
-        tool=job.tool,
-        material=job.head.material,
-        cut="finish turning",
-        surface_speed=job.surface_speed,
-        chip_load=quantity("0.0015" if job.unit == "inch" else "0.04", job.unit),
-        chip_source=COMMON,
-        hand_axis="quill",
-    )
 
 
 @dataclass(frozen=True)
@@ -126,6 +113,9 @@ class _Work:
             remaining=left if left > none else none,
             left_on="on the radius",  # whatever the head's dial reads
             kind=kind,
+            surface=SIZE,
+            leaves=after,
+            made="the bore",
             figure=Figure((target - self.hole) / 2, "to come off a side", 4, source=DRAWING),
         )
         out = Note(
@@ -161,22 +151,7 @@ class _Work:
                      "Set its dial to zero."),
             )
         )  # fmt: skip
-        before = self.hole
-        of = len(self.passes)
-        for number, one in enumerate(self.passes, 1):
-            last = number == of and of > 1
-            if last:
-                break
-            now = self._told("size.0") if number == 2 else None
-            name = f"pass-{number}"
-            steps.append(self._open(f"{name}-set", f"Set pass {number}", now or before,
-                                    one.diameter))  # fmt: skip
-            steps += self._cut(name, number, of, (now or before, one.diameter), "roughing",
-                               spring=number >= of - 1)  # fmt: skip
-            if number == 1 and len(passes_for(self.job, self.hole)) > 2:
-                steps.append(self._measure("size.0", one.diameter, optional=True))
-            before = one.diameter
-        steps += self._to_size(before, of)
+        steps += self._passes()
         steps.append(mill.deburr("Break the edge of the bore.", "Spindle off."))
         return steps
 
@@ -184,34 +159,87 @@ class _Work:
         value = self.facts.get(fact)
         return value if is_quantity(value) else None
 
-    def _to_size(self, before: Quantity, of: int) -> list[Step]:
-        """Measured, and what is left taken from the measurement, till it is in."""
-        job = self.job
-        low, high = job.q(job.size.low), job.q(job.size.high)
+    @cached_property
+    def told(self) -> tuple[ToldSize, ...]:
+        """The bore as measured so far, each with the passes finished by then."""
+        found: list[ToldSize] = []
+        for one in told_sizes(self.facts, SIZE):
+            plain = found[-1].cuts + 1 if found and found[-1].cuts else len(self.passes) - 1
+            found.append(replace(one, cuts=plain if one.cuts is None else one.cuts))
+        return tuple(found)
+
+    def _passes(self) -> list[Step]:
+        """From one measurement to the next: what was cut, and what is still to be cut, till it is
+        in. Each pass is set from the bore as it was measured last, else as the last pass left it.
+        """
         steps: list[Step] = []
-        for round_ in range(1, MOST_ROUNDS + 1):
-            fact = f"size.{round_}"
-            told = self._told(fact)
-            first = round_ == 1
-            steps.append(self._measure(fact, before if first else low))
-            if told is not None and told >= low:
-                if told > high:
-                    words = "Too big. Ask before you go on: a bush, or a new part."
-                    steps.append(Note(id="too-far", title="Too big", say=(words,)))
-                break
-            if told is None and not first:
-                break
-            if round_ == MOST_ROUNDS:
+        bore, todo, number, rounds = self.hole, list(self.passes), 0, 0
+        measured = False
+        for told in (*self.told, None):
+            while todo and (told.cuts or 0) > number if told else todo:
+                last = len(todo) == 1
+                if last and not told and not measured:
+                    break  # the finishing cut is taken from a measurement
+                number, rounds = number + 1, rounds + last
+                one = todo.pop(0)
+                steps += self._pass(number, rounds if last else 0, bore, one.diameter, len(todo))
+                bore, measured = one.diameter, False
+                if number == 1 and self._trial_comes:
+                    steps.append(self._measure("size.0", bore, optional=True))
+                    bore = self._told("size.0") or bore
+            at = told.number if told else len(self.told) + 1
+            if told or not measured:
+                steps.append(self._measured(at, bore if todo else None))
+            if told is None:
+                if todo:
+                    one = todo.pop(0)
+                    steps += self._pass(number + 1, rounds + 1, bore, one.diameter, 0)
+                    steps.append(self._measured(at + 1, None))
+                return steps
+            wet = todo[0] if told.begun and todo else None
+            bore, measured = told.size, True
+            todo = self._still(told.size, wet, finishing=len(todo) <= 1)
+            if told.size > self.job.q(self.job.size.high):
+                words = "Too big. Ask before you go on: a bush, or a new part."
+                return [*steps, Note(id="too-far", title="Too big", say=(words,))]
+            if not todo:
+                return steps
+            if rounds == MOST_ROUNDS - 1:
                 words = "Still under. The bar springs, or the lock slips. Look."
-                steps.append(Note(id="something-springs", title="Still under", say=(words,)))
-                break
-            now = told or before
-            name = f"finishing-{round_}"
-            steps.append(self._open(f"{name}-set", "Set the finishing cut", now, job.q(job.aim)))
-            number = of + round_ - 1
-            steps += self._cut(name, number, number, (now, job.q(job.aim)), "finishing",
-                               spring=True)  # fmt: skip
+                return [*steps, Note(id="something-springs", title="Still under", say=(words,))]
         return steps
+
+    @property
+    def _trial_comes(self) -> bool:
+        """Whether the first cut is measured by itself: not where it was in doubt and measured."""
+        doubted = any(one.cuts == 1 for one in self.told) and "size.0" not in self.facts
+        return len(passes_for(self.job, self.hole)) > 2 and not doubted
+
+    def _still(self, size: Quantity, wet: TurnPass | None, *, finishing: bool) -> list[TurnPass]:
+        """The passes from a measured bore: one that was begun is finished as it was set, where that
+        is more; the finishing cut to the size in one, where that is no more than a cut may take."""
+        job = self.job
+        low, aim = job.q(job.size.low), job.q(job.aim)
+        first = [wet] if wet is not None and size < wet.diameter else []
+        now = first[0].diameter if first else size
+        if now >= low:
+            return first
+        if finishing and (aim - now) / 2 <= job.most:
+            return [*first, TurnPass(PassKind.FINISH, (aim - now) / 2, aim)]
+        return [*first, *passes_for(job, now)]
+
+    def _pass(
+        self, number: int, round_: int, bore: Quantity, wanted: Quantity, left: int
+    ) -> list[Step]:
+        """The head opened from the bore as it is, and one pass; `left` are those to come, `round_`
+        counts finishing cuts."""
+        name = f"finishing-{round_}" if round_ else f"pass-{number}"
+        title = "Set the finishing cut" if round_ else f"Set pass {number}"
+        kind = "finishing" if round_ else "roughing"
+        return [
+            self._open(f"{name}-set", title, bore, wanted),
+            *self._cut(name, number, number + left, (bore, wanted), kind, spring=left <= 1),
+        ]
 
     def _checks(self) -> list[Step]:
         return [
@@ -245,6 +273,12 @@ class _Work:
             band_high=self.job.hole + slack,
             optional=True,
         )
+
+    def _measured(self, number: int, foreseen: Quantity | None) -> Measure:
+        """One of the measurements that the passes go by; `foreseen` before the last of them."""
+        job = self.job
+        step = self._measure(f"{SIZE}.{number}", foreseen or job.q(job.size.low))
+        return replace(step, surface=SIZE, number=number, at_none=self.hole, slope=Decimal(2))
 
     def _measure(self, fact: str, foreseen: Quantity, *, optional: bool = False) -> Measure:
         job = self.job
@@ -281,7 +315,7 @@ def plan(job: BoringJob, machine: Machine, facts: Facts) -> Plan:
     mill.wanted_machine(machine, ("vertical mill",), "a boring head")
     machine.axis("quill")
     made = _Work(job, machine, facts)
-    setting = speed_and_feed(_cutting(job), machine, job.unit, facts)
+    setting = speed_and_feed(cutting(job), machine, job.unit, facts)
     size = Figure(job.q(job.size.nominal), "the bore", mill.places(job.unit),
                   low=job.q(job.size.low), high=job.q(job.size.high), source=DRAWING)  # fmt: skip
     side = Figure((job.q(job.aim) - made.hole) / 2, "full depth", mill.places(job.unit),
@@ -292,6 +326,7 @@ def plan(job: BoringJob, machine: Machine, facts: Facts) -> Plan:
                ("feed", setting.feed))  # fmt: skip
     reads = "the diameter" if job.reads == "diameter" else "the radius: twice that comes off"
     return Plan(
+        new_tool=checks.NEW_LATHE_TOOL,
         title=job.head.title,
         operation="boring-head",
         unit=job.unit,

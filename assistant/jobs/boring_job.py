@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from decimal import Decimal
-from functools import cached_property
+from functools import cached_property, lru_cache
 
 from assistant.calc.turning import TurnPass, diameter_plan
 from assistant.errors import BadInput
@@ -12,8 +12,10 @@ from assistant.fields import Fields
 from assistant.jobs.jobfile import Head, read_surface_speed
 from assistant.jobs.off_size import need_metal
 from assistant.jobs.sizing import Toleranced, toleranced
+from assistant.jobs.spindle import Cutting
 from assistant.units import Quantity, magnitude, quantity
 
+COMMON = "common practice, no source"
 USUAL = {"inch": ("0.040", "0.008", "0.0005"), "mm": ("1", "0.2", "0.01")}
 """Deepest cut a side, left for the finishing cut a side, inside the limits at least: common
 practice, no source."""
@@ -95,3 +97,20 @@ def read(head: Head, fields: Fields) -> BoringJob:
 def passes_for(job: BoringJob, hole: Quantity) -> tuple[TurnPass, ...]:
     need_metal("hole", magnitude(hole, job.unit), job.size.low, job.unit, hole=True)
     return diameter_plan(hole, job.q(job.aim), job.most, job.finish)
+
+
+@lru_cache(maxsize=16)
+def cutting(job: BoringJob) -> Cutting:
+    """What speed and feed are looked up by."""
+    return Cutting(
+        cutter="boring tool",
+        diameter=job.q(job.size.nominal),
+        teeth=1,
+        tool=job.tool,
+        material=job.head.material,
+        cut="finish turning",
+        surface_speed=job.surface_speed,
+        chip_load=quantity("0.0015" if job.unit == "inch" else "0.04", job.unit),
+        chip_source=COMMON,
+        hand_axis="quill",
+    )

@@ -248,7 +248,7 @@ def _dial_words(setting: TableSetting) -> str:
                         (setting.seconds, "second")):  # fmt: skip
         if count:
             parts.append(f"{Decimal(count).normalize():f} {name}{'' if count == 1 else 's'}")
-    return " ".join(parts) or "zero"
+    return ", ".join(parts) or "zero"
 
 
 def division_answers(number: int, of: int) -> tuple[tuple[str, Figure | str], ...]:

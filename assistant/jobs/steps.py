@@ -331,6 +331,10 @@ class Plan:
         """The places of the cuts, in their order."""
         return tuple(place for place, step in enumerate(self.steps) if isinstance(step, Cut))
 
+    def has(self, step_id: str) -> bool:
+        """Whether there is a step of that id."""
+        return step_id in self._places
+
     def index(self, step_id: str) -> int:
         """Place of a step, from 0; KeyError where the plan has no such step."""
         return self._places[step_id]

@@ -137,6 +137,8 @@ def _to_doubt(state: State) -> tuple[Expected, ...]:
             return (
                 *((_dial_reads(state, doubt.axis, within_a_turn=True),) if turn else ()),
                 *(() if turn else _plain("ready_set", "touched")),
+                # measured before the trouble, and a cut made since that nobody told
+                *((_size_of_metal(state, doubt),) if _measured_by(state, doubt) else ()),
                 *_plain("new_cutter", "moved", "dial_slipped"),
             )
         case DoubtKind.MOVED:
@@ -221,6 +223,11 @@ def _over_under(state: State, step: Measure, nominal: Quantity) -> Expected:
     return Expected("over_under", (slot,), CONSEQUENT)
 
 
+def _measured_by(state: State, doubt: Doubt) -> bool:
+    """Whether a size tells of the surface in doubt."""
+    return state.ahead.measure_of(doubt.surface) is not None
+
+
 def _size_of_metal(state: State, doubt: Doubt) -> Expected:
     """The measurement that settles what was cut: the one that tells of its surface."""
     step = state.ahead.measure_of(doubt.surface)
@@ -253,7 +260,7 @@ def _dial_reads(state: State, axis: str, *, within_a_turn: bool = False) -> Expe
             high=turn if within_a_turn else dial_limit(state, axis, turn),
         )
     ]
-    named = _zeroed(state) or (axis,)
+    named = tuple(dict.fromkeys((*_zeroed(state), axis)))
     slots.append(Slot("axis", SlotKind.CHOICE, choices=named))
     return Expected("dial_reads", tuple(slots), CONSEQUENT)
 

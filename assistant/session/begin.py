@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from contextlib import suppress
 from datetime import datetime
 
 from assistant import __version__
+from assistant.errors import BadInput
 from assistant.jobs.again import PREVIOUS
 from assistant.jobs.jobfile import Head
 from assistant.jobs.planning import read_job
@@ -43,6 +45,7 @@ def resume(state: State, now: datetime) -> Decision:
     work.emit(ev.Resumed(now.isoformat()))
     axis = working_axis(work.state)
     if not work.state.finished:
+        _as_planned_now(work)
         if not (axis and work.state.axes[axis].zeroed):
             work.say("Where we left off.")
         else:
@@ -52,6 +55,13 @@ def resume(state: State, now: datetime) -> Decision:
             work.refigure()
     work.say(Instruction())
     return Decision(tuple(work.records), work.state, work.reply())
+
+
+def _as_planned_now(work: Work) -> None:
+    """The plan as this program makes it, before anything is told to it: an earlier one may have
+    named its steps otherwise. Where it can't be made any more the old one stands."""
+    with suppress(BadInput):
+        work.replan("taken up again")
 
 
 KEPT_FACTS = ("cutter.width", "blade.width", "wire.size", "speed", "feed")

@@ -170,6 +170,16 @@ class Belief:
         """A cut was finished with the axes where they stand."""
         return replace(self, cut_at=self.axes)
 
+    def back_from(self, taken_back: Belief) -> Belief:
+        """This belief once more, from one that is taken back: a cut taken back may have been made,
+        so where the axes stood in the last one is known only where both say the same."""
+        kept = {
+            name: stood
+            for name, stood in self.cut_at.items()
+            if taken_back.cut_at.get(name) == stood
+        }
+        return replace(self, cut_at=MappingProxyType(kept))
+
 
 def _with(mapping: Mapping[Any, Any], key: Any, value: Any) -> Mapping[Any, Any]:
     return MappingProxyType({**mapping, key: value})

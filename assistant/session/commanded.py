@@ -110,7 +110,7 @@ def _floor(state: State, surface: SurfaceKey, axis: str) -> Quantity | None:
         return None
     told = told_sizes(state.facts, surface)
     measured = state.belief.measured.get(surface, 0) > state.confirmed[cut.id]
-    if measured and told and told[-1].at is not None:
+    if measured and told:
         return told[-1].at
     there = state.belief.cut_at.get(axis)
     return None if there is None else there.position

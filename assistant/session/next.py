@@ -267,6 +267,8 @@ class Ahead:
         surface = step.surface if isinstance(step, Cut | Move) else NO_SURFACE
         if isinstance(step, Index) or (isinstance(step, Cut) and self._divided):
             yield from self._of_the_crank()
+        if isinstance(step, Note) and Ground.TOOL in step.rests and step.id in self.done:
+            yield from self._before_the_tool_is_set(step)
         if surface != NO_SURFACE and self.belief.unsure(Ground.METAL, surface):
             if self.measure_of(surface) is not None:
                 yield Doubt(DoubtKind.METAL, self.setter_of(surface), surface)
@@ -294,6 +296,19 @@ class Ahead:
         if self.measure_of(surface) is not None and not self._measured_since_cut(surface):
             yield Doubt(DoubtKind.METAL, axis, surface)
         yield Doubt(DoubtKind.FLOOR, axis, surface)
+
+    def _before_the_tool_is_set(self, step: Note) -> Iterator[Doubt]:
+        """What another tool is set by, where no axis of the machine is touched: what is cut."""
+        cut = self.plan.steps[self._cut] if self._cut < len(self.plan.steps) else None
+        surface = cut.surface if isinstance(cut, Cut) else NO_SURFACE
+        if self.belief.since(Ground.TOOL) <= max(
+            self.done[step.id], self.belief.measured.get(surface, 0)
+        ):
+            return
+        cuts = {s.surface for s in self.plan.steps[: self._last_cut + 1] if isinstance(s, Cut)}
+        begun = isinstance(self.plan.steps[self.undone], Cut)
+        if surface in cuts or begun:
+            yield Doubt(DoubtKind.METAL, "", surface)
 
     @cached_property
     def _divided(self) -> bool:

@@ -86,6 +86,7 @@ def _undo(state: State, record: ev.Record) -> State:
                 theme=state.theme,
                 unit=state.unit,
                 cautioned=state.cautioned,
+                belief=before.belief.back_from(state.belief),
             )
     raise ValueError(f"command {target} can't be taken back: it is not among the last {UNDO_DEPTH}")
 

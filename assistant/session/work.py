@@ -45,7 +45,8 @@ class Work:
     # -- the plan ---------------------------------------------------------------------------
 
     def replan(self, why: str) -> None:
-        """Work the plan out again from what is known now, and keep the place by the step's id.
+        """Work the plan out again from what is known now, and keep the place by the step's id;
+        where the plan has no such step any more, at the first that isn't done.
 
         Raises `BadInput` where the facts make the job impossible; nothing is then adopted.
         """
@@ -54,6 +55,8 @@ class Work:
         )
         if plan != self.state.plan:
             self.emit(ev.Planned(plan, why))
+            if self.state.step_id and not plan.has(self.state.step_id):
+                self.enter(self.state.ahead.step() or plan.steps[-1])
 
     def tell(self, name: str, value: FactValue | None) -> None:
         """Keep a fact that the plan depends on, where it is new."""

@@ -11,6 +11,9 @@ from pathlib import Path
 import pytest
 
 from assistant.present.glance import Glance, Moment
+from assistant.session.belief import DoubtKind
+from assistant.session.cuts import last_cut
+from assistant.units import magnitude
 from tests.factories import expected_words
 from tests.torture.mishaps import meant
 from tests.torture.mishaps.answers import go_on
@@ -22,6 +25,7 @@ TOUCH, NOTE = Moment.TOUCH, Moment.NOTE
 MOST_TURNS = 300
 SOON = 20
 """Turns."""
+SAID = {"inch": "in", "mm": "mm"}
 LEFT = {"inch": ("0.001", "in"), "mm": ("0.01", "mm")}
 
 
@@ -32,8 +36,11 @@ def not_yet(reason: str) -> pytest.MarkDecorator:
 
 
 def foreseen(bench: Bench) -> str:
-    """The size that the page foresees; before a finishing cut what that takes is still there."""
+    """The size that the page foresees; before a finishing cut what that takes is still there; in
+    doubt it is as the last cut should have left it."""
     page = bench.page
+    if page.moment is Moment.ASK and not bench.asking:
+        return as_cut(bench)
     if page.bar is None or FINISHING not in page.instruction or page.what.startswith("about now"):
         return "bang on"
     places, unit = LEFT[bench.job.state.unit]
@@ -56,6 +63,18 @@ def _is_at(page: Glance, moment: Moment, text: str) -> bool:
     is_cut = moment is Moment.CUT and page.phase == "cutting"
     same = page.moment is moment or is_cut
     return same and text in " | ".join((page.pass_place, page.instruction, page.what))
+
+
+def as_cut(bench: Bench) -> str:
+    """The size that the last cut of the surface in doubt should have left; '' where none is."""
+    state = bench.job.state
+    first = state.doubts[0] if state.doubts else None
+    metal = first is not None and first.kind is DoubtKind.METAL
+    cut = last_cut(state, first.surface) if first is not None and metal else None
+    if cut is None or cut.leaves is None:
+        return ""
+    unit = state.plan.unit
+    return f"measured {magnitude(cut.leaves, unit).quantize(Decimal('0.0001'))} {SAID[unit]}"
 
 
 class AtWork:
@@ -85,7 +104,7 @@ class AtWork:
     def asks_a_size(self) -> bool:
         """Whether a size that a cut makes is asked for."""
         asked = meant.asked(self.bench.job)
-        return asked is not None and asked.limited
+        return asked is not None and (asked.limited or self.asks)
 
     def says(self, *words: str) -> Said:
         """Type words, which may be refused."""

@@ -114,7 +114,7 @@ def test_scratch_that_after_a_cut_wants_a_measurement(job):
     assert "not the metal" in said
     assert job.state.doubts[0].kind is DoubtKind.METAL
     assert job.state.figure is None
-    job.say("measured one point eight oh four")  # 0.071 deep: 1.5 + 0.375 - 0.071
+    job.say("measured one point eight four two")  # 0.033 deep: 1.5 + 0.375 - 0.033
     assert not job.state.doubts
 
 

@@ -327,7 +327,7 @@ def test_the_new_cutter_s_width_may_be_told_with_it(job: Job) -> None:
     job.to_step("to-centre")
     job.say("new cutter is three seventy four")
     assert job.state.facts["cutter.width"] == inches("0.374")
-    assert job.state.step_id == "check-cutter-width"  # a thou under the key: asked about
+    assert job.state.step_id == "check-cutter-width"  # a thou under: the seat comes out too tight
     job.say("checked")
     assert job.state.step_id == "touch-side"
 

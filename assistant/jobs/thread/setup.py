@@ -25,7 +25,7 @@ def checks(job: ThreadJob, machine: Machine, rule: DialRule) -> list[Step]:
     gears = Check(
         id="check-gears",
         title=f"Gears set for {job.thread.name}",
-        say=(f"Gearbox and change gears set for {pitch}, spindle stopped?",),
+        say=(f"Gears set for {pitch}, spindle stopped?",),
         after=_transposing(job, machine),
     )
     found: list[Step] = [gears]

@@ -178,13 +178,21 @@ def thread_work(job: ThreadJob, machine: Machine, facts: Facts) -> ThreadWork:
         sign=sign,
         lift=lift,
         look="",
-        made="the groove by both slides, half nut closed, work turned by hand",
+        made=_groove(job, machine),
         terms=_terms(job, depth),
         formula=_formula(job, axis.diameter_reading),
         first_cut=job.first_cut,
         least=job.least_cut,
         square=square,
     )
+
+
+def _groove(job: ThreadJob, machine: Machine) -> str:
+    """How the tool comes into the groove again; where the compound feeds, another tool finds it
+    with the cross slide elsewhere than the last: it has its zero there from then on."""
+    found = "the groove by both slides, half nut closed, work turned by hand"
+    zeroed = job.by_compound and machine.axis(CROSS).settable
+    return f"{found}. Cross slide's dial to zero there" if zeroed else found
 
 
 def _turns_out(job: ThreadJob, axis: Axis, square: Decimal) -> Decimal:
