@@ -273,6 +273,10 @@ def test_a_dial_that_slipped_is_that_axis_alone() -> None:
 
 def test_measured_since_the_cut_the_floor_alone_is_come_to() -> None:
     assert seat("set-3").shake(DIAL, "knee").asked == [(DoubtKind.FLOOR, "knee")]
+    # cut once more, it is as deep as nobody measured yet
+    again = (*SEAT[:-1], sets("set-4", "0.058"), cut("cut-4", 4), SEAT[-1])
+    job = seat("set-4", *again).shake(DIAL, "knee")
+    assert job.asked == [(DoubtKind.METAL, "knee"), (DoubtKind.FLOOR, "knee")]
 
 
 def test_a_count_lost_before_any_cut_goes_back_to_the_touch_without_losing_its_zero() -> None:
