@@ -201,6 +201,16 @@ def test_a_size_told_in_doubt_is_not_asked_for_again() -> None:
     assert job.next == "set-3"
 
 
+@pytest.mark.parametrize(
+    ("step", "knee"), [("touch-knee", "set-1"), ("cut-1", "set-1"), ("measure-1", "set-3")]
+)
+def test_what_sets_each_axis_for_the_next_cut(step: str, knee: str) -> None:
+    """Not for the one after it; a measurement on the way to it changes nothing."""
+    job = seat(step)
+    places = {axis: job.plan.steps[place].id for axis, place in job.ahead.setters.items()}
+    assert places == {"saddle": "to-centre", "knee": knee}
+
+
 # -- the work and the tool ------------------------------------------------------------------------
 
 
@@ -263,6 +273,10 @@ def test_a_dial_that_slipped_is_that_axis_alone() -> None:
 
 def test_measured_since_the_cut_the_floor_alone_is_come_to() -> None:
     assert seat("set-3").shake(DIAL, "knee").asked == [(DoubtKind.FLOOR, "knee")]
+    # cut once more, it is as deep as nobody measured yet
+    again = (*SEAT[:-1], sets("set-4", "0.058"), cut("cut-4", 4), SEAT[-1])
+    job = seat("set-4", *again).shake(DIAL, "knee")
+    assert job.asked == [(DoubtKind.METAL, "knee"), (DoubtKind.FLOOR, "knee")]
 
 
 def test_a_count_lost_before_any_cut_goes_back_to_the_touch_without_losing_its_zero() -> None:
@@ -286,6 +300,20 @@ def test_an_axis_is_asked_for_where_the_next_cut_stands_on_it() -> None:
     assert deep.asked == [(DoubtKind.METAL, "knee"), (DoubtKind.FLOOR, "knee")]
     assert seat("set-2").shake(COUNT, "table").asked == []
     assert seat("cut-2").shake(COUNT, "table").asked == []
+
+
+def test_an_axis_is_not_touched_before_it_is_used() -> None:
+    """The table that goes over after the first cut is touched then, and not before that cut."""
+    steps = (
+        touch("touch-table", "table"), touch("touch-knee", "knee"),
+        sets("set-1", "0.003"), cut("cut-1", 1), move("over", "table", "1.000"),
+        sets("set-2", "0.043"), cut("cut-2", 2),
+    )  # fmt: skip
+    job = seat("set-1", *steps).shake(DIAL, "table")
+    assert job.next == "set-1"
+    job.do("set-1").do("cut-1")
+    assert job.next == "touch-table"
+    assert job.do("touch-table").next == "over"
 
 
 @pytest.mark.parametrize(
@@ -343,7 +371,9 @@ def test_what_nothing_measures_is_looked_at() -> None:
 
 
 def test_the_next_measurement_tells_how_deep_it_is_else_the_last() -> None:
-    for step, measure in (("set-2", "measure-1"), ("cut-3", "measure-2"), ("away", "measure-2")):
+    named = {"set-2": "measure-1", "measure-1": "measure-1", "cut-3": "measure-2",
+             "away": "measure-2"}  # fmt: skip
+    for step, measure in named.items():
         found = seat(step).ahead.measure_of(FIRST)
         assert found is not None
         assert found.id == measure
@@ -353,6 +383,8 @@ def test_the_next_measurement_tells_how_deep_it_is_else_the_last() -> None:
 def test_a_tooth_with_one_space_cut_can_not_be_measured() -> None:
     steps = tuple(replace(s, alone=True) if isinstance(s, Cut) and s.number == 1 else s
                   for s in SEAT)  # fmt: skip
+    assert seat("set-1", *steps).ahead.measure_of(FIRST) is not None  # nothing is cut yet
+    assert seat("cut-1", *steps).ahead.measure_of(FIRST) is None
     assert seat("set-2", *steps).ahead.measure_of(FIRST) is None
     assert seat("measure-1", *steps).ahead.measure_of(FIRST) is not None
 
