@@ -40,7 +40,8 @@ def test_every_finding_can_be_replayed(sampled: Scanned) -> None:
 
 
 def test_every_operation_has_its_number() -> None:
-    assert set(findings.known("sample")) == set(OPERATIONS) == set(findings.known("whole"))
+    assert set(findings.known("sample")) == set(OPERATIONS)
+    assert set(findings.known("whole")) <= set(OPERATIONS)
 
 
 if __name__ == "__main__":

@@ -14,31 +14,32 @@ COLUMNS = ("sample", "whole")
 
 
 def known(column: str) -> dict[str, int]:
-    """The number of each operation."""
+    """The number of each operation; none of those that weren't counted yet."""
     with FILE.open(encoding="utf-8", newline="") as file:
-        return {row["operation"]: int(row[column]) for row in csv.DictReader(file)}
+        rows = list(csv.DictReader(file))
+    return {row["operation"]: int(row[column]) for row in rows if row[column]}
 
 
 def risen(column: str, found: Mapping[str, int]) -> dict[str, tuple[int, int]]:
     """Operations with more findings than are known: known and found."""
     before = known(column)
     return {
-        operation: (before.get(operation, 0), number)
+        operation: (before[operation], number)
         for operation, number in found.items()
-        if number > before.get(operation, 0)
+        if operation in before and number > before[operation]
     }
 
 
 def write(column: str, found: Mapping[str, int], *, also_risen: bool = False) -> None:
-    """Write the numbers down where they have fallen."""
+    """Write the numbers of these operations down where they have fallen, or weren't counted."""
+    before = {name: known(name) for name in COLUMNS}
     rows = []
     for operation in sorted(OPERATIONS):
         row: dict[str, int | str] = {"operation": operation}
-        for name in COLUMNS:
-            row[name] = known(name).get(operation, 0) if FILE.exists() else 0
-        now = found.get(operation, 0)
-        if now < int(row[column]) or also_risen:
-            row[column] = now
+        row |= {name: before[name].get(operation, "") for name in COLUMNS}
+        if operation in found:
+            now, was = found[operation], before[column].get(operation)
+            row[column] = now if was is None or now < was or also_risen else was
         rows.append(row)
     with FILE.open("w", encoding="utf-8", newline="") as file:
         writer = csv.DictWriter(file, ("operation", *COLUMNS), lineterminator="\n")

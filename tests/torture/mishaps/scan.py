@@ -29,6 +29,8 @@ class Scanned:
     """Troubles at steps."""
     tried: int = 0
     """Ways on, each with another size told."""
+    operations: set[str] = field(default_factory=set)
+    """Of which something was tried."""
     findings: list[Finding] = field(default_factory=list)
     whole: bool = True
     """Whether there was time for all."""
@@ -40,13 +42,15 @@ class Scanned:
 
     @property
     def by_operation(self) -> Counter[str]:
-        """How many were flagged of each operation."""
-        return Counter(finding.operation for finding in self.findings)
+        """How many were flagged of each operation that was tried."""
+        found = Counter(finding.operation for finding in self.findings)
+        return Counter({operation: found[operation] for operation in self.operations})
 
     def add(self, trial: Trial) -> None:
         """One trial more."""
         self.findings += trial.run()
         self.trials += 1
+        self.operations.add(trial.plain.operation)
         self.tried += trial.tried
 
 
