@@ -101,9 +101,10 @@ class Ahead:
             again = place in touches or self._shaken(step, place, when)
             if isinstance(step, Touch | Move) and belongs_to_a_touch(step):
                 again = again or self._zeroed_since(step.axis, place, when)
-            elif isinstance(step, Move) and step.target is not None:
-                again = again or self._stands_elsewhere(step, place, when)
+            elif isinstance(step, Move) and self.setters.get(step.axis) == place:
+                again = again or self._stands_elsewhere(step, when)
             elif isinstance(step, Move | Note | Index) and place > self._last_cut:
+                # on the way from the touch, as a knee that goes down before the table goes over
                 again = again or when < touched
             if again:
                 yield place
@@ -147,10 +148,10 @@ class Ahead:
                 return self.done.get(step.id, 0) > when
         return False
 
-    def _stands_elsewhere(self, move: Move, place: int, when: int) -> bool:
+    def _stands_elsewhere(self, move: Move, when: int) -> bool:
         """Whether the axis was moved away since it was set for the next cut, or was found anew
         since and isn't there."""
-        if self.setters.get(move.axis) != place or self._cut == len(self.plan.steps):
+        if self._cut == len(self.plan.steps):
             return False
         here = self.plan.steps[self.undone] if self.undone < len(self.plan.steps) else None
         lost = self.belief.lost(move.axis)

@@ -91,6 +91,7 @@ def test_the_form_is_as_documented() -> None:
     assert json.loads(encode(event)) == {
         "type": "AxisZeroed", "version": 1, "axis": "knee", "came": 1,
         "zero_reading": {"@": "quantity", "is": "0.0405 inch"},
+        "by": [{"@": "Ground", "is": "work"}, {"@": "Ground", "is": "tool"}],
     }  # fmt: skip
 
 
