@@ -30,11 +30,7 @@ from assistant.jobs.steps import (
 from assistant.session.belief import CRANK, Belief, Doubt, DoubtKind
 from assistant.session.row import axes_of, belongs_to_a_touch
 
-_READ = {
-    Ground.PLACE: DoubtKind.DIAL,
-    Ground.TURN: DoubtKind.TURN,
-    Ground.AWAY: DoubtKind.TURN,
-}
+_READ = {Ground.PLACE: DoubtKind.DIAL, Ground.TURN: DoubtKind.TURN, Ground.AWAY: DoubtKind.TURN}
 
 
 @dataclass(frozen=True)
@@ -67,14 +63,9 @@ class Ahead:
         place = self.undone
         if place == len(self.plan.steps):
             return None
-        if self.belief.shaken or self._anew:
+        if self.belief.shaken or any(step.anew for step in self.plan.steps):
             place = min((place, *self._due()))
         return self.plan.steps[place]
-
-    @cached_property
-    def _anew(self) -> bool:
-        """Whether a step of the plain way makes a ground anew."""
-        return any(step.anew for step in self.plan.steps)
 
     @cached_property
     def _cut(self) -> int:
@@ -265,16 +256,12 @@ class Ahead:
             axes = tuple(dict.fromkeys((*self.setters, *axes_of(step))))
         elif isinstance(step, Move):
             axes = axes_of(step)
-        surface = step.surface if isinstance(step, Cut | Move) else NO_SURFACE
-        if isinstance(step, Index) or (isinstance(step, Cut) and self._divided):
+        if isinstance(step, Index | Cut) and any(isinstance(s, Index) for s in self.plan.steps):
             yield from self._of_the_crank()
         if isinstance(step, Note) and Ground.TOOL in step.rests and step.id in self.done:
             yield from self._before_the_tool_is_set(step)
-        if surface != NO_SURFACE and self.belief.unsure(Ground.METAL, surface):
-            if self.measure_of(surface) is not None:
-                yield Doubt(DoubtKind.METAL, self.setter_of(surface), surface)
-            elif not self._is_measured(surface):
-                yield Doubt(DoubtKind.LOOK, self.setter_of(surface), surface)
+        if isinstance(step, Cut | Move) and self.belief.unsure(Ground.METAL, step.surface):
+            yield from self._of_the_metal(step.surface)
         for axis in axes:
             lost = self.belief.lost(axis)
             if lost in _READ:
@@ -283,6 +270,13 @@ class Ahead:
             lost = self.belief.lost(axis)
             if lost is not None and lost not in _READ:
                 yield from self._to_find(axis, lost)
+
+    def _of_the_metal(self, surface: SurfaceKey) -> Iterator[Doubt]:
+        """How deep a surface is cut: it is measured, or looked at where nothing measures it."""
+        if surface != NO_SURFACE and self.measure_of(surface) is not None:
+            yield Doubt(DoubtKind.METAL, self.setter_of(surface), surface)
+        elif surface == NO_SURFACE or not self._is_measured(surface):
+            yield Doubt(DoubtKind.LOOK, self.setter_of(surface), surface)
 
     def _to_find(self, axis: str, lost: Ground) -> Iterator[Doubt]:
         """How the place of an axis is found again: by what it cut, else by its touch."""
@@ -311,10 +305,6 @@ class Ahead:
         if surface in cuts or begun:
             yield Doubt(DoubtKind.METAL, "", surface)
 
-    @cached_property
-    def _divided(self) -> bool:
-        return any(isinstance(step, Index) for step in self.plan.steps)
-
     def _of_the_crank(self) -> Iterator[Doubt]:
         moved = self.belief.since(Ground.WORK) > self.belief.found.get((Ground.COUNT, CRANK), 0)
         if self.belief.unsure(Ground.COUNT, CRANK) or (moved and self._last_cut >= 0):
@@ -330,9 +320,8 @@ class Ahead:
     def measure_of(self, surface: SurfaceKey) -> Measure | None:
         """The measurement that tells how deep a surface is: the next one, else the last; None where
         none does, or none can yet, since a second cut beside it is still to come."""
-        done = [s for s in self.plan.steps[: self.undone] if isinstance(s, Cut)]
-        last = [*self.plan.steps[self.undone : self.undone + 1], *done][-1]
-        if isinstance(last, Cut) and last.alone and last.surface == surface:
+        cuts = [s for s in self.plan.steps[: self.undone + 1] if isinstance(s, Cut)]
+        if cuts and cuts[-1].alone and cuts[-1].surface == surface:
             return None
         found = None
         for place, step in enumerate(self.plan.steps):

@@ -75,7 +75,7 @@ def test_the_table_s_words():
     vernier of 10 seconds: 40."""
     step = plan_of(TABLE).step("index-2")
     assert "past zero 8 times" in step.say[1]
-    assert "43 minutes 40 seconds" in step.say[2]
+    assert "43 minutes, 40 seconds" in step.say[2]
     assert (step.figure.what, step.figure.value.magnitude) == ("table past", 32)
 
 
