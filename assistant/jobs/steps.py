@@ -57,7 +57,7 @@ class Step:
     say: tuple[str, ...] = ()
     """Spoken before the figure."""
     again: tuple[str, ...] = ()
-    """Spoken instead of `say` where that was spoken before: what comes after every pass is short."""
+    """Spoken instead of `say` where that was spoken before: what comes often is short."""
     after: tuple[str, ...] = ()
     """Spoken after the figure: `Lock it.`"""
     cautions: tuple[str, ...] = ()
@@ -71,7 +71,7 @@ class Step:
     anew: tuple[Ground, ...] = ()
     """What doing it makes anew: another tool fitted, the work turned over."""
     spindle: str = ""
-    """`on` or `off` where the step needs it so; asked for first where it isn't (`spindle_states`)."""
+    """`on` or `off` where the step needs it so; asked for where it isn't (`spindle_states`)."""
     spindle_after: str = ""
     """How the step leaves it, where that is another."""
     spindle_words: str = ""

@@ -124,6 +124,7 @@ EVENTS: tuple[e.Event, ...] = (
     e.Resumed("2026-01-05T09:30:00+00:00"),
     e.JobFinished("2026-01-05T10:00:00+00:00"),
     e.Undone(7),
+    e.Withheld("the answer is off by a turn"),
     e.Superseded("Doubted"),
 )  # fmt: skip
 
