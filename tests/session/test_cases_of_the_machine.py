@@ -236,9 +236,12 @@ def test_another_pass_may_be_told_while_one_is_asked_about():
 def test_metal_that_was_cut_before_the_job_can_be_told():
     work = AtWork("keyseat-inch", MOVE, "pass 3 of 6")
     work.says("lost count", "measured 42.5 mm", "yes")  # 0.205 of 0.214 deep
-    floor = work.stands("knee")
-    work.obeys(lambda: work.cut_at_hand)
-    assert work.stands("knee") > floor
+    work.says("I'm set")  # at the floor
+    assert work.page.move is not None
+    assert work.page.move.direction == "up"
+    high = work.bench.job.state.plan.step("measure-size-2").high
+    assert Decimal("1.6732") - Decimal(work.page.number) < high.to("inch").magnitude
+    assert Decimal(work.page.number) < Decimal("0.02")
 
 
 def test_the_dial_may_be_told_by_its_name_at_the_touch():
