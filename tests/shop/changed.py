@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import random
+import re
 import tomllib
 from collections.abc import Mapping
 from pathlib import Path
@@ -22,7 +23,7 @@ def changed(folder: Path, job: str, values: Mapping[str, str]) -> Path:
             profile = _with(profile, key, value)
         else:
             text = _with(text, key, value)
-    (folder / f"{machine}.toml").write_text(profile, encoding="utf-8")
+    (folder / f"{machine}.toml").write_text(_confirmed(profile), encoding="utf-8")
     return _written(folder, job, text)
 
 
@@ -36,7 +37,7 @@ def changed_copy(
     """The same, with words of either file replaced."""
     text, machine, profile = _files_of(job)
     profile = _replaced(profile, machine_file or {})
-    (folder / f"{machine}.toml").write_text(profile, encoding="utf-8")
+    (folder / f"{machine}.toml").write_text(_confirmed(profile), encoding="utf-8")
     return _written(folder, job, _replaced(text, job_file or {}))
 
 
@@ -52,6 +53,11 @@ def _written(folder: Path, job: str, text: str) -> Path:
     path = folder / f"{job}.toml"
     path.write_text(text, encoding="utf-8")
     return path
+
+
+def _confirmed(profile: str) -> str:
+    """The machine's text with each of its axes confirmed: what is unusual about it is meant."""
+    return re.sub(r"^(per_turn = .*)$", r"\1\nconfirmed = true", profile, flags=re.MULTILINE)
 
 
 def _replaced(text: str, changes: Mapping[str, str]) -> str:

@@ -26,7 +26,7 @@ def test_a_keyseat_is_on_the_drawing_whatever_happens(demo: str) -> None:
         return Hapless(Job(demo), lambda chance, _: shaft_for(demo, chance), seed)
 
     happened = whatever_happens(made, lambda one: check_drawing(demo, one.work), SEEDS)
-    assert min(happened[what] for what in HAPPENS) > 3
+    assert min(happened[what] for what in HAPPENS) > 1
 
 
 class Turned(test_turning.Shaft):
@@ -73,4 +73,4 @@ def test_a_shaft_is_on_the_drawing_whatever_happens(demo: str) -> None:
 
     happened = whatever_happens(lambda seed: HaplessTurner(Job(demo), work, seed), check, SEEDS)
     by_stop = ("bumped", "other_cutter") if demo == "turn-shaft" else ()
-    assert min(happened[what] for what in HAPPENS if what not in by_stop) > 3
+    assert min(happened[what] for what in HAPPENS if what not in by_stop) > 1
