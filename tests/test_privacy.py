@@ -17,6 +17,7 @@ ROOT = Path(__file__).resolve().parents[1]
 SETTING = "ORT_DISABLE_TELEMETRY"
 
 NAMED = {
+    "the log": r"\.local/state/wheelcall/wheelcall\.log(\.\d)?",
     "the journal": r"\.local/share/wheelcall/journal\.sqlite(-\w+|\.lock)?",
     "its sentences, where there is no card": r"out/spoken/\d{4}-[a-z0-9-]+\.wav",
     "its screens, where there is no display": r"out/screens/[\w-]+\.png",

@@ -106,7 +106,7 @@ def test_where_a_job_is_for_a_program(journal: Path) -> None:
     done = wheelcall("watch", "--once", "--json", "--journal", str(journal))
     (line,) = done.stdout.splitlines()
     shown = json.loads(line)
-    assert shown["place"] == "step 7 of 36"
+    assert shown["place"] == "step 7 of 39"
     assert (shown["number"], shown["unit"]) == ("0.375", "in")
 
 

@@ -12,6 +12,7 @@ from assistant.session.state import Doubt, DoubtKind, Phase, Question, State
 from assistant.spoken import Intent
 from assistant.units import inches
 from tests.factories import Job
+from tests.present.doubting import in_doubt
 
 
 @pytest.fixture(scope="module")
@@ -54,7 +55,7 @@ def test_stop_comes_before_everything(moving: State) -> None:
 
 def test_a_question_shows_the_number_that_yes_takes(moving: State) -> None:
     question = Question("2.5 in is outside", Intent("measured", (("size", inches("1.109")),)))
-    asking = replace(moving, question=question, doubts=(Doubt(DoubtKind.DIAL, "knee"),))
+    asking = in_doubt(replace(moving, question=question), Doubt(DoubtKind.DIAL, "knee"))
     shown = glance(asking)
     assert shown.moment is Moment.ASK
     assert (shown.number, shown.unit) == ("1.109", "in")
@@ -68,7 +69,7 @@ def test_a_question_shows_the_number_that_yes_takes(moving: State) -> None:
 
 def test_a_doubt_withholds_the_move(moving: State) -> None:
     doubts = (Doubt(DoubtKind.DIAL, "knee"), Doubt(DoubtKind.MOVED))
-    shown = glance(replace(moving, doubts=doubts))
+    shown = glance(in_doubt(moving, *doubts))
     assert shown.moment is Moment.ASK
     assert shown.number == ""
     assert shown.move is None

@@ -25,8 +25,10 @@ from assistant.present.sentences import (
 from assistant.session.reply import Answer, Ask, Instruction, ReadBack, Reply, Say, Verdict, Why
 from assistant.session.state import Doubt, DoubtKind, Phase, Question, State
 from assistant.spoken import DialMove, Figure, Intent, SlotKind, Term, Urgency, Wheel
+from assistant.spoken.limits import Limits
 from assistant.units import Quantity, inches, mm, quantity
 from tests.devices.glances import KNEE, KNEE_MM, KNEE_UP, KNEE_UP_MM, SADDLE, SADDLE_IN
+from tests.present.doubting import in_doubt
 
 TO_CENTRE = Figure(
     inches("0.9405"),
@@ -133,19 +135,17 @@ def test_why_and_answers() -> None:
     ],
 )
 def test_verdict(measured: str, words: str) -> None:
-    assert verdict(inches(measured), inches("1.649"), inches("1.664"), "inch") == words
+    assert verdict(inches(measured), Limits(inches("1.649"), inches("1.664"), 3), "inch") == words
 
 
 def test_verdict_of_a_bore_and_of_open_limits() -> None:
     low, high = mm("20.00"), mm("20.02")
-    assert verdict(mm("19.95"), low, high, "mm", grows=True) == "five hundredths under the limit"
-    assert verdict(mm("20.01"), low, high, "mm", grows=True) == "one hundredth inside"
-    assert (
-        verdict(mm("20.03"), low, high, "mm", grows=True, too_far="too big")
-        == "one hundredth over: too big"
-    )
-    assert verdict(inches(1), None, None) == ""
-    assert verdict(inches(1), inches("0.9"), None) == "inside the limit"
+    bore = Limits(low, high, 2, grows=True, too_far="too big")
+    assert verdict(mm("19.95"), bore, "mm") == "five hundredths under the limit"
+    assert verdict(mm("20.01"), bore, "mm") == "one hundredth inside"
+    assert verdict(mm("20.03"), bore, "mm") == "one hundredth over: too big"
+    assert verdict(inches(1), Limits(None, None, 3)) == ""
+    assert verdict(inches(1), Limits(inches("0.9"), None, 3)) == "inside the limit"
 
 
 def test_read_backs_are_unambiguous() -> None:
@@ -174,14 +174,13 @@ def test_verdict_in_the_places_of_the_limits() -> None:
     """A limit that was worked out is the one that is shown; a size is the one that was measured:
     half a thou past the limit is past it."""
     low, high = mm("25.8"), mm("25.96")
-    assert verdict(mm("26.0"), low, high, "mm", places=1) == "bang on the limit"
-    assert verdict(mm("26.0"), low, high, "mm") == "four hundredths over the limit"
-    assert verdict(mm("26.04"), low, mm("26"), "mm", places=1) == "four hundredths over the limit"
-    width = (inches("0.500"), inches("0.502"))
-    half = verdict(inches("0.4995"), *width, "inch", grows=True, places=3)
-    assert half == "half a thou under the limit"
-    tenths = verdict(inches("0.5024"), *width, "inch", grows=True, too_far="too wide", places=3)
-    assert tenths == "four tenths over: too wide"
+    assert verdict(mm("26.0"), Limits(low, high, 1), "mm") == "bang on the limit"
+    assert verdict(mm("26.0"), Limits(low, high, 2), "mm") == "four hundredths over the limit"
+    whole = Limits(low, mm("26"), 1)
+    assert verdict(mm("26.04"), whole, "mm") == "four hundredths over the limit"
+    width = Limits(inches("0.500"), inches("0.502"), 3, grows=True, too_far="too wide")
+    assert verdict(inches("0.4995"), width, "inch") == "half a thou under the limit"
+    assert verdict(inches("0.5024"), width, "inch") == "four tenths over: too wide"
 
 
 def test_cautions_come_first_and_once() -> None:
@@ -236,7 +235,7 @@ def test_instruction_of_a_move() -> None:
 def test_doubt_question_stop_and_end_silence_the_step() -> None:
     step = Note(id="n", title="speed", say=("Set the speed.",))
     state = in_step(step)
-    doubting = replace(state, doubts=(Doubt(DoubtKind.DIAL, "knee"),))
+    doubting = in_doubt(state, Doubt(DoubtKind.DIAL, "knee"))
     assert instruction_sentences(doubting)[0].text == "Read me the knee dial."
     asking = replace(doubting, question=Question("outside", MEASURED))
     assert [s.text for s in instruction_sentences(asking)] == ["One one oh nine?", "Yes or no."]
@@ -288,7 +287,7 @@ def test_parts_of_a_reply() -> None:
             Say("That's your side. Paper?"),
             ReadBack(inches("0.003")),
             Answer(Figure(inches("0.077"), "to full depth")),
-            Verdict(inches("1.666"), inches("1.649"), inches("1.664")),
+            Verdict(inches("1.666"), Limits(inches("1.649"), inches("1.664"), 3)),
             Why(TO_CENTRE),
         )
     )

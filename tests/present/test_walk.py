@@ -27,6 +27,7 @@ from assistant.spoken import Intent, SlotKind
 from assistant.units import magnitude, quantity
 from tests.devices.whole import MISSING, SEEN, faults
 from tests.factories import Job, expected_words
+from tests.present.doubting import in_doubt
 
 JOBS = sorted(path.stem for path in (configs_folder() / "jobs").glob("*.toml"))
 ABOUT_FOUR_SECONDS = 4.2
@@ -231,7 +232,7 @@ def test_in_doubt_ear_and_eye_ask_the_same_and_give_no_number(
 ) -> None:
     for state in states[:: max(1, len(states) // 8)]:
         for axis in state.axes:
-            doubtful = replace(state, finished=False, doubts=(Doubt(kind, axis),))
+            doubtful = in_doubt(replace(state, finished=False), Doubt(kind, axis))
             shown = glance(doubtful)
             texts = [sentence.text for sentence in instruction_sentences(doubtful)]
             assert shown.moment is Moment.ASK

@@ -11,6 +11,7 @@ from assistant.present.wanted import WORDS, wanted_words
 from assistant.session.state import Doubt, DoubtKind, Phase, Question, State
 from assistant.spoken import Intent
 from tests.factories import Job, expected_words
+from tests.present.doubting import in_doubt
 
 JOBS = ("keyseat-inch", "holes-circle", "divide-ratchet", "dial-in-bore", "thread-external",
         "tap-through", "turn-metric")  # fmt: skip
@@ -47,5 +48,5 @@ def test_it_asks_for_what_is_waited_for() -> None:
     assert wanted_words(replace(state, stopped=True)) == "where are we"
     asking = replace(state, question=Question("", Intent("through")))
     assert wanted_words(asking) == "yes, or no"
-    doubtful = replace(state, doubts=(Doubt(DoubtKind.METAL),))
+    doubtful = in_doubt(state, Doubt(DoubtKind.METAL))
     assert wanted_words(doubtful).startswith("measured")
