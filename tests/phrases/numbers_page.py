@@ -31,8 +31,9 @@ practice, no source.
   it may be elsewhere is refused with a word on it.
 - **Ten and tenth, thousand and thousandth, hundred and hundredth** differ by their last sound. By
   ear they are never taken unasked where the other is a size as well: "One hundred and ten thou, or
-  one tenth? Say it again." Of fifteen and fifty, or thou and thousand, it is asked where one of
-  the two ears heard the other.
+  one tenth? Say it again." Of fifteen and fifty it is asked where one of the two ears heard the
+  other. A size in thousands can be typed; said, it is so many thou to the built-in ear, and asked
+  about where the second ear heard no plain thou.
 - Whatever was said, it is read back in one form that can't be misread.
 """
 
