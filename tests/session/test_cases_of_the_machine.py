@@ -159,7 +159,7 @@ def test_case_24_a_graduation_in_thou_is_shown_with_its_digits(tmp_path):
 
 
 def test_case_24_a_turn_of_two_hundred_inches_is_refused(tmp_path):
-    path = changed(tmp_path, "keyseat-inch", {"machine:axes.knee.per_turn": "200"})
+    path = changed(tmp_path, "keyseat-inch", {"machine:axes.knee.per_turn": "200"}, confirmed=False)
     with pytest.raises(BadInput):
         Job("keyseat-inch", path)
 

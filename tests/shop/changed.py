@@ -12,7 +12,7 @@ from assistant.app.paths import configs_folder
 from assistant.machine import WAYS
 
 
-def changed(folder: Path, job: str, values: Mapping[str, str]) -> Path:
+def changed(folder: Path, job: str, values: Mapping[str, str], *, confirmed: bool = True) -> Path:
     """A copy of that job in `folder`, its machine beside it. `values` are written as in TOML, by
     their place in the job file, `cutter.diameter`, or in the machine's, `machine:axes.table.rises`.
     """
@@ -23,7 +23,9 @@ def changed(folder: Path, job: str, values: Mapping[str, str]) -> Path:
             profile = _with(profile, key, value)
         else:
             text = _with(text, key, value)
-    (folder / f"{machine}.toml").write_text(_confirmed(profile), encoding="utf-8")
+    (folder / f"{machine}.toml").write_text(
+        _confirmed(profile) if confirmed else profile, encoding="utf-8"
+    )
     return _written(folder, job, text)
 
 
