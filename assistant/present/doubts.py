@@ -6,7 +6,7 @@ from assistant.jobs.steps import Cut, Touch
 from assistant.machine import WAYS
 from assistant.present.numbers import number_words
 from assistant.session.belief import Doubt, DoubtKind
-from assistant.session.cuts import stood_in_the_cut
+from assistant.session.cuts import anything_cut, stood_in_the_cut
 from assistant.session.instruct import dial_at, places_of
 from assistant.session.state import State
 from assistant.spoken import Figure
@@ -36,7 +36,7 @@ def doubt_text(doubt: Doubt, state: State) -> str:
             come, away = WAYS[axis] if came > 0 else WAYS[axis][::-1]
             return f"Back to the touch: {axis} {away} past zero, {come} to zero. Count again."
         case DoubtKind.CRANK:
-            if not any(state.plan.steps[n].id in state.confirmed for n in state.plan.cuts):
+            if not anything_cut(state):
                 return "Nothing is divided yet. Pin in any hole, slack taken up. Say I'm set."
             return "Back to the last one cut: cutter in it, pin in. Then say I'm set."
 

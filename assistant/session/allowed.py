@@ -118,19 +118,20 @@ def _to_doubt(state: State) -> tuple[Expected, ...]:
     if not doubts:
         return ()
     doubt = doubts[0]
-    moved = any(one.kind is DoubtKind.MOVED for one in doubts)
+    asks_moved = any(one.kind is DoubtKind.MOVED for one in doubts)
+    moved = _plain("nothing_moved", "moved") if asks_moved else ()
     match doubt.kind:
         case DoubtKind.DIAL:
             return (
                 _dial_reads(state, doubt.axis),
                 *_plain("same_turn", "yes", "no", "lost_count", "dial_slipped", "new_cutter"),
-                *(_plain("nothing_moved", "moved") if moved else ()),
+                *moved,
             )
         case DoubtKind.TURN:
             return (
                 _dial_reads(state, doubt.axis),
                 *_plain("lost_count", "dial_slipped", "new_cutter"),
-                *(_plain("nothing_moved", "moved") if moved else ()),
+                *moved,
             )
         case DoubtKind.FLOOR:
             turn = not state.machine.axis(doubt.axis).settable

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from assistant.jobs.steps import NO_SURFACE, Cut, Move, SurfaceKey
 from assistant.jobs.told import told_sizes
-from assistant.session.cuts import last_cut
+from assistant.session.cuts import last_cut, measured_since
 from assistant.session.row import axes_of
 from assistant.session.state import Phase, State
 from assistant.units import Quantity
@@ -98,7 +98,6 @@ def _cut(state: State, step: Cut) -> Commanded:
         deeper=setter.deeper if setter is not None else 0,
         limit=setter.limit if setter is not None else None,
         most=setter.pass_limit if setter is not None else None,
-        floor=None,
         stands=tuple(stands),
     )
 
@@ -109,8 +108,7 @@ def _floor(state: State, surface: SurfaceKey, axis: str) -> Quantity | None:
     if cut is None or state.axes[axis].zeroed_at > state.confirmed[cut.id]:
         return None
     told = told_sizes(state.facts, surface)
-    measured = state.belief.measured.get(surface, 0) > state.confirmed[cut.id]
-    if measured and told:
+    if told and measured_since(state, cut):
         return told[-1].at
     there = state.belief.cut_at.get(axis)
     return None if there is None else there.position

@@ -11,7 +11,7 @@ from __future__ import annotations
 from decimal import Decimal
 
 from assistant.jobs.steps import NO_SURFACE, Cut, Measure
-from assistant.session.cuts import being_cut, last_cut
+from assistant.session.cuts import being_cut, last_cut, measured_since
 from assistant.session.state import State
 from assistant.spoken import Intent
 from assistant.units import Quantity, magnitude
@@ -40,7 +40,7 @@ def contradicts(state: State, intent: Intent) -> str:
     cut = begun or last_cut(state, step.surface)
     if cut is None or cut.leaves is None or not cut.taken.magnitude:
         return ""
-    told_since = begun is None and _told_since(state, step, cut)
+    told_since = begun is None and measured_since(state, cut)
     return "" if told_since else _off(state, step, cut, size, begun is not None)
 
 
@@ -74,7 +74,3 @@ def _size(step: Measure, intent: Intent) -> Quantity | None:
         return None
     told: Quantity = step.nominal + intent.size("deviation").to(step.nominal.units)
     return told
-
-
-def _told_since(state: State, step: Measure, cut: Cut) -> bool:
-    return state.belief.measured.get(step.surface, 0) > state.confirmed.get(cut.id, 0)

@@ -58,6 +58,16 @@ def last_cut(state: State, surface: SurfaceKey) -> Cut | None:
     return max(done, key=lambda cut: state.confirmed[cut.id], default=None)
 
 
+def anything_cut(state: State) -> bool:
+    """Whether any cut of the job is made."""
+    return any(state.plan.steps[place].id in state.confirmed for place in state.plan.cuts)
+
+
+def measured_since(state: State, cut: Cut) -> bool:
+    """Whether the surface of a cut that is done was measured after it."""
+    return state.belief.measured.get(cut.surface, 0) > state.confirmed[cut.id]
+
+
 def being_cut(state: State, surface: SurfaceKey) -> Cut | None:
     """The cut at hand, where it is of that surface."""
     step = state.step

@@ -28,7 +28,7 @@ from assistant.jobs.steps import (
     Touch,
 )
 from assistant.session.belief import CRANK, Belief, Doubt, DoubtKind
-from assistant.session.row import axes_of, belongs_to_a_touch
+from assistant.session.row import axes_of, belongs_to_a_touch, is_divided
 
 _READ = {Ground.PLACE: DoubtKind.DIAL, Ground.TURN: DoubtKind.TURN, Ground.AWAY: DoubtKind.TURN}
 
@@ -256,7 +256,7 @@ class Ahead:
             axes = tuple(dict.fromkeys((*self.setters, *axes_of(step))))
         elif isinstance(step, Move):
             axes = axes_of(step)
-        if isinstance(step, Index | Cut) and any(isinstance(s, Index) for s in self.plan.steps):
+        if isinstance(step, Index | Cut) and is_divided(self.plan):
             yield from self._of_the_crank()
         if isinstance(step, Note) and Ground.TOOL in step.rests and step.id in self.done:
             yield from self._before_the_tool_is_set(step)
@@ -273,9 +273,9 @@ class Ahead:
 
     def _of_the_metal(self, surface: SurfaceKey) -> Iterator[Doubt]:
         """How deep a surface is cut: it is measured, or looked at where nothing measures it."""
-        if surface != NO_SURFACE and self.measure_of(surface) is not None:
+        if self.measure_of(surface) is not None:
             yield Doubt(DoubtKind.METAL, self.setter_of(surface), surface)
-        elif surface == NO_SURFACE or not self._is_measured(surface):
+        elif not self._is_measured(surface):
             yield Doubt(DoubtKind.LOOK, self.setter_of(surface), surface)
 
     def _to_find(self, axis: str, lost: Ground) -> Iterator[Doubt]:
@@ -320,6 +320,8 @@ class Ahead:
     def measure_of(self, surface: SurfaceKey) -> Measure | None:
         """The measurement that tells how deep a surface is: the next one, else the last; None where
         none does, or none can yet, since a second cut beside it is still to come."""
+        if surface == NO_SURFACE:
+            return None
         cuts = [s for s in self.plan.steps[: self.undone + 1] if isinstance(s, Cut)]
         if cuts and cuts[-1].alone and cuts[-1].surface == surface:
             return None
@@ -333,7 +335,8 @@ class Ahead:
 
     def _is_measured(self, surface: SurfaceKey) -> bool:
         """Whether any measurement of the job tells how deep the surface is."""
-        return any(isinstance(s, Measure) and s.surface == surface for s in self.plan.steps)
+        named = (s.surface for s in self.plan.steps if isinstance(s, Measure))
+        return surface != NO_SURFACE and surface in named
 
     def _measured_since_cut(self, surface: SurfaceKey) -> bool:
         """Whether nothing was cut of it since it was measured."""

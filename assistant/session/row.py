@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from assistant.jobs.steps import Cut, Move, Step, Touch
+from assistant.jobs.steps import Cut, Index, Move, Plan, Step, Touch
 
 
 def belongs_to_a_touch(step: Touch | Move) -> bool:
@@ -17,3 +17,8 @@ def axes_of(step: Step) -> tuple[str, ...]:
     if isinstance(step, Cut) and step.feed_target is not None:
         return (step.feed_axis,)
     return ()
+
+
+def is_divided(plan: Plan) -> bool:
+    """Whether the job divides: then a crank is counted, beside the axes."""
+    return any(isinstance(step, Index) for step in plan.steps)

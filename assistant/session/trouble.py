@@ -13,8 +13,9 @@ from assistant.jobs.steps import NO_SURFACE, Cut, Ground, Index, Measure, Move, 
 from assistant.session import events as ev
 from assistant.session.allowed import working_axis
 from assistant.session.belief import CRANK, DoubtKind
+from assistant.session.cuts import anything_cut
 from assistant.session.reply import Instruction
-from assistant.session.row import axes_of
+from assistant.session.row import axes_of, is_divided
 from assistant.session.state import Phase, State
 from assistant.session.work import Work
 from assistant.spoken import Intent
@@ -121,7 +122,7 @@ def moved(work: Work, intent: Intent) -> None:
         work.find(Ground.HELD)
     if isinstance(work.state.step, Cut):
         work.say("Stop the feed. Spindle off.")
-    held = any(axis.zeroed for axis in work.state.axes.values()) or _cuts_done(work.state)
+    held = any(axis.zeroed for axis in work.state.axes.values()) or anything_cut(work.state)
     work.shake(Ground.WORK, "", "something moved")
     if not held:
         work.say("Nothing touched yet.")
@@ -223,7 +224,7 @@ def undo(work: Work, intent: Intent) -> None:
     if cuts:
         work.say("I can take back the word, not the metal.")
     for cut in cuts:
-        if cut.surface != NO_SURFACE and work.state.ahead.measure_of(cut.surface) is not None:
+        if work.state.ahead.measure_of(cut.surface) is not None:
             work.shake(Ground.METAL, cut.surface, "undone after a cut")
     for name in before.axes:
         _unsure_between(work, name, before, bool(cuts))
@@ -262,12 +263,8 @@ def _touch_again(work: Work, *words: str) -> None:
     step = work.state.step
     if isinstance(step, Touch) and step.id in work.state.confirmed:
         work.say(*words)
-        if step.axis == work.state.plan.depth_axis and _cuts_done(work.state):
+        if step.axis == work.state.plan.depth_axis and anything_cut(work.state):
             work.say("Touch for the depth where nothing is cut.")
-
-
-def _cuts_done(state: State) -> bool:
-    return any(state.plan.steps[place].id in state.confirmed for place in state.plan.cuts)
 
 
 def _zeroed_axis(state: State) -> str:
@@ -278,7 +275,6 @@ def _zeroed_axis(state: State) -> str:
 
 def _counted(state: State) -> str:
     """What is counted at the step at hand: a crank while it is turned, else the wheel in hand."""
-    divided = any(isinstance(step, Index) for step in state.plan.steps)
     if isinstance(state.step, Index):
         return CRANK
-    return _zeroed_axis(state) or (CRANK if divided else "")
+    return _zeroed_axis(state) or (CRANK if is_divided(state.plan) else "")
