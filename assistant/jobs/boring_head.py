@@ -20,6 +20,7 @@ from assistant.jobs.steps import Check, Cut, Facts, Ground, Measure, Note, Plan,
 from assistant.jobs.told import ToldSize, told_sizes
 from assistant.machine import Machine
 from assistant.spoken import Figure, Term
+from assistant.spoken.limits import Limits, Standing
 from assistant.spoken.rounding import round_places
 from assistant.units import Quantity, is_quantity, magnitude, quantity
 
@@ -199,7 +200,7 @@ class _Work:
             wet = todo[0] if told.begun and todo else None
             bore, measured = told.size, True
             todo = self._still(told.size, wet, finishing=len(todo) <= 1)
-            if told.size > self.job.q(self.job.size.high):
+            if self._limits.standing(told.size, self.job.unit) is Standing.PAST:
                 words = "Too big. Ask before you go on: a bush, or a new part."
                 return [*steps, Note(id="too-far", title="Too big", say=(words,))]
             if not todo:
@@ -219,10 +220,10 @@ class _Work:
         """The passes from a measured bore: one that was begun is finished as it was set, where that
         is more; the finishing cut to the size in one, where that is no more than a cut may take."""
         job = self.job
-        low, aim = job.q(job.size.low), job.q(job.aim)
+        aim = job.q(job.aim)
         first = [wet] if wet is not None and size < wet.diameter else []
         now = first[0].diameter if first else size
-        if now >= low:
+        if self._limits.standing(now, job.unit) is not Standing.SHORT:
             return first
         if finishing and (aim - now) / 2 <= job.most:
             return [*first, TurnPass(PassKind.FINISH, (aim - now) / 2, aim)]
@@ -280,6 +281,12 @@ class _Work:
         step = self._measure(f"{SIZE}.{number}", foreseen or job.q(job.size.low))
         return replace(step, surface=SIZE, number=number, at_none=self.hole, slope=Decimal(2))
 
+    @property
+    def _limits(self) -> Limits:
+        size, job = self.job.size, self.job
+        places = mill.places(job.unit)
+        return Limits(job.q(size.low), job.q(size.high), places, grows=True, too_far="too big")
+
     def _measure(self, fact: str, foreseen: Quantity, *, optional: bool = False) -> Measure:
         job = self.job
         low, high = job.q(job.size.low), job.q(job.size.high)
@@ -291,7 +298,6 @@ class _Work:
         return Measure(
             id="measure-" + fact.replace(".", "-"),
             title="The bore, measured",
-            spindle="off",
             spindle_words="Spindle off.",
             say=("Measure the bore.",),
             cautions=checks.MEASURE_CAUTIONS,
@@ -304,8 +310,8 @@ class _Work:
             band_low=min(told, low) - slack,
             band_high=high + slack,
             resolution=quantity("0.0001" if job.unit == "inch" else "0.005", job.unit),
-            grows=True,
-            too_far="too big",
+            grows=self._limits.grows,
+            too_far=self._limits.too_far,
             optional=optional,
         )
 

@@ -29,6 +29,7 @@ from assistant.jobs.steps import (
 )
 from assistant.machine import Machine
 from assistant.spoken import Figure, Term
+from assistant.spoken.limits import Standing
 from assistant.spoken.rounding import round_places
 from assistant.units import Quantity, is_quantity, magnitude, quantity
 
@@ -191,13 +192,15 @@ class _Work:
             self._told(self.keyway.opposite_to_floor.high),
         )
         steps: list[Step] = []
+        unit = self.job.unit
         stack = self._m(self.passes.shim) * self.passes.shims
         of = self.passes.passes
         for round_ in range(1, MOST_ROUNDS + 1):
             fact = f"size.{round_}"
-            steps.append(self._measure(fact))
+            measure = self._measure(fact)
+            steps.append(measure)
             size = self.facts.get(fact)
-            if not is_quantity(size) or size >= low:
+            if not is_quantity(size) or measure.limits.standing(size, unit) is not Standing.SHORT:
                 break
             if round_ == MOST_ROUNDS:
                 words = "Still short after several passes. Look at shims, broach and press."
@@ -219,7 +222,7 @@ class _Work:
             number = of + round_
             steps.append(self._cut(f"more-{round_}", number, number, depth, short, "finishing"))
         sizes = [s for n in range(MOST_ROUNDS + 1) if is_quantity(s := self.facts.get(f"size.{n}"))]
-        if sizes and sizes[-1] > high:
+        if sizes and measure.limits.standing(sizes[-1], unit) is Standing.PAST:
             words = "Too deep. Ask before it is fitted. Don't shim the key."
             steps.append(Note(id="too-far", title="Too deep", say=(words,)))
         return steps

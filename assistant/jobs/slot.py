@@ -24,6 +24,7 @@ from assistant.jobs.slot_work import SlotJob, SlotWork
 from assistant.jobs.steps import Facts, Note, Plan, Step
 from assistant.machine import Machine
 from assistant.spoken import Figure, Term
+from assistant.spoken.limits import Standing
 from assistant.units import is_quantity
 
 
@@ -143,9 +144,10 @@ class _Work(SlotWork):
         job = self.job
         slack = "0.030" if job.unit == "inch" else "0.8"
         what = "the width of the slot"
-        steps: list[Step] = [measure_made(job, "slot.width", what, job.width, slack, "too wide")]
+        measure = measure_made(job, "slot.width", what, job.width, slack, "too wide")
+        steps: list[Step] = [measure]
         told = self.facts.get("slot.width")
-        if is_quantity(told) and job.m(told) > job.width.high:
+        if is_quantity(told) and measure.limits.standing(told, job.unit) is Standing.PAST:
             words = "Too wide. Ask: a wider or a stepped key, or a new part."
             steps.append(Note(id="too-wide", title="Too wide", say=(words,)))
         return steps

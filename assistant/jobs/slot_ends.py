@@ -23,6 +23,7 @@ from assistant.jobs.steps import Facts, Move, Note, Step
 from assistant.jobs.strokes import ThroughStroke, counted_turns, turns_out
 from assistant.machine import Axis, Machine
 from assistant.spoken import Figure, Term
+from assistant.spoken.limits import Standing
 from assistant.units import Quantity, is_quantity, magnitude
 
 TABLE = "table"
@@ -264,14 +265,16 @@ class EndsWork:
             out = f" {axis.name.capitalize()} {axis.way(-1)} exactly {count}."
             again = f" {axis.way(1).capitalize()} {those} again."
         what = "the length of the slot"
-        steps: list[Step] = [
-            measure_made(job, FACT, what, length, mill.SLACK[job.unit], "too long", out)
-        ]
+        made = measure_made(job, FACT, what, length, mill.SLACK[job.unit], "too long", out)
+        steps: list[Step] = [made]
         told = self.facts.get(FACT)
-        if is_quantity(told) and job.m(told) > length.high:
+        if not is_quantity(told):
+            return steps
+        standing = made.limits.standing(told, job.unit)
+        if standing is Standing.PAST:
             steps.append(Note(id="too-long", title="Too long",
                               say=("Too long. Ask before you go on.",)))  # fmt: skip
-        elif is_quantity(told) and job.m(told) < length.low:
+        elif standing is Standing.SHORT:
             steps += self._further(job.q(self.length) - told, again)
         return steps
 

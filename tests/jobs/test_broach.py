@@ -69,6 +69,15 @@ def test_in_needs_no_more_and_too_deep_is_said():
     assert "Too deep" in deep.step("too-far").say[0]
 
 
+def test_on_the_limit_as_it_is_said_nothing_more_is_cut():
+    """1.367372 is said as 1.367: measured so it is in, as the verdict has it."""
+    on_it = plan_of("broach-inch", size_1=inches("1.367"))
+    assert not any(step.id.startswith("more") for step in on_it.steps)
+    assert any(
+        step.id == "more-1-set" for step in plan_of("broach-inch", size_1=inches("1.366")).steps
+    )
+
+
 def test_a_press_has_neither_dials_nor_speeds():
     machine = load_machine(MACHINES / "tiller-press.toml")
     assert (len(machine.axes), machine.speeds) == (0, ())

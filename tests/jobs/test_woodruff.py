@@ -7,11 +7,13 @@ from decimal import Decimal
 import pytest
 
 from assistant.errors import BadFile, ImpossibleInput
-from assistant.jobs.planning import read_job
+from assistant.jobs.planning import plan_for, read_job
 from assistant.jobs.steps import Cut, Measure, Move
+from assistant.machine import parse_machine
+from assistant.textfile import read_file
 from assistant.units import inches, magnitude, mm
 from tests.factories import Job
-from tests.jobs.walking import changed, plan_of, sheet, value, walk_to_end
+from tests.jobs.walking import MACHINES, changed, plan_of, sheet, text_of, value, walk_to_end
 
 NEAR = Decimal("0.00005")
 
@@ -106,6 +108,16 @@ def test_off_centre_goes_back_by_half_the_difference():
     step = plan.step("correct-centre")
     assert step.target == inches("0.5395")  # 0.53425 + 0.005, on the half division
     assert step.optional
+
+
+def test_a_shift_of_less_than_half_a_line_is_not_asked_for():
+    """Two thou off the centre on a dial of five: it would be set to the line where it stands."""
+    text = text_of("woodruff-inch")
+    machine = read_file(MACHINES / "millrace-horizontal.toml")
+    coarse = parse_machine(machine.replace('"0.001 in"', '"0.005 in"'), "b.toml")
+    for off, asked in (("0.002", False), ("0.004", True)):
+        walls = {"walls.left": inches("0.340") + inches(off) * 2, "walls.right": inches("0.340")}
+        assert plan_for(text, "a.toml", coarse, walls).has("correct-centre") is asked, off
 
 
 def test_the_key_that_suits_the_shaft_is_found():

@@ -286,6 +286,8 @@ class Work:
             return steps
         if not lands.fits:
             return [*steps, lands.refused()]
+        if abs(lands.half) * 2 < self.job.m(self.across.graduation):
+            return steps  # the dial would stand at the same line
         figure = Figure(
             self.job.q(abs(lands.half)), "off centre", mill.places(self.job.unit),
             (Term("front wall", self.job.q(lands.front)),
