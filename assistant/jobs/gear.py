@@ -156,15 +156,16 @@ class _Work:
         rough = [one.depth for one in work.passes]
         if not work.finishing_cut:
             return steps
-        offset = self._roughed[-1].offset if self._roughed else Decimal(0)
+        roughed = self._roughed
+        # to one reading: the first measurement is of what they are cut to
+        offset = roughed[-1].offset if len(roughed) > 1 else Decimal(0)
         for space in range(1, self.job.teeth + 1):
             if space > 1:
                 steps.append(self._index(f"rough-{space}-index", space))
             for number, depth in enumerate(rough, 1):
                 before = rough[number - 2] if number > 1 else Decimal(0)
                 last = number == len(rough)
-                # to one reading: the first measurement is of what they are cut to
-                target = work.position(depth, offset if len(self._roughed) > 1 else Decimal(0))
+                target = work.position(depth, offset)
                 steps += self._cut(f"rough-{space}-{number}", space, target,
                                    depth, before, (number, self._of), last)  # fmt: skip
             if space == 2:
@@ -259,7 +260,7 @@ class _Work:
             depth_after=job.q(depth),
             surface=work.surface,
             deeper=1,
-            limit=job.q(work.sizing.most + work.offset),
+            limit=work.deepest(work.offset),
             pass_limit=job.q(work.limit),
         )
         cut = Cut(

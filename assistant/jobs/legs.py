@@ -10,11 +10,10 @@ shallower, and a seat that was begun elsewhere, all alike.
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import ROUND_CEILING, Decimal
 
-from assistant.errors import ImpossibleInput
-from assistant.jobs.passes import Pass
+from assistant.jobs.passes import Pass, as_chosen, equal_share
 from assistant.spoken.limits import Standing
 
 NOTHING = Decimal(0)
@@ -154,12 +153,7 @@ class Schedule:
             left = depths[-1] - at
             taken = self.chosen.get(number)
             if taken is not None:
-                if not 0 < taken <= left:
-                    raise ImpossibleInput(
-                        "depth of cut", f"{taken.normalize():f}",
-                        f"{left.normalize():f} is left before the finishing cut",
-                    )  # fmt: skip
-                taken = left if 0 < left - taken < self.least else taken
+                taken = as_chosen(taken, left, self.least)
             else:
                 taken = self._share(depths[0] - at)
             at += taken
@@ -171,10 +165,7 @@ class Schedule:
         """What one pass takes of the way to the next depth: all of it, or an equal share set to
         the dial where that would be more than a pass may take, a division of the dial allowed."""
         count = int(((gap - self.step) / self.most).to_integral_value(rounding=ROUND_CEILING))
-        if count <= 1:
-            return gap
-        up = (gap / count / self.step).to_integral_value(rounding=ROUND_CEILING) * self.step
-        return min(up, self.most)
+        return gap if count <= 1 else equal_share(gap / count, self.most, self.step)
 
 
 def _upto(leg: Leg, end: Reached) -> tuple[Leg, Pass | None, Pass | None]:
@@ -185,13 +176,11 @@ def _upto(leg: Leg, end: Reached) -> tuple[Leg, Pass | None, Pass | None]:
     wet = next((one for one in every if one.number == end.cuts + 1), None) if end.begun else None
     set_ = max((one for one in (*made, wet) if one is not None), key=lambda one: one.depth,
                default=None)  # fmt: skip
-    kept = Leg(
-        leg.begins,
-        leg.begun if leg.begun in made else None,
-        leg.begun_offset,
-        tuple(one for one in leg.passes if one in made),
-        leg.finishing if leg.finishing in made else None,
-        end,
-        leg.number,
+    kept = replace(
+        leg,
+        begun=leg.begun if leg.begun in made else None,
+        passes=tuple(one for one in leg.passes if one in made),
+        finishing=leg.finishing if leg.finishing in made else None,
+        ends=end,
     )
     return kept, set_, wet

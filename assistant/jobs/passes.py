@@ -69,16 +69,7 @@ def roughing_passes(
         left = rough_depth - reached
         kind = "witness" if number == 1 and witness else "roughing"
         if number in chosen:
-            taken = chosen[number]
-            if taken <= 0 or taken > left:
-                raise ImpossibleInput(
-                    "depth of cut",
-                    plain(taken),
-                    f"{plain(left)} is left before the finishing cut",
-                )
-            # a sliver that would rub goes with this pass
-            if 0 < left - taken < least:
-                taken = left
+            taken = as_chosen(chosen[number], left, least)
         elif kind == "witness":
             taken = min(witness, left)
         else:
@@ -95,10 +86,22 @@ def roughing_passes(
 def _next_share(left: Decimal, limit: Decimal, step: Decimal) -> Decimal:
     """What the next of the fewest equal passes takes."""
     count = int((left / limit).to_integral_value(rounding=ROUND_CEILING))
-    return left if count == 1 else _equal_share(left / count, limit, step)
+    return left if count == 1 else equal_share(left / count, limit, step)
 
 
-def _equal_share(share: Decimal, limit: Decimal, step: Decimal) -> Decimal:
+def as_chosen(
+    taken: Decimal, left: Decimal, least: Decimal, before: str = "the finishing cut"
+) -> Decimal:
+    """What a pass takes that the operator chose: a sliver below `least`, which would rub, goes with
+    it. Raises `ImpossibleInput` where it is more than is left before the cuts of `before`."""
+    if not 0 < taken <= left:
+        raise ImpossibleInput(
+            "depth of cut", plain(taken), f"{plain(left)} is left before {before}"
+        )  # fmt: skip
+    return left if 0 < left - taken < least else taken
+
+
+def equal_share(share: Decimal, limit: Decimal, step: Decimal) -> Decimal:
     """An equal share set to the dial: upwards, so that no sliver is left for one pass more, but
     not beyond the cutter's limit."""
     up = (share / step).to_integral_value(rounding=ROUND_CEILING) * step

@@ -153,12 +153,6 @@ class Move(Step):
     """The most that the cutter may take in this pass, a finishing one too: as tool, machine and
     set-up have it."""
 
-    @property
-    def sets_a_depth(self) -> bool:
-        """Whether the cut after it goes as deep as this sets it."""
-        told = (self.depth_after, self.leaves_inside)
-        return bool(self.pass_number) or any(one is not None for one in told)
-
 
 IN_ONE_GO = frozenset(
     {"spotting", "drilling", "reaming", "counterboring", "countersinking", "tapping", "division",

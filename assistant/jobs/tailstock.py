@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from decimal import Decimal
+from functools import lru_cache
 
 from assistant.calc.dial import settle
 from assistant.calc.lathe_setup import tailstock_shift
@@ -131,13 +132,19 @@ def plan(job: TailstockJob, machine: Machine, facts: Facts) -> Plan:
     )
 
 
+@lru_cache(maxsize=16)
+def _between_centres(job: TailstockJob) -> TailstockJob:
+    """The bar as it springs: all of it stands out. The same one each time, since what it stands is
+    worked out once for each."""
+    return replace(job, holding=replace(job.holding, stick_out=job.length))
+
+
 def _stands(job: TailstockJob, machine: Machine) -> None:
     """Raises `ImpossibleInput` for a bar so slender that its spring would be taken for the
     tailstock's fault."""
     wanted = job.cut / 2
     collar = job.m(job.collar)
-    bar = replace(job, holding=replace(job.holding, stick_out=job.length))
-    if stands(bar, machine, job.turning, wanted, (), collar) < wanted:
+    if stands(_between_centres(job), machine, job.turning, wanted, (), collar) < wanted:
         raise ImpossibleInput(
             "bar.collar", f"{collar.normalize():f} {job.unit}",
             f"springs in a cut of {job.cut.normalize():f}: take a stouter bar, or a lighter cut",

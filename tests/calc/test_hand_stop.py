@@ -6,7 +6,7 @@ from decimal import Decimal
 
 import pytest
 
-from assistant.calc.hand_stop import HandStop, runs_on, slide_speed
+from assistant.calc.hand_stop import HandStop, slide_speed
 from assistant.errors import ImpossibleInput
 from assistant.units import inches, magnitude, mm, quantity
 
@@ -21,8 +21,8 @@ def test_the_travel_of_a_second() -> None:
         Decimal("0.0001")
     )
     assert magnitude(slide_speed(rpm("90"), mm("2")), "mm") == 3
-    # in seven tenths of a second a tenth of an inch and a bit: 0.15 x 0.7
-    assert magnitude(runs_on(rpm("90"), inches("0.1")), "inch") == Decimal("0.105")
+    # 0.15 in: in seven tenths of a second a tenth of an inch and a bit
+    assert magnitude(slide_speed(rpm("90"), inches("0.1")), "inch") == Decimal("0.15")
 
 
 @pytest.mark.parametrize(

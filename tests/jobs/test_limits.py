@@ -20,11 +20,17 @@ SET = ("gear-inch", "keyseat-inch", "flats-hexagon", "square-block-inch", "turn-
 """Some that certainly set depths: so that the walk below can't go by without one."""
 
 
+def sets_a_depth(move: Move) -> bool:
+    """Whether the cut after it goes as deep as this sets it."""
+    told = (move.depth_after, move.leaves_inside)
+    return bool(move.pass_number) or any(one is not None for one in told)
+
+
 def depth_settings(plan) -> list[tuple[Move, Cut]]:
     """Each move that sets a depth, with the cut that is then made at it."""
     found = []
     for place, step in enumerate(plan.steps):
-        if isinstance(step, Move) and step.sets_a_depth:
+        if isinstance(step, Move) and sets_a_depth(step):
             cut = next(s for s in plan.steps[place + 1 :] if isinstance(s, Cut))
             found.append((step, cut))
     return found

@@ -11,15 +11,14 @@ from dataclasses import replace
 from decimal import ROUND_FLOOR, Decimal
 from functools import lru_cache
 
-from assistant.calc.exact import to_step
+from assistant.calc.exact import shown, to_step
 from assistant.calc.slender import deepest_cut, too_far_out
 from assistant.errors import ImpossibleInput
 from assistant.jobs.lathe.diameter_job import Diameter
 from assistant.jobs.lathe.setup import LatheJob
-from assistant.jobs.lathe.speed import Turning
-from assistant.jobs.steps import FactKey, from_key
+from assistant.jobs.lathe.speed import Turning, a_turn
 from assistant.machine import Machine
-from assistant.units import Quantity, quantity, unit_name
+from assistant.units import Quantity
 
 Pieces = tuple[tuple[Decimal, Decimal], ...]
 """Length and diameter of each, from the end on."""
@@ -65,18 +64,16 @@ def deepest(job: LatheJob, turning: Turning, thin: Pieces, thick: Decimal) -> De
             f"{ratio:.0f} diameters with nothing at the end can whip: {help_for(job)}",
         )  # fmt: skip
     return job.m(
-        deepest_cut(sizes, feed_of(turning), turning.material, held=held, steady=job.holding.steady)
+        deepest_cut(
+            sizes, a_turn(turning.feed), turning.material, held=held, steady=job.holding.steady
+        )
     )
 
 
 @lru_cache(maxsize=16)
-def _bar_deepest(job: LatheJob, turning: Turning, bar: FactKey, reach: FactKey) -> Decimal:
-    out, across = from_key(reach), from_key(bar)
-    assert out is not None
-    assert across is not None
-    return job.m(
-        deepest_cut(((out, across),), feed_of(turning), turning.material, bends="tool steel")
-    )
+def _bar_deepest(job: LatheJob, turning: Turning, bar: Decimal, reach: Decimal) -> Decimal:
+    out, feed = ((job.q(reach), job.q(bar)),), a_turn(turning.feed)
+    return job.m(deepest_cut(out, feed, turning.material, bends="tool steel"))
 
 
 def bar_stands(
@@ -87,8 +84,8 @@ def bar_stands(
 
     Raises `ImpossibleInput` where it stands no useful one.
     """
-    most = _bar_deepest(job, turning, (job.m(bar), job.unit), (job.m(reach), job.unit))
-    return _useful(job, machine, wanted, most, "tool.bar_reach", shown(job, job.m(reach)),
+    most = _bar_deepest(job, turning, job.m(bar), job.m(reach))
+    return _useful(job, machine, wanted, most, "tool.bar_reach", shown(reach),
                    "take a stouter bar, or set it out less")  # fmt: skip
 
 
@@ -101,14 +98,14 @@ def _useful(
     if found < min(least, wanted):
         raise ImpossibleInput(
             field, value,
-            f"springs too far at the least useful cut, {shown(job, least)} a side: {what_helps}",
+            f"springs too far at the least useful cut, {shown(job.q(least))} a side: {what_helps}",
         )  # fmt: skip
     return found
 
 
 def _out(job: LatheJob) -> str:
     out = job.holding.stick_out
-    return "missing" if out is None else shown(job, job.m(out))
+    return "missing" if out is None else shown(out)
 
 
 def help_for(job: LatheJob) -> str:
@@ -118,17 +115,6 @@ def help_for(job: LatheJob) -> str:
     if not job.holding.steady:
         return "set a steady (steady = true), or hold it shorter"
     return "hold it shorter"
-
-
-def shown(job: LatheJob, size: Decimal) -> str:
-    """A size for an error text."""
-    return f"{size.normalize():f} {'in' if job.unit == 'inch' else 'mm'}"
-
-
-def feed_of(turning: Turning) -> Quantity:
-    """Travel a turn, as a length."""
-    unit = "mm" if "meter" in unit_name(turning.feed) else "inch"
-    return quantity(turning.feed.magnitude, unit)
 
 
 def kept_to(found: Decimal, wanted: Decimal) -> Decimal | None:

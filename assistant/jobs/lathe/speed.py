@@ -15,7 +15,7 @@ from assistant.jobs.jobfile import read_surface_speed
 from assistant.jobs.steps import Check, FactKey, Facts, Note, Step, fact_key, from_key
 from assistant.machine import Machine
 from assistant.spoken import Figure, Term
-from assistant.units import Quantity, magnitude, quantity
+from assistant.units import Quantity, magnitude, quantity, unit_name
 
 FEEDS = {"inch": Decimal("0.004"), "mm": Decimal("0.1")}
 """Feed a turn where the job gives none: common practice, no source."""
@@ -141,8 +141,13 @@ def _power_feed(feed: Figure | None) -> Quantity | None:
     """The travel a turn under power; None where it is fed by hand."""
     if feed is None or feed.value.check("[time]"):
         return None
-    unit = "mm" if "meter" in str(feed.value.units) else "inch"
-    return quantity(magnitude(feed.value, f"{unit}/turn"), unit)
+    return a_turn(feed.value)
+
+
+def a_turn(feed: Quantity) -> Quantity:
+    """A feed for each turn, as the length that it goes in one."""
+    unit = "mm" if "meter" in unit_name(feed) else "inch"
+    return quantity(magnitude(feed, f"{unit}/turn"), unit)
 
 
 def _feed(
@@ -151,8 +156,7 @@ def _feed(
     if turning.by_hand:
         if turning.by_hand not in machine.axes:
             return None
-        unit = "mm" if "meter" in str(turning.feed.units) else "inch"
-        rate = speeds.feed_rate(spindle, 1, quantity(turning.feed.magnitude, unit))
+        rate = speeds.feed_rate(spindle, 1, a_turn(turning.feed))
         axis = machine.axis(turning.by_hand)
         # a dial that counts the diameter counts twice what the tool moves
         moved = tool_travel(axis.per_turn, "diameter" if axis.diameter_reading else "radius")
@@ -167,7 +171,7 @@ def _feed(
         return Figure(chosen, "feed", terms=(), formula="your choice", source="as told")
     if not machine.feeds:
         return None
-    unit = "mm" if "meter" in str(turning.feed.units) else "inch"
+    unit = system(a_turn(turning.feed))
     wanted = turning.feed
     if turning.lead is None:
         wanted = min(wanted, quantity(stop.most_feed(spindle, unit), f"{unit}/turn"))

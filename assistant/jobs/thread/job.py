@@ -7,7 +7,7 @@ from decimal import ROUND_FLOOR, Decimal
 from fractions import Fraction
 from functools import cached_property, lru_cache
 
-from assistant.calc.exact import to_step
+from assistant.calc.exact import shown, to_step
 from assistant.calc.metric_limits import MetricLimits
 from assistant.calc.thread_dial import DialRule, dial_rule, pitch_as_fraction
 from assistant.calc.thread_infeed import compound_infeed
@@ -20,8 +20,8 @@ from assistant.errors import BadInput, ImpossibleInput
 from assistant.fields import Fields
 from assistant.jobs.jobfile import Head
 from assistant.jobs.lathe.setup import LatheJob, check_stick_out, read_holding
-from assistant.jobs.lathe.slender import GRAIN, deepest, feed_of, help_for, shown
-from assistant.jobs.lathe.speed import Turning, read_turning
+from assistant.jobs.lathe.slender import GRAIN, deepest, help_for
+from assistant.jobs.lathe.speed import Turning, a_turn, read_turning
 from assistant.machine import Machine
 from assistant.units import Quantity, magnitude, quantity
 
@@ -242,11 +242,11 @@ def on_slender_work(job: ThreadJob) -> ThreadJob:
     most = deepest(job, job.turning, ((job.m(job.length), root),), job.m(job.thread.major))
     if most is None:
         return job
-    chip = most * job.m(feed_of(job.turning))
+    chip = most * job.m(a_turn(job.turning.feed))
     out = job.holding.stick_out
     if out is not None and chip < FULL_FORM * job.depth * job.least_cut:
         raise ImpossibleInput(
-            "holding.stick_out", shown(job, job.m(out)),
+            "holding.stick_out", shown(out),
             f"springs too far at the lightest cut of the thread: {help_for(job)}",
         )  # fmt: skip
     first = min(job.first_cut, to_step((2 * chip / FULL_FORM).sqrt(), GRAIN[job.unit], ROUND_FLOOR))

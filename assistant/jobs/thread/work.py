@@ -10,15 +10,14 @@ from dataclasses import dataclass, replace
 from decimal import Decimal
 from functools import cached_property, lru_cache
 
-from assistant.calc.exact import at_least, plain, to_step
+from assistant.calc.exact import at_least, to_step
 from assistant.calc.thread_infeed import infeed_passes
 from assistant.calc.threads import DEPTH_BASES
-from assistant.errors import ImpossibleInput
 from assistant.jobs.again import before, last_size
 from assistant.jobs.depth_work import DepthWork, Stroke
 from assistant.jobs.infeed import NOTHING
 from assistant.jobs.lathe.setup import CROSS, dial_share
-from assistant.jobs.passes import Pass
+from assistant.jobs.passes import Pass, as_chosen
 from assistant.jobs.sizing import Sizing
 from assistant.jobs.steps import Facts, FactValue, Measure, Note, Step
 from assistant.jobs.thread.job import ThreadJob
@@ -68,12 +67,8 @@ class ThreadWork(DepthWork):
             left = rough - reached
             kind = "roughing"
             if number in self.chosen_at_first:
-                taken = self.chosen_at_first[number]
-                if not 0 < taken <= left:
-                    raise ImpossibleInput(
-                        "depth of cut", plain(taken),
-                        f"{plain(left)} is left before the last cuts",
-                    )  # fmt: skip
+                chosen = self.chosen_at_first[number]
+                taken = as_chosen(chosen, left, NOTHING, "the last cuts")
             elif number == 1 and self.witness:
                 kind, taken = "witness", min(self.witness, left)
             else:
