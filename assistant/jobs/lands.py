@@ -13,6 +13,7 @@ from dataclasses import dataclass
 from decimal import ROUND_FLOOR, Decimal
 
 from assistant.calc.exact import to_step
+from assistant.jobs.sizing import in_words
 from assistant.jobs.steps import Facts, Note
 from assistant.units import Quantity, is_quantity, magnitude, quantity
 
@@ -108,7 +109,4 @@ def lands_told(
 
 
 def _size(size: Decimal, unit: str) -> str:
-    if unit == "inch":
-        thou = (size * 1000).quantize(Decimal("0.1")).normalize()
-        return f"{thou:f} thou"
-    return f"{size.quantize(Decimal('0.01')).normalize():f} millimetres"
+    return in_words(size.quantize(Decimal("0.0001" if unit == "inch" else "0.01")), unit)

@@ -11,8 +11,9 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from assistant.errors import ImpossibleInput
+from assistant.jobs.sizing import in_words, sized
 from assistant.jobs.steps import Check, Facts, Step
-from assistant.spoken.rounding import judged, round_places
+from assistant.spoken.limits import Limits
 from assistant.units import is_quantity, magnitude
 
 GO_ON = "Measured wrong? Say scratch that. Go on with it?"
@@ -41,18 +42,20 @@ class Expected:
         told = facts.get(self.fact)
         if not is_quantity(told):
             return []
-        size = judged(magnitude(told, unit), self.places)
-        low, high = round_places(self.low, self.places), round_places(self.high, self.places)
-        off, way, follows = low - size, "under", self.under
-        if size > high:
-            off, way, follows = size - high, "over", self.over
+        limits = Limits(sized(self.low, unit), sized(self.high, unit), self.places)
+        over, under = limits.short_by(told, unit), limits.past_by(told, unit)
+        assert over is not None
+        assert under is not None
+        off, way, follows = magnitude(under, unit), "under", self.under
+        if over.magnitude > 0:
+            off, way, follows = magnitude(over, unit), "over", self.over
         if off <= 0 or not follows:
             return []
         return [
             Check(
                 id="check-" + self.fact.replace(".", "-"),
                 title=f"{self.what.removeprefix('the ').capitalize()}: {way}",
-                say=(f"{self.what.capitalize()} is {_by(off, unit)} {way}.", follows, GO_ON),
+                say=(f"{self.what.capitalize()} is {in_words(off, unit)} {way}.", follows, GO_ON),
             )
         ]
 
@@ -62,12 +65,6 @@ def around(
 ) -> Expected:
     """A size with no limits of its own, and how far off it is another piece than was meant."""
     return Expected(fact, what, nominal - within, nominal + within, places, under, over)
-
-
-def _by(off: Decimal, unit: str) -> str:
-    if unit == "inch":
-        return f"{(off * 1000).normalize():f} thou"
-    return f"{off.normalize():f} millimetres"
 
 
 def need_metal(

@@ -129,6 +129,13 @@ def toleranced(fields: Fields, key: str, unit: str) -> Toleranced:
     return Toleranced(size, size - minus, size + plus)
 
 
+def in_words(size: Decimal, unit: str) -> str:
+    """A small size as it is said: `2.5 thou`, `0.3 millimetres`."""
+    if unit == "inch":
+        return f"{(size * 1000).normalize():f} thou"
+    return f"{size.normalize():f} millimetres"
+
+
 def in_job(size: Quantity, unit: str) -> Decimal:
     """The magnitude in the job's unit."""
     return magnitude(size, unit)

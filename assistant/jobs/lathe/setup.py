@@ -12,6 +12,7 @@ from assistant.errors import ImpossibleInput
 from assistant.fields import Fields
 from assistant.jobs import checks
 from assistant.jobs.jobfile import Head
+from assistant.jobs.sizing import in_words
 from assistant.jobs.steps import Check, Ground, Note, Step
 from assistant.machine import Axis, Machine
 from assistant.units import Quantity, is_quantity, magnitude, quantity
@@ -176,9 +177,7 @@ def slender_check(job: LatheJob, diameter: Quantity, most: Decimal | None) -> li
 
 def a_side(cut: Decimal, unit: str) -> str:
     """A depth of cut on one side, as it is said."""
-    if unit == "inch":
-        return f"{(cut * 1000).normalize():f} thou a side"
-    return f"{cut.normalize():f} millimetres a side"
+    return f"{in_words(cut, unit)} a side"
 
 
 def first_checks(
