@@ -73,6 +73,14 @@ class AudioSource(Protocol):
         """Stop and give back the device."""
 
 
+USUAL_RATE = 190
+"""Words a minute where nobody set another, nor said slower or faster."""
+SLOWEST, FASTEST = 80, 300
+"""Words a minute."""
+MOST_SHAPED = 1.5
+"""Times the usual shaping for noise."""
+
+
 class Speaker(Protocol):
     """A voice with its own queue and thread."""
 

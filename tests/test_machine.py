@@ -169,7 +169,6 @@ def test_an_unknown_backlash_is_said_aloud_at_the_first_setting_and_once(tmp_pat
     while work.state.step_id != "roughing-3-set":
         assert said not in work.say(expected_words(work.state))
     state = planned(str(path))
-    assert state.plan is not None
     warned = [s.id for s in state.plan.steps if any("backlash isn't" in c for c in s.cautions)]
     assert len(warned) == 1
 

@@ -173,7 +173,7 @@ def test_what_a_job_calls_itself_names_no_file(tmp_path: Path) -> None:
     sheet_of(str(job))
     assert {path.name for path in tmp_path.iterdir()} == {"jobs", "a"}
     assert "/" not in worked.assistant.job_id
-    assert replay(worked.journal.read(worked.assistant.job_id)).plan is not None
+    assert replay(worked.journal.read(worked.assistant.job_id)).at_work
 
 
 @pytest.fixture(scope="module")

@@ -28,12 +28,12 @@ def test_a_mark_of_utf_8_at_the_beginning_is_no_part_of_the_text(tmp_path: Path)
     path = written(tmp_path, JOB.encode("utf-8-sig"))
     assert read_file(path) == JOB
     state = planned(str(path))
-    assert state.plan is not None
+    assert state.at_work
 
 
 def test_ends_of_lines_may_be_those_of_any_system(tmp_path: Path) -> None:
     state = planned(str(written(tmp_path, JOB.replace("\n", "\r\n").encode())))
-    assert state.plan is not None
+    assert state.at_work
 
 
 @pytest.mark.parametrize(

@@ -6,15 +6,11 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from decimal import Decimal
 
-from assistant.ports import Speaker
+from assistant.ports import FASTEST, MOST_SHAPED, SLOWEST, USUAL_RATE, Speaker
 from assistant.present.for_the_ear import for_the_ear
 from assistant.session.state import State
 from assistant.spoken import Sentence
 
-USUAL_RATE = 190
-"""Words a minute of a session in which nobody said slower or faster."""
-SLOWEST, FASTEST = 80, 300
-MOST_SHAPED = 1.5
 ABOVE = Decimal("0.4")
 """How far a session's volume goes above 1."""
 

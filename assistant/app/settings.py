@@ -9,6 +9,7 @@ from assistant.app.listening import PEDAL_WANT, PEDALS, Mode
 from assistant.app.paths import configs_folder, user_configs
 from assistant.errors import BadInput
 from assistant.fields import Fields
+from assistant.ports import FASTEST, MOST_SHAPED, SLOWEST, USUAL_RATE
 from assistant.present.glance import LEADS, READING
 from assistant.textfile import read_file, read_toml
 from assistant.units import Quantity, quantity
@@ -26,7 +27,7 @@ class Settings:
     speaker: str | None = None
     voice: str | None = None
     """`clear` (or None), `system`, or the name of one of the system's voices."""
-    rate: int = 190
+    rate: int = USUAL_RATE
     volume: float = 1.0
     shaping: float = 1.0
     """How much the clear voice is shaped for noise, 0 to 1.5."""
@@ -78,9 +79,9 @@ def load_settings(path: Path | None = None) -> Settings:
         microphone=fields.text("microphone", "wanted the name of a card", "") or None,
         speaker=fields.text("speaker", "wanted the name of a card", "") or None,
         voice=fields.text("voice", "wanted the name of a voice", "") or None,
-        rate=_number(fields, "rate", usual.rate, 80, 300),
-        volume=_number(fields, "volume", 100, 5, 100) / 100,
-        shaping=_number(fields, "shaping", 100, 0, 150) / 100,
+        rate=fields.whole("rate", SLOWEST, FASTEST, usual.rate),
+        volume=fields.whole("volume", 5, 100, 100) / 100,
+        shaping=fields.whole("shaping", 0, int(100 * MOST_SHAPED), 100) / 100,
         say_digits=fields.flag("say_digits", usual.say_digits),
         repeat_numbers=fields.flag("repeat_numbers", usual.repeat_numbers),
         distance=fields.length("distance", "m", usual.distance),
@@ -102,14 +103,6 @@ def load_settings(path: Path | None = None) -> Settings:
         fields.fail("attention", "empty", "wanted a word, since listening is called")
     fields.done()
     return settings
-
-
-def _number(fields: Fields, key: str, usual: int, low: int, high: int) -> int:
-    want = f"wanted a whole number from {low} to {high}"
-    value = fields.take(key, want, usual)
-    if type(value) is not int or not low <= value <= high:
-        fields.refuse(key, value, want)
-    return value
 
 
 def with_options(

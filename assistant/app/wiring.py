@@ -23,11 +23,12 @@ from assistant.devices.screen import (
     PngScreen,
     WindowProcess,
     display_answers,
-    display_missing,
     find_screen,
+    find_window,
     viewing_here,
 )
-from assistant.devices.speaker import QueuedSpeaker, find_speaker
+from assistant.devices.speaker import Mode as SpeakerMode
+from assistant.devices.speaker import PrintedSpeaker, QueuedSpeaker, find_speaker
 from assistant.errors import BadFile, BadInput, DeviceFailed, DeviceMissing
 from assistant.phrases.book import PhraseBook
 from assistant.ports import Recogniser, Screen, Speaker
@@ -55,15 +56,7 @@ def find_devices(
     display. Raises `JournalError` where nothing can be kept."""
     journal = open_journal(settings.journal)
     notices = list(journal.notices)
-    speaker = find_speaker(
-        out / "spoken",
-        card=settings.speaker,
-        voice=settings.voice,
-        rate=settings.rate,
-        volume=settings.volume,
-        shape=settings.shaping,
-        tell=lambda _line: None,
-    )
+    speaker = speaker_of(settings, out / "spoken", tell=lambda _line: None)
     notices += speaker.notices
     view, _ = viewing_here(settings.distance, settings.screen_width)
     find = partial(find_screen, out / "screens", full=full, view=view, leads=settings.leads)
@@ -77,24 +70,32 @@ def find_devices(
     return Found(devices, tuple(notices), card)
 
 
+def speaker_of(
+    settings: Settings,
+    folder: Path = Path(),
+    *,
+    mode: SpeakerMode = "auto",
+    tell: Callable[[str], None] = print,
+) -> QueuedSpeaker | PrintedSpeaker:
+    """The voice as it is set. `folder`, `mode` and `tell` are as for `find_speaker`, which says
+    what it raises."""
+    return find_speaker(
+        folder, mode=mode, card=settings.speaker, voice=settings.voice, rate=settings.rate,
+        volume=settings.volume, shape=settings.shaping, tell=tell,
+    )  # fmt: skip
+
+
 def find_asker(settings: Settings, tell: Callable[[str], None]) -> Asker:
     """What asks for phrases: aloud where there is a speaker, large where there is a display. Tells
     what is missing; the phrases are printed in any case."""
     speaker: Speaker | None = None
-    screen: Screen | None = None
     try:
-        speaker = find_speaker(
-            Path(), mode="card", card=settings.speaker, voice=settings.voice, rate=settings.rate,
-            volume=settings.volume, shape=settings.shaping,
-        )  # fmt: skip
+        speaker = speaker_of(settings, mode="card")
     except DeviceMissing as missing:
         tell(f"No {missing.device}: {missing.why}. The phrases are only written.")
     view, _ = viewing_here(settings.distance, settings.screen_width)
-    why = display_missing()
-    if not why:
-        found, line = find_screen(Path(), view=view)
-        screen, why = (None, "none can be opened") if line else (found, "")
-    if why:
+    screen, why = find_window(view)
+    if screen is None:
         tell(f"No window: {why}.")
     return Asker(tell, speaker, screen)
 

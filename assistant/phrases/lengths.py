@@ -50,7 +50,7 @@ HUNDREDTH_MM, TENTH_MM, MICRON_MM = Decimal("0.01"), Decimal("0.1"), Decimal("0.
 _inch = either("inch", "inches")
 _thou = either("thou", "thousandths", "thousandth")
 _mm = either("millimeters", "millimeter")
-_tenths = Choice((ones, Word("a", (1,))))
+_up_to_nine = Choice((ones, Word("a", (1,))))
 
 
 def _size(
@@ -79,7 +79,7 @@ def _sum(*parts: object) -> Decimal:
 
 
 _and_tenths = Meaning(
-    run("and", _tenths, either("tenth", "tenths")), lambda tenths: Decimal(tenths) / 10
+    run("and", _up_to_nine, either("tenth", "tenths")), lambda tenths: Decimal(tenths) / 10
 )
 thou_number = Meaning(
     run(Choice((whole, three_figures)), maybe(Choice((run("and", quarters), _and_tenths)))), _sum
@@ -111,7 +111,7 @@ explicit_thou = Choice(
                         (
                             run("and", quarters),
                             Meaning(
-                                run(maybe("and"), _tenths, either("tenth", "tenths")),
+                                run(maybe("and"), _up_to_nine, either("tenth", "tenths")),
                                 lambda tenths: Decimal(tenths) / 10,
                             ),
                         )
@@ -139,9 +139,7 @@ def _inches_and_thou(inches: int, thou: object = 0) -> Decimal:
     return Decimal(inches) + Decimal(str(thou)) * THOU
 
 
-_thousands = Typed(
-    Meaning(run(Choice((ones, Word("a", (1,)))), "thousand"), lambda thousand: 1000 * thousand)
-)
+_thousands = Typed(Meaning(run(_up_to_nine, "thousand"), lambda thousand: 1000 * thousand))
 """Thou or whole millimetres. The built-in ear writes `thousand` for `thou`, so that with both in
 its grammar it would be in doubt about every thou."""
 in_thousands = run(_thousands, maybe(_thou))
@@ -261,7 +259,7 @@ bare_mm = Choice(
         mm_by(1, "millimetres", three_from_zero, plain=False),
         bare_fraction,
         mm_by(MICRON_MM, "microns", run(whole, either("micron", "microns"))),
-        mm_by(TENTH_MM, "tenths", run(_tenths, either("tenths", "tenth")), doubtful=True),
+        mm_by(TENTH_MM, "tenths", run(_up_to_nine, either("tenths", "tenth")), doubtful=True),
         mm_by(0, "zero", Meaning(zero, int)),
     )
 )

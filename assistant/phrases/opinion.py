@@ -61,10 +61,10 @@ def _of_a_pair(
         twin = meaning(other)
         if twin is None or twin.name != meant.name or twin == meant:
             continue
-        fits = isinstance(other, Understood)
         cannot_be = isinstance(said, Refused) and said.reason is Reason.IMPLAUSIBLE
-        if alike or (cannot_be and fits):
-            first, second = (twin, meant) if cannot_be and fits else (meant, twin)
+        only_twin = cannot_be and isinstance(other, Understood)
+        if alike or only_twin:
+            first, second = (twin, meant) if only_twin else (meant, twin)
             detail = f"it may have been {words}"
             return Refused(Reason.SCALE, heard, first, detail, second)
         if isinstance(said, Understood) and _heard_by_another(heard, words):
@@ -92,8 +92,12 @@ def _heard_by_another(heard: Heard, words: str) -> bool:
     second = "" if opinion is None else gist(opinion.words)
     if opinion is not None and opinion.confidence >= SURE and second == gist(heard.words):
         return False
-    others = [gist(other) for other, sure in heard.others if sure >= NEAR * heard.confidence]
-    return gist(words) in (second, *others)
+    return gist(words) in (second, *map(gist, _runners_up(heard)))
+
+
+def _runners_up(heard: Heard) -> list[str]:
+    """What the first ear all but heard."""
+    return [words for words, sure in heard.others if sure >= NEAR * heard.confidence]
 
 
 def meaning(said: Understood | Refused) -> Intent | None:
@@ -175,7 +179,7 @@ def _plausible(book: PhraseBook, allowed: Sequence[Expected], said: Refused) -> 
     """The same question with the likeliest value that can be, where one was nearly heard."""
     assert said.candidate is not None
     heard = said.heard
-    others = [words for words, sure in heard.others if sure >= NEAR * heard.confidence]
+    others = _runners_up(heard)
     if heard.opinion is not None and heard.opinion.words:
         others.insert(0, heard.opinion.words)
     for words in others:

@@ -11,15 +11,14 @@ from __future__ import annotations
 
 import re
 
-_UNITS = ("zero", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine")
-_TEENS = ("ten", "eleven", "twelve", "thirteen", "fourteen", "fifteen", "sixteen", "seventeen",
-          "eighteen", "nineteen")  # fmt: skip
-_TENS = ("twenty", "thirty", "forty", "fifty", "sixty", "seventy", "eighty", "ninety")
+from assistant.spoken.written import DIGITS, TEENS, TENS
+
+_UNITS = ("zero", *DIGITS[1:])
 _FIGURES = {
     **{word: str(value) for value, word in enumerate(_UNITS)},
     "oh": "0",
-    **{word: str(10 + value) for value, word in enumerate(_TEENS)},
-    **{word: str(20 + 10 * value) for value, word in enumerate(_TENS)},
+    **{word: str(10 + value) for value, word in enumerate(TEENS)},
+    **{word: str(20 + 10 * value) for value, word in enumerate(TENS)},
     "point": ".",
 }
 _ZEROS = {"hundred": "00", "thousand": "000"}
@@ -47,8 +46,7 @@ def by_figures(text: str) -> str:
         if figures.isdigit() and len(figures) == 2 and " " not in words:
             said = f"{words}: {' '.join(_names(figures))}"
         else:
-            said = ", ".join(_names(figures))
-            said = said.replace("point, ", "point ")
+            said = _apart(figures)
         # what comes after it would run into the last figure
         return f"{said}," if re.match(r" \w", rest) else said
 
@@ -65,8 +63,7 @@ def value_by_figures(text: str) -> str:
         if len(figures.replace(".", "")) < 2:
             continue
         part = _PART.match(text, match.end())
-        told.append(", ".join(_names(figures)).replace("point, ", "point ")
-                    + (f",{part[0]}" if part else ""))  # fmt: skip
+        told.append(_apart(figures) + (f",{part[0]}" if part else ""))
     said = "; ".join(told)
     return f"{said[:1].upper()}{said[1:]}." if said else ""
 
@@ -87,11 +84,16 @@ def figures_of(words: str) -> str:
             figures, last = figures + _ZEROS[word], "zeros"
         elif word in _FIGURES:
             own = _FIGURES[word]
-            after_tens = last in _TENS and len(own) == 1 and own not in "0."
+            after_tens = last in TENS and len(own) == 1 and own not in "0."
             # `three hundred and five`: in place of its noughts
             figures = figures[: -len(own)] + own if after_tens or last == "zeros" else figures + own
             last = word
     return figures
+
+
+def _apart(figures: str) -> str:
+    """Figures one by one: `one, point zero, six`."""
+    return ", ".join(_names(figures)).replace("point, ", "point ")
 
 
 def _names(figures: str) -> list[str]:

@@ -14,10 +14,11 @@ from dataclasses import replace
 
 from assistant.present.by_figures import NUMBER, by_figures, in_figures, value_by_figures
 from assistant.present.figure_of import figure_of
+from assistant.present.move_words import LONGEST
 from assistant.session.state import State
 from assistant.spoken import Sentence
 
-_SECOND_VALUE = re.compile(r"(?:,|:) (?=(?:past zero, |then \w+ |at |to )*(?:to |at )?[a-z])")
+_SECOND_VALUE = re.compile(r"[,:] (?=[a-z])")
 """Where a sentence may be parted."""
 
 
@@ -73,7 +74,6 @@ def short_enough(text: str) -> list[str]:
 
 
 SECONDS_A_LETTER = 0.075
-LONGEST = 4.0
 _LEAD = re.compile(r"^(?:past zero, )?(?:then \w+ )?(?:to |at )?")
 
 

@@ -9,6 +9,7 @@ whatever unit the operator asked for: the dial can't be switched.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from dataclasses import replace
 from decimal import Decimal
@@ -22,6 +23,8 @@ from assistant.spoken.rounding import places_in, round_places
 from assistant.units import Quantity, magnitude, quantity
 
 MINUS = "\N{MINUS SIGN}"
+SENTENCE_ENDS = re.compile(r"(?<=[.?!])\s+")
+"""Between the sentences of a text."""
 _QUARTERS = MappingProxyType({Decimal("0.25"): "¼", Decimal("0.5"): "½", Decimal("0.75"): "¾"})
 
 

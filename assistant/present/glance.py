@@ -119,10 +119,8 @@ class Glance:
     """`step 7 of 31`."""
     pass_place: str = ""
     """`pass 2 of 4`."""
-    dial: str = ""
-    """Turns and dial in a line: `4 turns + 140½, stop at 140½`."""
     stop: Stop | None = None
-    """The same in its parts, for the page."""
+    """Turns and dial, in their parts."""
     move: DialMove | None = None
     """For the drawn dial."""
     way: str = ""
@@ -159,3 +157,8 @@ class Glance:
     """What an open question takes for an answer: `yes`, `no`."""
     phase: str = ""
     """The part of the step: `cutting`, `paper?`, the gauge; or `STOPPED`."""
+
+    @property
+    def dial(self) -> str:
+        """Turns and dial in a line: `4 turns + 140½, stop at 140½`."""
+        return "" if self.stop is None else str(self.stop)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from dataclasses import replace
 
 from assistant.jobs.steps import Check, Cut, FactValue, Index, Measure, Move, Note, Step, Touch
@@ -11,10 +10,10 @@ from assistant.present.doubts import doubt_text
 from assistant.present.drawn_now import about_the_work, drawn_now
 from assistant.present.figure_of import figure_of
 from assistant.present.formatting import (
+    SENTENCE_ENDS,
     goes_round,
     like,
     show,
-    show_dial,
     show_number,
     stop_of,
     widest,
@@ -199,7 +198,7 @@ def _step(base: Glance, state: State, step: Step) -> Glance:
 def _unsaid(instruction: str, cautions: tuple[str, ...]) -> str:
     """The instruction without the sentences that a caution beside it begins with: `Spindle off.`
     before `Spindle off and standing still before you measure.`"""
-    sentences = _ENDS.split(instruction)
+    sentences = SENTENCE_ENDS.split(instruction)
     kept = [
         sentence
         for sentence in sentences
@@ -208,16 +207,11 @@ def _unsaid(instruction: str, cautions: tuple[str, ...]) -> str:
     return " ".join(kept or sentences)
 
 
-_ENDS = re.compile(r"(?<=[.?!])\s+")
-
-
 def _moved(shown: Glance, step: Step, move: DialMove) -> Glance:
     """A move with its turns, reading and way; the arrows show no way where nothing moves."""
     way = arriving(step, move) if goes_round(move) else move.direction
     stays = not move.distance.magnitude and move.back_off is None
-    return replace(
-        shown, move=move, dial=show_dial(move), stop=stop_of(move), way="" if stays else way
-    )
+    return replace(shown, move=move, stop=stop_of(move), way="" if stays else way)
 
 
 def staying(figure: Figure, arriving: str) -> Figure:
@@ -246,7 +240,7 @@ def _index(shown: Glance, step: Index) -> Glance:
     if not step.circle:
         return shown
     stop = Stop(f"{step.turns} {unit} +", str(step.holes), "00", "holes", circle)
-    return replace(shown, dial=str(stop), stop=stop)
+    return replace(shown, stop=stop)
 
 
 _MAPS = {

@@ -30,7 +30,7 @@ def keys_page(shown: Glance) -> Glance:
     return replace(
         shown,
         moment=Moment.NOTE,
-        number="", unit="", what="", dial="", widest="", phase="", way="", say="",
+        number="", unit="", what="", widest="", phase="", way="", say="",
         cautions=(), stop=None, move=None, bar=None, limits=None, drawing=(), drawing_kind="",
         instruction="Keys",
         detail=tuple(f"{key}: {what}" for key, what in KEYS),

@@ -31,8 +31,8 @@ def number_words(value: Figure | Quantity, unit: str = "") -> str:
     own = str(shown.units)
     if own in ("inch", "millimeter"):
         if shown.magnitude < 0:
-            return f"minus {saying.say_reading(quantity(-shown.magnitude, own), _system(own))}"
-        return saying.say_reading(shown, _system(own))
+            return f"minus {saying.say_reading(quantity(-shown.magnitude, own), system_of(own))}"
+        return saying.say_reading(shown, system_of(own))
     if own == "turn":
         return saying.say_turn_count(Decimal(shown.magnitude))
     if own == "degree":
@@ -49,9 +49,9 @@ def told_words(value: Quantity, kind: SlotKind = SlotKind.LENGTH, unit: str = ""
     """A value just told, in its unambiguous form: `three thou`, `one six six six`, `two over`."""
     match kind:
         case SlotKind.LENGTH if value.check("[length]"):
-            return saying.say_length(value, _system(unit or str(value.units)))
+            return saying.say_length(value, system_of(unit or str(value.units)))
         case SlotKind.DEVIATION:
-            return saying.say_deviation(value, _system(unit or str(value.units)))
+            return saying.say_deviation(value, system_of(unit or str(value.units)))
         case SlotKind.READING if value.check("[length]"):
             return saying.say_reading(value)
         case SlotKind.TURNS:
@@ -66,12 +66,13 @@ def told_words(value: Quantity, kind: SlotKind = SlotKind.LENGTH, unit: str = ""
 
 def difference_words(size: Quantity, unit: str = "") -> str:
     """How much two sizes differ, without a sign: `two`, `half a thou`, `five hundredths`."""
-    system = _system(unit or str(size.units))
+    system = system_of(unit or str(size.units))
     gap = shown_value(size, system)
     return saying.say_deviation(quantity(abs(gap.magnitude), system), system).removesuffix(" over")
 
 
-def _system(unit: str) -> str:
+def system_of(unit: str) -> str:
+    """`inch` or `mm`, whichever the unit belongs to."""
     return "mm" if "meter" in unit or unit == "mm" else "inch"
 
 

@@ -6,7 +6,6 @@ says what the screen shows: the one rounding is in `spoken/rounding`.
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterable
 
 from assistant.jobs.steps import Cut, Index, Measure, Move, Step, Touch
@@ -14,7 +13,7 @@ from assistant.machine import WAYS
 from assistant.phrases import saying
 from assistant.present.doubts import doubt_text
 from assistant.present.figure_of import figure_of
-from assistant.present.formatting import like, shown_value
+from assistant.present.formatting import SENTENCE_ENDS, like, shown_value
 from assistant.present.move_words import (
     LONGEST,
     arriving,
@@ -23,7 +22,7 @@ from assistant.present.move_words import (
     seconds,
     sentence,
 )
-from assistant.present.numbers import difference_words, number_words, told_words
+from assistant.present.numbers import difference_words, number_words, system_of, told_words
 from assistant.present.questions import asked
 from assistant.present.rule_words import fractions_in_words, index_sentence
 from assistant.session.reply import (
@@ -42,7 +41,6 @@ from assistant.spoken import Figure, Sentence, SlotKind, Urgency
 from assistant.spoken.limits import Limits
 from assistant.units import Quantity, unit_name
 
-_ENDS = re.compile(r"(?<=[.?!])\s+")
 _TRAILING = ("to", "left", "deep", "on", "off", "after", "more", "a", "of")
 """First words of a label that follows its number: `seventy-seven to full depth`, `five point nine
 seconds a turn of the table`; the unit stands before the label, and never in it."""
@@ -51,7 +49,7 @@ seconds a turn of the table`; the unit stands before the label, and never in it.
 def spoken(text: str, urgency: Urgency = Urgency.ANSWER) -> list[Sentence]:
     """A text as its sentences; a fraction of a rule in words, which no voice reads right."""
     text = fractions_in_words(text)
-    return [Sentence(part, urgency) for part in _ENDS.split(text.strip()) if part]
+    return [Sentence(part, urgency) for part in SENTENCE_ENDS.split(text.strip()) if part]
 
 
 # -- figures --------------------------------------------------------------------------------------
@@ -93,7 +91,7 @@ def verdict(measured: Quantity, limits: Limits, unit: str = "", *, before_cut: b
     `two over, before the last cut`.
     """
     over, under = ("under", "over") if limits.grows else ("over", "under")
-    unit = unit or ("inch" if unit_name(measured) == "inch" else "mm")
+    unit = unit or system_of(unit_name(measured))
     left, past = limits.short_by(measured, unit), limits.past_by(measured, unit)
     if left is not None and left.magnitude > 0:
         past_it = ", before the last cut" if before_cut else " the limit"

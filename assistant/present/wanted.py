@@ -37,6 +37,6 @@ def wanted_words(state: State) -> str:
     """What carries the job on from here: the first that may be heard; '' before there is a job."""
     if state.stopped:
         return WORDS["where"]
-    if state.plan is None:
+    if not state.at_work:
         return ""
     return WORDS.get(allowed(state)[0].intent, "")

@@ -154,11 +154,6 @@ def settled(state: State, said: Understood | Refused) -> Understood | Refused:
     return Understood(said.candidate, said.heard)
 
 
-def _machine(state: State) -> Machine:
-    assert state.machine is not None
-    return state.machine
-
-
 def _unit_of(size: Quantity) -> str:
     return "mm" if "meter" in str(size.units) else "inch"
 
@@ -177,7 +172,7 @@ def _rate(value: Quantity, what: str, places: int = 0) -> Answer:
 
 
 def _speed(state: State, intent: Intent) -> list[Part]:
-    machine, diameter, material = _machine(state), intent.size("diameter"), str(intent["material"])
+    machine, diameter, material = state.machine, intent.size("diameter"), str(intent["material"])
     cut = {"lathe": "rough turning", "drill press": "drilling"}.get(machine.kind, "milling")
     surface = speeds.speed_range(material, "HSS", cut)
     wanted = speeds.spindle_speed(surface.low, diameter)
@@ -194,7 +189,7 @@ def _speed(state: State, intent: Intent) -> list[Part]:
 
 def _feed_of(state: State, intent: Intent) -> list[Part]:
     teeth, chip = int(str(intent["teeth"])), intent.size("chip")
-    speed = state.plan.result("speed") if state.plan is not None else None
+    speed = state.plan.result("speed")
     lead: list[Part] = [Say(f"{teeth} teeth."), _back(chip)]
     if speed is None:
         return [*lead, _size(chip * teeth, "feed a turn")]
@@ -275,7 +270,7 @@ def _drill_size(state: State, intent: Intent) -> list[Part]:
 
 
 def _turns(state: State, intent: Intent) -> list[Part]:
-    machine, size = _machine(state), intent.size("size")
+    machine, size = state.machine, intent.size("size")
     said = intent.get("axis")
     axis = machine.axis(str(said)) if said else _axis_in_hand(state, machine)
     on_dial = dial.settle(size, axis.graduation)
@@ -288,8 +283,8 @@ def _axis_in_hand(state: State, machine: Machine) -> Axis:
     """The wheel that is meant where none is named: that of the step, else the feed's."""
     if not machine.axes:
         raise BadInput("handwheel", "none", f"{machine.name} has no handwheels")
-    depth_axis = state.plan.depth_axis if state.plan is not None else ""
-    wanted = (getattr(state.step, "axis", ""), depth_axis, machine.feed_axis, *machine.axes)
+    in_hand = (getattr(state.step, "axis", ""), state.plan.depth_axis, machine.feed_axis)
+    wanted = (*in_hand, *machine.axes)
     return machine.axes[next(name for name in wanted if name in machine.axes)]
 
 
@@ -300,7 +295,7 @@ def _chord(state: State, intent: Intent) -> list[Part]:
 
 
 def _pace(state: State, intent: Intent) -> list[Part]:
-    machine, rate = _machine(state), intent.size("rate")
+    machine, rate = state.machine, intent.size("rate")
     axis = machine.axes.get(machine.feed_axis) or _axis_in_hand(state, machine)
     seconds = speeds.seconds_a_turn(rate, axis.per_turn)
     return [

@@ -21,7 +21,6 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import UTC, datetime
 from functools import cache
-from pathlib import Path
 
 from assistant.app.assistant import Assistant, Devices
 from assistant.app.forward import forward_words
@@ -38,8 +37,10 @@ from assistant.devices.vosk import VoskEar
 from assistant.session.state import State
 from assistant.spoken import Heard, Opinion, Refused, Understood
 from assistant.spoken.gist import load_gist
+from assistant.spoken.written import TEENS, TENS
 from earbench import corpora
 from earbench.corpora import Utterance
+from earbench.second import MODEL
 from earbench.sentences import book_phrases, talk_sentences
 from recording.clips import clip_path, is_made, record
 from recording.voices import VOICES
@@ -70,8 +71,8 @@ STEPS = {
     "a cut, no number": "roughing-3-cut",
 }  # fmt: skip
 """Each kind of question: a demo's step, what leads up to it there, and what is half heard."""
-TEENS = ("thirteen", "fourteen", "fifteen", "sixteen", "seventeen", "eighteen", "nineteen")
-TENS = ("thirty", "forty", "fifty", "sixty", "seventy", "eighty", "ninety")
+ALIKE = (*TEENS[3:], *TENS[1:])
+"""Thirteen to nineteen, and thirty to ninety."""
 ONES = ("one", "two", "three", "five", "six", "eight", "nine")
 ASKED_AT = {
     "paper is {}": "paper", "cut {}": "depth of cut", "measured {}": "stock, can't be",
@@ -81,8 +82,8 @@ PAIRS = {
     "ten, tenth": (*(f"{one} ten" for one in ONES), *(f"{one} tenth" for one in ONES), "a tenth"),
     "thou, thousand": (*(f"{one} thou" for one in ONES), *(f"{one} thousand" for one in ONES)),
     "thousandth, thousand": ("one thousandth", "two thousandths", "five thousandths"),
-    "teen, ty": tuple(f"{one} thou" for one in (*TEENS, *TENS)),
-    "one teen, one ty": tuple(f"one {one}" for one in (*TEENS, *TENS)),
+    "teen, ty": tuple(f"{one} thou" for one in ALIKE),
+    "one teen, one ty": tuple(f"one {one}" for one in ALIKE),
 }
 
 
@@ -127,13 +128,20 @@ def heard_in(state: State, heard: Heard) -> Outcome:
     return turn(corpora.book(), state, heard, NOW)
 
 
+def _before(name: str) -> State:
+    """Where a question comes up, before it is asked."""
+    demo, lead, _ = TO[name]
+    state = at_step(demo, STEPS[name])
+    for words in lead:
+        state = heard_in(state, Heard(words)).state
+    return state
+
+
 def questions() -> Iterator[tuple[str, State]]:
     """Each kind of open question."""
-    for name, (demo, before, words) in TO.items():
-        state = at_step(demo, STEPS[name])
-        for each in before:
-            state = heard_in(state, Heard(each)).state
-        state = heard_in(state, Heard(words, HALF_HEARD, engine="moonshine")).state
+    for name, (_, _, words) in TO.items():
+        before = _before(name)
+        state = heard_in(before, Heard(words, HALF_HEARD, engine="moonshine")).state
         assert state.question is not None, name
         yield name, state
 
@@ -223,7 +231,8 @@ def _answers_row(name: str, count: Counter[str]) -> str:
 def pairs(ears: Ears, voices: int, show: bool) -> None:
     """The table of pairs; each number by so many of the voices, by turns."""
     gist = load_gist()
-    before, turns = dict(_open_steps()), itertools.cycle(SPEAKERS)
+    before = {name: _before(name) for name in ASKED_AT.values()}
+    turns = itertools.cycle(SPEAKERS)
     print(f"{'pair':24}{'said':>6}{'right':>7}{'wrong':>7}{'asked':>7}{'nothing':>9}")
     for name, numbers in PAIRS.items():
         count: Counter[str] = Counter()
@@ -245,16 +254,6 @@ def pairs(ears: Ears, voices: int, show: bool) -> None:
               f"{count['asked']:>7}{count['nothing']:>9}", flush=True)  # fmt: skip
 
 
-def _open_steps() -> Iterator[tuple[str, State]]:
-    """The steps of the questions, before anything is asked."""
-    for name in dict.fromkeys(ASKED_AT.values()):
-        demo, before, _ = TO[name]
-        state = at_step(demo, STEPS[name])
-        for each in before:
-            state = heard_in(state, Heard(each)).state
-        yield name, state
-
-
 def main() -> None:
     parser = argparse.ArgumentParser(description="What is heard as an answer.")
     parser.add_argument(
@@ -265,8 +264,7 @@ def main() -> None:
     parser.add_argument("--only", choices=("yes", "pairs"), help="only this part")
     parser.add_argument("--wrong", action="store_true", help="list what was taken wrong")
     options = parser.parse_args()
-    model = Path(corpora.ROOT) / "voice_models" / "wheelcall-en-small"
-    ears = Ears(MoonshineEar(threads=1), VoskEar(model))
+    ears = Ears(MoonshineEar(threads=1), VoskEar(MODEL))
     if options.only != "pairs":
         yes(ears, options.most, options.seed, options.wrong)
     if options.only != "yes":

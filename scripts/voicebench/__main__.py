@@ -9,37 +9,26 @@ from collections import Counter
 from pathlib import Path
 
 import numpy as np
-import soxr
 
 from assistant.app.paths import project_folder
-from assistant.audio.levels import active_speech_level
 from assistant.devices.speaker import Engine, Voice
 from assistant.ports import RATE, Samples
 from voicebench.figures import numbers, right
 from voicebench.index import index_table
 from voicebench.listeners import FREE, HELD, listener
+from voicebench.loudness import levelled
 from voicebench.places import PLACES, Place
 from voicebench.sentences import sizes, spoken
 
 DATA = project_folder() / "data"
-WORDS_A_MINUTE = 190
-LEVEL_DB = -30.0
-"""Of the speech alone, for every voice."""
 QUIET = (0.3, 0.4)
 """Seconds before and after."""
 
 
 def sounds(voice: Engine, texts: list[str]) -> list[Samples]:
-    """Each text as it reaches a listener without noise, all equally loud (ITU-T P.56)."""
-    made = []
-    for text in texts:
-        sound = voice.sound(text, WORDS_A_MINUTE)
-        samples = soxr.resample(sound.samples, sound.rate, RATE)
-        level, _ = active_speech_level(samples)
-        samples = samples * 10 ** ((LEVEL_DB - level) / 20)
-        around = [round(seconds * RATE) for seconds in QUIET]
-        made.append(np.pad(samples, around).astype(np.float32))
-    return made
+    """Each text as it reaches a listener without noise, all equally loud."""
+    around = [round(seconds * RATE) for seconds in QUIET]
+    return [np.pad(levelled(voice, text), around) for text in texts]
 
 
 def measure(name: str, kind: str, places: list[Place], count: int, seed: int) -> list[dict]:  # type: ignore[type-arg]

@@ -4,39 +4,11 @@ from __future__ import annotations
 
 import re
 
-UNITS = {
-    word: value
-    for value, word in enumerate(
-        [
-            "zero",
-            "one",
-            "two",
-            "three",
-            "four",
-            "five",
-            "six",
-            "seven",
-            "eight",
-            "nine",
-            "ten",
-            "eleven",
-            "twelve",
-            "thirteen",
-            "fourteen",
-            "fifteen",
-            "sixteen",
-            "seventeen",
-            "eighteen",
-            "nineteen",
-        ]
-    )
-} | {"oh": 0, "o": 0}
-TENS = {
-    word: 10 * value + 20
-    for value, word in enumerate(
-        ["twenty", "thirty", "forty", "fifty", "sixty", "seventy", "eighty", "ninety"]
-    )
-}
+from assistant.spoken import written
+from assistant.spoken.written import DIGITS, TEENS
+
+UNITS = {word: value for value, word in enumerate((*DIGITS, *TEENS))} | {"zero": 0, "o": 0}
+TENS = {word: value for value, word in zip(range(20, 100, 10), written.TENS, strict=True)}
 PARTS = {"half": "½", "quarter": "¼", "quarters": "¼"}
 MOST_WAYS = 64
 

@@ -10,11 +10,10 @@ from __future__ import annotations
 from pathlib import Path
 
 import numpy as np
-import soxr
 
-from assistant.audio.levels import active_speech_level
 from assistant.devices.speaker import Voice
 from assistant.ports import RATE, Samples
+from voicebench.loudness import levelled
 from voicebench.places import Place
 
 SHAPES = (0.0, 1.0, 1.5)
@@ -32,20 +31,13 @@ def index_table(texts: list[str], noises: Path) -> None:
         for place in PLACES:
             values = []
             for number, text in enumerate(texts):
-                plain, shaped = (_level(voice, text, each) for each in (0.0, shape))
+                plain, shaped = (levelled(voice, text, each) for each in (0.0, shape))
                 plain, shaped = _together(plain, shaped)
                 noisy = place.around(shaped, noises, number)
                 values.append(stoi(plain, noisy[: plain.size], RATE))
             found.append(f"{place.name} {np.mean(values):.3f}")
         print(f"shaped {shape:.1f}, {len(texts)} sentences: " + ", ".join(found), flush=True)
     voice.close()
-
-
-def _level(voice: Voice, text: str, shape: float) -> Samples:
-    sound = voice.sound(text, 190, shape)
-    samples = soxr.resample(sound.samples, sound.rate, RATE)
-    level, _ = active_speech_level(samples)
-    return np.asarray(samples * 10 ** ((-30 - level) / 20), np.float32)
 
 
 def _together(one: Samples, other: Samples) -> tuple[Samples, Samples]:

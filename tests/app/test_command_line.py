@@ -10,9 +10,11 @@ import subprocess
 import sys
 import time
 from pathlib import Path
+from types import SimpleNamespace
 
 import pytest
 
+from assistant.app.cli.watching import watch_job
 from assistant.devices.journal import open_journal
 from tests.factories import Job
 
@@ -122,6 +124,41 @@ def test_a_look_at_a_job_prints_where_it_is_and_writes_nothing(
     assert done.stdout.startswith("Pond pump layshaft, keyseat for the chain wheel, ")
     assert "cutter width 0.375 in" in done.stdout
     assert list(tmp_path.iterdir()) == []
+
+
+def test_where_no_window_opens_lines_are_printed_and_nothing_is_written(
+    journal: Path,
+    tmp_path: Path,
+    monkeypatch: pytest.MonkeyPatch,
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    """Also where a display is named: a picture would be a file."""
+
+    def interrupted(_seconds: float) -> None:
+        raise KeyboardInterrupt
+
+    monkeypatch.chdir(tmp_path)
+    monkeypatch.setenv("DISPLAY", ":4711")
+    monkeypatch.setenv("SDL_VIDEODRIVER", "no-such-driver")
+    clock = SimpleNamespace(monotonic=time.monotonic, sleep=interrupted)
+    monkeypatch.setattr("assistant.app.cli.watching.time", clock)
+    assert watch_job(None, journal, once=False) == 0
+    printed = capsys.readouterr().out
+    assert printed.startswith("No display (")
+    assert "cutter width 0.375 in" in printed
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_a_kept_job_is_chosen_by_the_beginning_of_its_identity(journal: Path) -> None:
+    (job,) = json.loads(wheelcall("jobs", "--json", "--journal", str(journal)).stdout)
+    for command in (["report"], ["watch", "--once"]):
+        for asked in (job["id"], job["id"][:5]):
+            done = wheelcall(*command, asked, "--journal", str(journal))
+            assert done.returncode == 0, done.stderr
+            assert "Pond pump layshaft" in done.stdout
+        done = wheelcall(*command, "x", "--journal", str(journal))
+        assert done.returncode == 2
+        assert f"job is x: not in the journal; the last ones there: {job['id']}" in done.stderr
 
 
 def test_the_phrases_for_a_program() -> None:

@@ -7,8 +7,10 @@ from pathlib import Path
 
 import pytest
 
+from assistant.app.cli.checking import _voice
 from assistant.app.cli.voice_check import check_voices
 from assistant.app.settings import Settings, load_settings
+from assistant.devices.speaker import PrintedSpeaker
 
 
 class Heard:
@@ -83,3 +85,18 @@ def test_a_dry_run_keeps_nothing(
     assert asked(monkeypatch, "1\n", heard, settings, dry_run=True) == 0
     assert load_settings(settings).voice == "clear"
     assert "system voice" in capsys.readouterr().out
+
+
+def test_a_check_tries_the_loudspeaker_and_the_voice_that_are_set(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    asked: dict[str, object] = {}
+
+    def find(_folder: Path, **how: object) -> PrintedSpeaker:
+        asked.update(how)
+        return PrintedSpeaker(lambda _line: None)
+
+    monkeypatch.setattr("assistant.app.wiring.find_speaker", find)
+    _voice(Settings(speaker="shelf", voice="system", rate=150, volume=0.5, shaping=1.2))
+    how = {name: asked[name] for name in ("card", "voice", "rate", "volume", "shape")}
+    assert how == {"card": "shelf", "voice": "system", "rate": 150, "volume": 0.5, "shape": 1.2}

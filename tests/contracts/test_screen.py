@@ -9,7 +9,13 @@ from pathlib import Path
 import pygame
 import pytest
 
-from assistant.devices.screen import PngScreen, WindowScreen, display_missing, find_screen
+from assistant.devices.screen import (
+    PngScreen,
+    WindowScreen,
+    display_missing,
+    find_screen,
+    find_window,
+)
 from assistant.devices.screen.layout import MOST_LEAVES
 from assistant.devices.screen.page import laid_out
 from assistant.devices.screen.window import FRESH, LEAF_SECONDS
@@ -159,6 +165,20 @@ def test_a_window_that_cannot_open_is_missing(monkeypatch: pytest.MonkeyPatch) -
     monkeypatch.setenv("SDL_VIDEODRIVER", "no-such-driver")
     with pytest.raises(DeviceMissing, match="display"):
         WindowScreen()
+
+
+def test_without_a_window_nothing_is_made_and_why_is_told(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    monkeypatch.setenv("SDL_VIDEODRIVER", "no-such-driver")
+    screen, why = find_window(None)
+    assert screen is None
+    assert "no-such-driver" in why
+    for name in ("SDL_VIDEODRIVER", "DISPLAY", "WAYLAND_DISPLAY"):
+        monkeypatch.delenv(name, raising=False)
+    assert find_window(None) == (None, display_missing())
+    assert list(tmp_path.iterdir()) == []
 
 
 def test_a_display_gives_a_window(tmp_path: Path) -> None:

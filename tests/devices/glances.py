@@ -6,7 +6,7 @@ from dataclasses import replace
 from decimal import Decimal
 from typing import Any
 
-from assistant.present.formatting import show_dial, stop_of
+from assistant.present.formatting import stop_of
 from assistant.present.glance import STOPPED, Bar, Ear, Glance, Limits, Moment, Stop
 from assistant.present.keys_page import keys_page
 from assistant.spoken import DialMove, Wheel
@@ -54,7 +54,7 @@ SIXTY = (
 
 def moved(move: DialMove) -> dict[str, Any]:
     """What a page has of a move."""
-    return {"move": move, "dial": show_dial(move), "stop": stop_of(move), "way": move.direction}
+    return {"move": move, "stop": stop_of(move), "way": move.direction}
 
 
 _BASE = Glance(

@@ -185,6 +185,32 @@ def test_one_failure_is_told_and_the_sentence_is_said_all_the_same(
     assert reports.all == [("unplugged", []), ("", [])]
 
 
+def test_a_text_refused_at_the_second_try_does_not_lose_the_voice(
+    speaker: QueuedSpeaker, player: ScriptedPlayer, voice: ScriptedVoice, reports: Reports
+) -> None:
+    player.hold()
+    speaker.say([Sentence("Lock it."), Sentence("Up six.")])
+    assert player.begun.wait(5)
+    player.failing = "unplugged"
+    real_probe = player.probe
+
+    def plugged_in() -> None:
+        player.failing = ""
+        voice.refused.add("Lock it.")
+        real_probe()
+
+    player.probe = plugged_in  # type: ignore[method-assign]
+    player.go.set()
+    assert reports.wait_for("can't say this", ["Lock it."])
+    assert speaker.wait(5)
+    assert speaker.trouble == ""
+    assert player.played == ["Up six."]
+    assert [report for report in reports.all if report != ("", [])] == [
+        ("unplugged", []),
+        ("can't say this", ["Lock it."]),
+    ]
+
+
 def test_without_a_voice_nothing_stale_is_said_but_the_cautions(
     speaker: QueuedSpeaker, player: ScriptedPlayer, reports: Reports
 ) -> None:

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from assistant.devices.speaker import Sound, Voice
+from assistant.devices.speaker import Sound, TextRefused, Voice
 from assistant.errors import DeviceFailed
 from assistant.spoken import Sentence
 
@@ -24,6 +24,8 @@ class ScriptedVoice(Voice):
 
     def __init__(self) -> None:
         self.failing = ""
+        self.refused: set[str] = set()
+        """Texts that it can't say."""
         self.asked: list[tuple[str, int]] = []
         self.starts = 0
 
@@ -36,6 +38,8 @@ class ScriptedVoice(Voice):
         self.asked.append((text, rate))
         if self.failing:
             raise DeviceFailed("voice", self.failing)
+        if text in self.refused:
+            raise TextRefused("voice", "can't say this")
         return Sound(np.zeros(220, np.float32), 22_050)
 
     def close(self) -> None:

@@ -32,7 +32,6 @@ def test_a_shoulder_has_its_length_and_a_keyseat_its_depth_alone() -> None:
     for name in ("turn-metric", "keyseat-inch"):
         job = Job(name)
         plan = job.state.plan
-        assert plan is not None
         cuts = [step for step in plan.steps if isinstance(step, Cut)]
         plain = [cut for cut in cuts if "shoulder" in cut.id or name.startswith("keyseat")]
         assert plain

@@ -56,7 +56,7 @@ def states(request: pytest.FixtureRequest) -> list[State]:
 def of_a_keyseat(states: list[State]) -> bool:
     """The job that has every kind of moment."""
     plan = states[0].plan
-    return plan is not None and plan.operation == "keyseat"
+    return plan.operation == "keyseat"
 
 
 def spans(texts: list[str], longest: int = 12) -> Iterator[str]:
@@ -162,7 +162,7 @@ def test_pages_say_where_and_draw(states: list[State]) -> None:
             assert draw(shown.drawing_kind, shown.drawing) is not None, shown.instruction
         if shown.moment is Moment.CUT and (of_a_keyseat(states) or shown.pass_place):
             assert shown.pass_place
-            if state.plan is None or state.plan.full_depth is None:
+            if state.plan.full_depth is None:
                 continue
             assert shown.bar is not None
             # a spring pass and the rows of a wide cut go no deeper
@@ -190,7 +190,6 @@ def test_nothing_is_ever_dropped_from_a_page(states: list[State]) -> None:
 def test_every_answer_is_shown_whole(states: list[State]) -> None:
     """The longest "why" of a plan, at every size and distance."""
     plan = states[0].plan
-    assert plan is not None
     whys = [Why(figure) for _, figure in plan.results if figure.terms]
     if not whys:
         return

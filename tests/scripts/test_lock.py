@@ -85,7 +85,7 @@ def imported(folder: Path) -> set[str]:
         (
             "tests",
             ["run", "test", "torture"],
-            {"assistant", "tests", "recording", "vosk_model", "earbench"},
+            {"assistant", "tests", "recording", "vosk_model", "earbench", "voicebench"},
         ),
     ],
 )

@@ -132,10 +132,10 @@ class Table(Worm):
 
     @staticmethod
     def _seconds(text: str) -> Fraction:
-        """`1 degree 27 minutes 20 seconds`, in seconds."""
+        """`1 degree, 27 minutes, 20 seconds`, in seconds."""
         if text == "zero":
             return Fraction(0)
-        words = text.split()
+        words = text.replace(",", "").split()
         return sum(
             (Fraction(number) * UNITS[unit.rstrip("s")]
              for number, unit in zip(words[::2], words[1::2], strict=True)),
@@ -156,7 +156,6 @@ class Divider(Machinist[W]):
         """The dividing gear of the machine."""
         if self._worm is None:
             machine = self.job.state.machine
-            assert machine is not None
             table = machine.divider == "rotary table" and not machine.plates
             self._worm = Table(machine.dividing_ratio) if table else Head(machine)
         return self._worm

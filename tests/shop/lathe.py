@@ -305,5 +305,4 @@ def last_of(measured: Mapping[str, float], begins: str) -> float:
 def division(job: Job, axis: str, unit: str) -> float:
     """A division of an axis' dial, in the job's unit."""
     machine = job.state.machine
-    assert machine is not None
     return float(magnitude(machine.axis(axis).graduation, unit))

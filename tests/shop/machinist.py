@@ -48,7 +48,6 @@ class Machinist(Generic[W]):
     ) -> None:
         self.job, self.chance = job, random.Random(seed)
         machine = job.state.machine
-        assert machine is not None
         self.unit = job.state.unit
         self.wheels = {
             name: Handwheel(axis, self.chance.random(), self.chance.random())

@@ -151,7 +151,6 @@ class Taperer(Turner[Cone]):
     def by_scale(self) -> None:
         """The compound swung to a reading of its scale, as near as that is seen."""
         machine = self.job.state.machine
-        assert machine is not None
         assert self.job.glance.unit == "°"
         assert "small end toward the tailstock" in self.heard()
         reads = self.shown() + self.hand(0.1)

@@ -141,7 +141,6 @@ class Threader(Turner[Thread]):
     def set_over(self) -> None:
         """The compound swung to what the screen says, as near as its scale can be seen."""
         machine = self.job.state.machine
-        assert machine is not None
         assert self.job.glance.unit == "°", self.job.glance
         reads = float(self.job.glance.number)
         from_square = reads if machine.compound_zero == "square" else 90 - reads
@@ -211,7 +210,6 @@ class Threader(Turner[Thread]):
     def close_half_nut(self) -> None:
         """On a line that the words allow, or never opened."""
         machine, said = self.job.state.machine, self.heard()
-        assert machine is not None
         assert machine.lead_screw is not None
         screw = Fraction(magnitude(machine.lead_screw, "mm"))
         pitch = self.work.drawn.pitch * (1 if self.unit == "mm" else Fraction("25.4"))

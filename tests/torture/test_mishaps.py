@@ -4,7 +4,7 @@ What is known stands in `tests/torture/mishaps/findings.csv`, and may only fall.
 
     python -m tests.torture.test_mishaps          writes down what has fallen, prints what is left
     python -m tests.torture.test_mishaps 30       a larger sample, printed alone
-    scripts/torture --part mishaps --minutes 240  the whole of it
+    scripts/torture --only mishaps --minutes 240  the whole of it
 """
 
 from __future__ import annotations
@@ -15,7 +15,10 @@ import pytest
 
 from assistant.jobs.planning import OPERATIONS
 from tests.torture.mishaps import findings, rules
+from tests.torture.mishaps.bench import RESUME, Bench, Forked, UnspokenError
+from tests.torture.mishaps.plain import demo_jobs, walk
 from tests.torture.mishaps.scan import EACH, Scanned, sample
+from tests.torture.mishaps.trial import Finding
 
 
 @pytest.fixture(scope="module")
@@ -32,11 +35,43 @@ def test_nothing_is_flagged_that_is_not_known(sampled: Scanned) -> None:
     ]
 
 
-def test_every_finding_can_be_replayed(sampled: Scanned) -> None:
-    for one in sampled.findings:
-        assert one.kind in rules.KINDS
-        assert one.replay.startswith("wheelcall say ")
-        assert len(one.words) >= one.place
+def replayed(finding: Finding) -> list[str]:
+    """What is said when its words are typed anew, from the beginning of the job."""
+    path = demo_jobs()[finding.job]
+    bench = Bench(Forked(path.stem, path))
+    spoken = []
+    for words in finding.words:
+        try:
+            bench.say(words)
+        except UnspokenError as error:
+            return [*spoken, str(error)]
+        spoken.append(bench.spoken)
+    return spoken
+
+
+def test_a_finding_can_be_replayed(sampled: Scanned) -> None:
+    """One of each kind: its words lead to the same again without the fork that they were found
+    by. What was asked, and what a yes or a no to it led to, may be the last two."""
+    first_of_each = {one.kind: one for one in reversed(sampled.findings)}
+    for kind, one in first_of_each.items():
+        assert kind in rules.KINDS
+        assert one.replay == " ".join((f"wheelcall say {one.job}", *map('"{}"'.format, one.words)))
+        assert one.spoken in " ".join(replayed(one)[-2:]), one.replay
+
+
+def test_a_fork_goes_on_as_the_whole_job_does() -> None:
+    """What every replay rests on, though nothing should be flagged any more."""
+    plain = walk("keyseat-inch", demo_jobs()["keyseat-inch"])
+    for place in (plain.first_touch, len(plain.benches) // 2):
+        bench = plain.benches[place].fork()
+        typed = (*bench.typed, "lost count", RESUME, "what now", *plain.words[place : place + 2])
+        for words in typed[len(bench.typed) :]:
+            bench.say(words)
+        whole = Bench(Forked("keyseat-inch", plain.path))
+        for words in typed:
+            whole.say(words)
+        assert (whole.typed, whole.spoken, whole.page) == (typed, bench.spoken, bench.page)
+        assert (whole.travel, whole.cuts) == (bench.travel, bench.cuts)
 
 
 def test_every_operation_has_its_number() -> None:
@@ -51,4 +86,5 @@ if __name__ == "__main__":
         findings.write("sample", done.by_operation, also_risen="--also-risen" in sys.argv)
     for finding in done.findings:
         print(f"{finding.kind} | {finding.trouble} | {finding.told} | {finding.replay}")
+        print(f"    said last: {finding.spoken}")
     print(f"{done.tried} ways on, {len(done.findings)} flagged: {dict(done.by_kind)}")

@@ -19,7 +19,11 @@ from assistant.app.cli.exits import (
     EXIT_PROGRAM,
     EXIT_UNFINISHED,
 )
-from assistant.app.cli.terminal import nobody_reads, prepare_process
+from assistant.app.cli.terminal import (
+    nobody_reads,
+    prepare_process,
+    wait_where_the_terminal_closes,
+)
 from assistant.log import get_log, log_path, start_log
 
 COMPLETING = "_WHEELCALL_COMPLETE"
@@ -39,7 +43,6 @@ def _came_of(end: SystemExit, kind: type[BaseException]) -> bool:
 
 def _say(line: object) -> None:
     """A line about an error; what a file or its name holds is shown, and nothing acts on it."""
-    from assistant.app.cli.shortcut import wait_where_the_terminal_closes
     from assistant.textfile import visible
 
     print(f"wheelcall: {visible(str(line), LONGEST_ERROR)}", file=sys.stderr)

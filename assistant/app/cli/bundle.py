@@ -17,6 +17,7 @@ from pathlib import Path
 
 from assistant import __version__
 from assistant.app.cli.checking import check_all
+from assistant.app.cli.terminal import is_a_terminal
 from assistant.app.settings import Settings, settings_path
 from assistant.errors import BadInput, DeviceFailed
 from assistant.log import log_files
@@ -43,7 +44,7 @@ def write_bundle(
         raise BadInput("--bundle", path, f"there is no folder {path.parent}: name another")
     if path.exists():
         raise BadInput("--bundle", path, "is there already: name another file")
-    if not yes and not (sys.stdin is not None and sys.stdin.isatty()):
+    if not yes and not is_a_terminal():
         raise BadInput("--bundle", path, "nobody can be asked here: add --yes to pack it unseen")
     parts = contents(settings, settings_file, seconds)
     for name, text in parts.items():

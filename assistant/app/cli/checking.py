@@ -24,6 +24,7 @@ from assistant.app.wiring import (
     choose_ear,
     ear_notices,
     listening_of,
+    speaker_of,
     vosk_models,
     with_second,
 )
@@ -35,7 +36,6 @@ from assistant.devices.microphone import find_microphone
 from assistant.devices.screen import display_missing, legibility, viewing_here
 from assistant.devices.screen.find import desktop_pixels
 from assistant.devices.screen.legible import SOURCE
-from assistant.devices.speaker import find_speaker
 from assistant.errors import WheelcallError
 from assistant.phrases.book import load_book
 from assistant.ports import RATE, Samples
@@ -210,7 +210,7 @@ def _own_voice(settings: Settings) -> Verdict:
 
 def _voice(settings: Settings) -> Verdict:
     with tempfile.TemporaryDirectory() as folder:
-        speaker = find_speaker(Path(folder), voice=settings.voice, tell=lambda _line: None)
+        speaker = speaker_of(settings, Path(folder), tell=lambda _line: None)
         speaker.say([Sentence("Knee up three. Under a turn.")])
         spoken = speaker.wait(10)
         speaker.close()

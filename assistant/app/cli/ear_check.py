@@ -10,7 +10,7 @@ from pathlib import Path
 
 import typer
 
-from assistant.app.cli.run import is_a_terminal
+from assistant.app.cli.terminal import is_a_terminal
 from assistant.app.ear_trial import Trial, try_ears
 from assistant.app.keep_setting import keep_setting, own_settings_path
 from assistant.app.prompts import DOZEN, Take, Verdict, from_files, from_microphone

@@ -7,6 +7,7 @@ from pathlib import Path
 from assistant.app.settings import load_settings
 from assistant.devices.journal import default_path, watch_journal
 from assistant.errors import BadInput
+from assistant.ports import Journal
 from assistant.session.events import Record
 
 
@@ -28,6 +29,22 @@ def want_jobs(journal: Path | None) -> Path:
     return path
 
 
+def chosen_job(kept: Journal, job_id: str) -> str:
+    """The job of that identity, else the last touched of those whose identity begins so; of all
+    jobs where it is ''.
+
+    Raises `BadInput` that lists the jobs there are.
+    """
+    known = [entry.id for entry in kept.jobs()]
+    fitting = [name for name in known if name == job_id] or [
+        name for name in known if name.startswith(job_id)
+    ]
+    if not fitting:
+        few = ", ".join(known[:8]) or "none"
+        raise BadInput("job", job_id, f"not in the journal; the last ones there: {few}")
+    return fitting[0]
+
+
 def records_of(job_id: str, journal: Path | None) -> tuple[str, tuple[Record, ...]]:
     """The records of a job, by its identity or the beginning of it; the last touched of those.
 
@@ -35,13 +52,7 @@ def records_of(job_id: str, journal: Path | None) -> tuple[str, tuple[Record, ..
     """
     kept = watch_journal(want_jobs(journal))
     try:
-        known = [entry.id for entry in kept.jobs()]
-        fitting = [name for name in known if name == job_id] or [
-            name for name in known if name.startswith(job_id)
-        ]
-        if not fitting:
-            few = ", ".join(known[:8]) or "none"
-            raise BadInput("job", job_id, f"not in the journal; the last ones there: {few}")
-        return fitting[0], tuple(kept.read(fitting[0]))
+        chosen = chosen_job(kept, job_id)
+        return chosen, tuple(kept.read(chosen))
     finally:
         kept.close()

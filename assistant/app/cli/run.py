@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-import sys
 from pathlib import Path
 from statistics import median
 
 from assistant.app.assistant import Assistant
 from assistant.app.cli.exits import EXIT_INTERRUPTED, EXIT_UNFINISHED
 from assistant.app.cli.hearing import PATIENT_SECONDS
+from assistant.app.cli.terminal import is_a_terminal
 from assistant.app.listening import Mode
 from assistant.app.manner import Manner
 from assistant.app.operator import DemoOperator, read_script
@@ -178,8 +178,3 @@ def _short(notices: list[str]) -> tuple[str, ...]:
     """For the screen, what is missing in a few words; the whole lines were printed."""
     missing = [notice.split(":")[0].split("(")[0].strip() for notice in notices]
     return (". ".join(missing) + ".",) if missing else ()
-
-
-def is_a_terminal() -> bool:
-    """Whether somebody can type."""
-    return sys.stdin is not None and sys.stdin.isatty()

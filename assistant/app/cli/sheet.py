@@ -109,7 +109,6 @@ def _limits(figure: Figure, unit: str) -> str:
 
 
 def _as_json(state: State, plan: Plan) -> dict[str, object]:
-    assert state.machine is not None
     return {
         "title": plan.title,
         "operation": plan.operation,

@@ -6,20 +6,16 @@ Specification 0.13, Desktop Application Autostart Specification 0.5.
 
 from __future__ import annotations
 
-import os
 import shutil
 import sys
 from pathlib import Path
 
 import platformdirs
 
+from assistant.app.cli.terminal import WAIT
 from assistant.app.paths import NAME, find_job, known_jobs
 from assistant.errors import BadInput, DeviceFailed
 from assistant.textfile import visible
-
-WAIT = "WHEELCALL_WAIT"
-"""Set in the entry's command: the terminal that it opens closes with the program, so that an error
-has to wait until it is read."""
 
 ICON = """<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 64 64">
 <rect width="64" height="64" rx="10" fill="#101418"/>
@@ -110,12 +106,3 @@ def _quoted(word: str) -> str:
 def _value(text: str) -> str:
     """A value of the file, in which a backslash is an escape itself."""
     return visible(text, most=4000).replace("\\", "\\\\")
-
-
-def wait_where_the_terminal_closes() -> None:
-    """Have an error read before the window that it stands in is gone."""
-    if os.environ.get(WAIT) and sys.stdin is not None and sys.stdin.isatty():
-        try:
-            input("Press Enter to close this window. ")
-        except (EOFError, KeyboardInterrupt):
-            return

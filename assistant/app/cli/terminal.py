@@ -17,6 +17,10 @@ PLAIN = MappingProxyType(
 )  # fmt: skip
 """Signs of this program, for a terminal without them: a number must stay readable."""
 
+WAIT = "WHEELCALL_WAIT"
+"""Set in a menu entry's command: the terminal that it opens closes with the program, so that an
+error has to wait until it is read."""
+
 
 def _in_plain_letters(error: UnicodeError) -> tuple[str, int]:
     if not isinstance(error, UnicodeEncodeError):
@@ -40,6 +44,20 @@ def prepare_process() -> None:
     ):
         if isinstance(stream, io.TextIOWrapper):
             stream.reconfigure(errors=errors)
+
+
+def is_a_terminal() -> bool:
+    """Whether somebody can type."""
+    return sys.stdin is not None and sys.stdin.isatty()
+
+
+def wait_where_the_terminal_closes() -> None:
+    """Have an error read before the window that it stands in is gone."""
+    if os.environ.get(WAIT) and is_a_terminal():
+        try:
+            input("Press Enter to close this window. ")
+        except (EOFError, KeyboardInterrupt):
+            return
 
 
 def nobody_reads() -> int:

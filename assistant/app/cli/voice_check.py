@@ -8,12 +8,14 @@ from __future__ import annotations
 import random
 import sys
 from collections.abc import Callable, Sequence
+from dataclasses import replace
 from pathlib import Path
 
 from assistant.app.cli.exits import EXIT_UNFINISHED
 from assistant.app.keep_setting import keep_setting, own_settings_path
 from assistant.app.settings import Settings, load_settings
-from assistant.devices.speaker import CLEAR, SYSTEM, find_speaker
+from assistant.app.wiring import speaker_of
+from assistant.devices.speaker import CLEAR, SYSTEM
 from assistant.errors import DeviceMissing
 from assistant.spoken import Sentence
 
@@ -73,10 +75,7 @@ def _answer() -> str | None:
 
 
 def _say(voice: str, settings: Settings) -> None:
-    speaker = find_speaker(
-        Path(), mode="card", card=settings.speaker, voice=voice, rate=settings.rate,
-        volume=settings.volume, shape=settings.shaping,
-    )  # fmt: skip
+    speaker = speaker_of(replace(settings, voice=voice), mode="card")
     try:
         for notice in speaker.notices:
             raise DeviceMissing("voice", notice.rstrip("."), "there is nothing to choose")

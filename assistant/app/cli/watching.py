@@ -7,10 +7,10 @@ import time
 from dataclasses import replace
 from pathlib import Path
 
-from assistant.app.cli.kept_jobs import want_jobs
+from assistant.app.cli.kept_jobs import chosen_job, want_jobs
 from assistant.app.settings import load_settings
 from assistant.devices.journal import watch_journal
-from assistant.devices.screen import display_missing, find_screen, viewing_here
+from assistant.devices.screen import find_window, viewing_here
 from assistant.errors import BadInput
 from assistant.ports import Screen
 from assistant.present.glance import Ear, Glance
@@ -78,30 +78,27 @@ def watch_job(
     """Show where a job is, as it goes on, until the window is closed or Control-C is typed.
 
     Lines are printed instead of showing a window where `once` or `as_json` asks for it, and where
-    there is no display.
+    no window can be opened. `job_id` may be the beginning of an identity; without it, it is the
+    job last touched.
     Raises `BadInput` where there is no such job, `JournalError` where the file can't be read.
     """
     path = want_jobs(journal)
     kept = watch_journal(path)
-    known = [entry.id for entry in kept.jobs()]
-    if not known:
-        raise BadInput("journal", path, "has no jobs yet")
-    chosen = job_id or known[0]
-    if chosen not in known:
-        raise BadInput("job", chosen, "known jobs: " + ", ".join(known[:8]))
-    screen: Screen = Lines(chosen, as_json=as_json)
-    if not (once or as_json):
-        why = display_missing()
-        if why:
-            print(f"No display ({why}): what changes is printed.")
-        else:
+    screen: Screen | None = None
+    try:
+        if not kept.jobs():
+            raise BadInput("journal", path, "has no jobs yet")
+        chosen = chosen_job(kept, job_id or "")
+        if not (once or as_json):
             settings = load_settings()
             view, _ = viewing_here(settings.distance, settings.screen_width)
-            screen, _ = find_screen(Path("out") / "screens", view=view, leads=settings.leads)
-        print(f"Watching {chosen}; nothing is written and nothing is heard here.")
-    state, seen = State(), 0
-    looked = 0.0
-    try:
+            screen, why = find_window(view, settings.leads)
+            if screen is None:
+                print(f"No display ({why}): what changes is printed.")
+            print(f"Watching {chosen}; nothing is written and nothing is heard here.")
+        screen = screen or Lines(chosen, as_json=as_json)
+        state, seen = State(), 0
+        looked = 0.0
         while True:
             now = time.monotonic()
             if now - looked >= LOOK:
@@ -117,5 +114,6 @@ def watch_job(
     except KeyboardInterrupt:
         return 0
     finally:
-        screen.close()
+        if screen is not None:
+            screen.close()
         kept.close()

@@ -7,7 +7,6 @@ import os
 import queue
 import subprocess
 import sys
-import tempfile
 import threading
 import time
 from collections.abc import Callable, Sequence
@@ -15,6 +14,7 @@ from multiprocessing.connection import Connection, Pipe
 
 from assistant.devices.opinion import worker
 from assistant.ports import Recogniser, Samples
+from assistant.scratch import Scratch
 from assistant.spoken import Opinion, WordAutomaton
 
 ANSWER_SECONDS = 4.0
@@ -44,7 +44,7 @@ class Helper:
         """`make` must be importable, as for the ear's own process."""
         self._make = make
         # What the process writes while it works: it is killed, and can't clear up after itself.
-        self._folder = tempfile.TemporaryDirectory(prefix="wheelcall-second-ear-")
+        self._scratch = Scratch("second-ear")
         self._answer_seconds, self._start_seconds = answer_seconds, start_seconds
         self._tasks: queue.SimpleQueue[worker.Task | None] = queue.SimpleQueue()
         self._told: worker.Told | None = None
@@ -125,7 +125,7 @@ class Helper:
         if process is not None:
             process.kill()  # a task under way ends with it
         self._thread.join(timeout=2)
-        self._folder.cleanup()
+        self._scratch.close()
 
     # -- in the thread ------------------------------------------------------------------------
 
@@ -168,7 +168,7 @@ class Helper:
                 env=dict(
                     os.environ,
                     PYTHONPATH=os.pathsep.join(filter(None, sys.path)),
-                    TMPDIR=self._folder.name,
+                    TMPDIR=str(self._scratch.path),
                 ),
             )
         self._pipe = here

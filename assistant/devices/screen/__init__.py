@@ -8,7 +8,7 @@ os.environ.setdefault("SDL_FRAMEBUFFER_ACCELERATION", "0")
 
 from assistant.devices.screen.answering import display_answers
 from assistant.devices.screen.display import display_size
-from assistant.devices.screen.find import display_missing, find_screen, viewing_here
+from assistant.devices.screen.find import display_missing, find_screen, find_window, viewing_here
 from assistant.devices.screen.legible import STANDARD, Legibility, Viewing, legibility, viewing
 from assistant.devices.screen.png import PngScreen
 from assistant.devices.screen.process import WindowProcess
@@ -25,6 +25,7 @@ __all__ = [
     "display_missing",
     "display_size",
     "find_screen",
+    "find_window",
     "legibility",
     "viewing",
     "viewing_here",

@@ -51,13 +51,13 @@ def outline(drawing: Drawing) -> Outline:
 def drawings_of(glance: Glance) -> tuple[tuple[Drawing, ...], ...]:
     """What is drawn at this moment, in groups that stand side by side: first what tells the most,
     then what a tall page has room for under it."""
-    main: list[Drawing | None] = []
-    charted = glance.moment is Moment.MEASURE and glance.drawing_kind not in SET_UPS
-    work = draw(glance.drawing_kind, glance.drawing) if glance.moment not in UNDRAWN else None
     if glance.answer:
         return ()
+    main: list[Drawing | None]
+    charted = glance.moment is Moment.MEASURE and glance.drawing_kind not in SET_UPS
+    work = draw(glance.drawing_kind, glance.drawing) if glance.moment not in UNDRAWN else None
     if glance.moment in (Moment.MOVE, Moment.QUIET) and glance.move is not None:
-        main, work = [dial_sector(glance.move, glance.way)], work
+        main = [dial_sector(glance.move, glance.way)]
     elif charted and glance.limits is not None and (chart := limits_chart(glance.limits)):
         main = [chart]
     else:

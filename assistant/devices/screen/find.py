@@ -65,6 +65,30 @@ def desktop_pixels() -> tuple[int, int] | None:
     return sizes[0] if sizes and min(sizes[0]) > 0 else None
 
 
+def find_window(
+    view: Viewing | None,
+    leads: str = READING,
+    size: tuple[int, int] = (1280, 720),
+    *,
+    full: bool = False,
+    wait: bool = True,
+) -> tuple[WindowScreen | WindowProcess | None, str]:
+    """A window, or None and why there is none.
+
+    With `view` no type is smaller than is legible from there, if it all fits. `leads` is one of
+    `LEADS`. Without `wait` a window may still be opening.
+    """
+    why = display_missing()
+    if why:
+        return None, why
+    smallest = view.smallest if view is not None else None
+    make = partial(WindowScreen, size, full=full, smallest=smallest, leads=leads)
+    try:
+        return (WindowProcess(make, wait=wait) if ends_with_its_display() else make()), ""
+    except DeviceMissing as missing:
+        return None, missing.why
+
+
 def find_screen(
     pictures: Path,
     size: tuple[int, int] = (1280, 720),
@@ -76,18 +100,11 @@ def find_screen(
 ) -> tuple[WindowScreen | WindowProcess | PngScreen, str]:
     """A screen, and one plain line that says what is missing ('' where nothing is).
 
-    With `view` no type is smaller than is legible from there, if it all fits. Pictures are for the
-    file and are looked at from near: they are drawn in the usual sizes. `leads` is one of `LEADS`.
-    Without `wait` a window may still be opening.
+    Pictures are for the file and are looked at from near: they are drawn in the usual sizes. The
+    rest is as for `find_window`.
     """
-    why = display_missing()
-    if not why:
-        try:
-            smallest = view.smallest if view is not None else None
-            make = partial(WindowScreen, size, full=full, smallest=smallest, leads=leads)
-            apart = ends_with_its_display()
-            return (WindowProcess(make, wait=wait) if apart else make()), ""
-        except DeviceMissing as missing:
-            why = missing.why
+    window, why = find_window(view, leads, size, full=full, wait=wait)
+    if window is not None:
+        return window, ""
     line = f"No display ({why}): each changed screen is saved as a picture in {pictures}"
     return PngScreen(pictures, size, leads=leads), line

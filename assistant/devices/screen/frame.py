@@ -41,11 +41,6 @@ class Frame:
     room: pygame.Rect
     """Between head and foot."""
 
-    @property
-    def tight(self) -> bool:
-        """Whether the smallest type is large for this window, as it is from far away."""
-        return self.size[1] < self.small * SPARSE
-
 
 def frame_of(content: Content, size: tuple[int, int], small: int) -> Frame:
     """Head and foot in a window of that size (pixels), in that smallest type."""

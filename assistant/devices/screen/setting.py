@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 import math
-import re
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
 from assistant.devices.screen import typeset
 from assistant.devices.screen.needs import CAPITAL, Need, Role, Sign
+from assistant.present.formatting import SENTENCE_ENDS
 
-_ENDS = re.compile(r"(?<=[.?!])\s+")
 DISCS_SHARE = 0.45
 """Of the width, that the discs of a move may take; the turns are told in words as well."""
 
@@ -84,7 +83,7 @@ def set_line(
         if sign > width * DISCS_SHARE or sign + words > width:
             sign = 0
     room = width - sign
-    texts = _ENDS.split(need.text) if apart else [need.text]
+    texts = SENTENCE_ENDS.split(need.text) if apart else [need.text]
     broken: list[str] = []
     breaks: list[int] = []
     for text in texts:

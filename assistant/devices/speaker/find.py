@@ -13,6 +13,7 @@ from assistant.devices.speaker.silent import PrintedSpeaker
 from assistant.devices.speaker.steady_voice import SteadyVoice
 from assistant.devices.speaker.voice import Engine, Voice
 from assistant.errors import DeviceMissing
+from assistant.ports import USUAL_RATE
 
 CLEAR, SYSTEM = "clear", "system"
 """The voices by name."""
@@ -28,7 +29,7 @@ def find_speaker(
     mode: Mode = "auto",
     card: str | None = None,
     voice: str | None = None,
-    rate: float = 190,
+    rate: float = USUAL_RATE,
     volume: float = 1.0,
     shape: float = 1.0,
     tell: Callable[[str], None] = print,

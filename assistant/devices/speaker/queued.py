@@ -14,12 +14,9 @@ from assistant.devices.speaker.sentences import Sentences
 from assistant.devices.speaker.voice import DEVICE as ENGINE
 from assistant.devices.speaker.voice import Engine, TextRefused
 from assistant.errors import BadInput, DeviceFailed, DeviceMissing
+from assistant.ports import FASTEST, MOST_SHAPED, SLOWEST, USUAL_RATE
 from assistant.spoken import Sentence, Urgency
 
-SLOWEST, FASTEST = 80, 300
-"""Words a minute."""
-MOST_SHAPED = 1.5
-"""Times the usual shaping for noise."""
 PAUSES = (0.25, 0.5, 1.0, 2.0, 4.0, 8.0)
 """Seconds before each new try at a device that is gone; the last is repeated."""
 
@@ -52,7 +49,7 @@ class QueuedSpeaker:
         voice: Engine,
         player: Player,
         *,
-        rate: float = 190,
+        rate: float = USUAL_RATE,
         volume: float = 1.0,
         shape: float = 1.0,
         notices: tuple[str, ...] = (),
@@ -165,10 +162,6 @@ class QueuedSpeaker:
                     self._player.still_there()
                 else:
                     self._speak(sentence)
-            except TextRefused as refused:
-                unspoken = [sentence] if sentence is not None else []
-                self._report(refused.why, unspoken)
-                self._report("", ())
             except DeviceFailed as failed:
                 if failed.device == ENGINE and time.monotonic() - begun > NO_TIME_LEFT:
                     self._lose(sentence, failed.why)
@@ -219,7 +212,12 @@ class QueuedSpeaker:
                 self._voice.sound(text, self._rate, self._shape)
 
     def _speak(self, sentence: Sentence) -> None:
-        sound = self._voice.sound(sentence.text, self._rate, self._shape)
+        try:
+            sound = self._voice.sound(sentence.text, self._rate, self._shape)
+        except TextRefused as refused:  # of this text alone: the voice is well
+            self._report(refused.why, [sentence])
+            self._report("", ())
+            return
         if not self._halt.is_set():
             self._player.play(sound, sentence.text, self._volume, self._halt)
 

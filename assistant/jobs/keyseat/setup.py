@@ -172,8 +172,3 @@ def places(unit: str) -> int:
 def size_places(unit: str) -> int:
     """Places of depths and of sizes with limits: the standards give them to 0.001 in, 0.01 mm."""
     return 3 if unit == "inch" else 2
-
-
-def in_job_unit(job: KeyseatJob, size: Quantity) -> str:
-    """A size as plain text in the job's unit."""
-    return f"{magnitude(size, job.unit).normalize():f} {'in' if job.unit == 'inch' else 'mm'}"

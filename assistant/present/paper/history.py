@@ -122,7 +122,7 @@ class History:
                         replace(line, what=event.why, value=_changed(before, after))
                     )
             case _:
-                self._trouble(event, line, before)
+                self._trouble(event, line)
 
     def _recorded(self, event: ev.Recorded, line: Line, before: State) -> None:
         value = _value(event.value, before.unit)
@@ -176,7 +176,7 @@ class History:
             )
         )
 
-    def _trouble(self, event: ev.Event, line: Line, before: State) -> None:
+    def _trouble(self, event: ev.Event, line: Line) -> None:
         what = value = ""
         match event:
             case ev.Undone():
@@ -254,8 +254,6 @@ _SETTLED = {
 def _cut_to_come(state: State, step: Measure) -> bool:
     """Whether the plan cuts on and then measures the same size again: `size.2` after `size.1`."""
     plan = state.plan
-    if plan is None:
-        return False
     later = plan.steps[plan.index(step.id) + 1 :]
     size = step.fact.rpartition(".")[0]
     for place, one in enumerate(later):

@@ -86,7 +86,7 @@ def _key(step: Measure) -> str:
 def cutting(job: Job) -> str:
     """The key of what the cut at hand is measured by; '' where no cut is, or nothing measures."""
     state = job.state
-    if state.plan is None or not isinstance(state.step, Cut) or state.finished:
+    if not isinstance(state.step, Cut) or state.finished:
         return ""
     for step in state.plan.steps[state.plan.index(state.step_id) :]:
         if isinstance(step, Touch):  # the next surface is begun: this one is only cut clean
@@ -134,7 +134,7 @@ def most(job: Job, key: str) -> Decimal | None:
     """The most that a pass of that surface may take, as depth on one side, in the job's unit."""
     state = job.state
     found: list[Decimal] = []
-    for step in state.plan.steps if state.plan is not None else ():
+    for step in state.plan.steps:
         if isinstance(step, Move) and step.pass_limit is not None:
             found.append(magnitude(step.pass_limit, state.unit))
         if isinstance(step, Measure) and _key(step) == key:
@@ -166,7 +166,6 @@ def reads_at_touch(job: Job) -> bool:
 
 def dial(job: Job, axis: str) -> Dial:
     """The dial of an axis."""
-    assert job.state.machine is not None
     wheel = job.state.machine.axis(axis)
     unit = "inch" if str(wheel.per_turn.units) == "inch" else "mm"
     return Dial(
@@ -180,5 +179,4 @@ def dial(job: Job, axis: str) -> Dial:
 
 def positive_way(job: Job, axis: str, direction: str) -> bool:
     """Whether the word is that axis' positive way."""
-    assert job.state.machine is not None
     return job.state.machine.axis(axis).way(1) == direction
