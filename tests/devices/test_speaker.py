@@ -438,10 +438,10 @@ def test_without_a_card_files_are_written_and_it_is_said(tmp_path: Path) -> None
 def test_without_an_engine_sentences_are_printed_and_it_is_said(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    def missing(self: Voice) -> None:
+    def missing(self: Voice, patience: float = 0.0) -> bool:
         raise DeviceMissing("voice", "no libespeak", "sentences are only written, not spoken")
 
-    monkeypatch.setattr(Voice, "start", missing)
+    monkeypatch.setattr(Voice, "ready", missing)
     speaker = find_speaker(tmp_path)
     assert isinstance(speaker, PrintedSpeaker)
     assert speaker.notices == ("no voice: no libespeak; sentences are only written, not spoken.",)
