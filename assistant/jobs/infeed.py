@@ -263,7 +263,8 @@ class Infeed:
 
     def _taken_before(self, last: Reached) -> Decimal:
         """What was taken between a measurement and the one before it, or by the pass before it."""
-        earlier = [one for one in self.reached if one.number < last.number]
+        # one told in the middle of a pass tells nothing of how much that pass took
+        earlier = [one for one in self.reached if one.number < last.number and not one.begun]
         if earlier and last.cuts - earlier[-1].cuts <= 1:
             return last.depth - earlier[-1].depth
         made = [one for one in self.passes if one.number <= last.cuts]

@@ -211,7 +211,7 @@ def dial_reads(work: Work, intent: Intent) -> None:
         work.say(_heard_back(wheel, intent, here))
     if in_doubt:
         if not by_hand:  # clear of the work, wherever that is
-            _beyond_the_limit(work, axis, position)
+            _beyond_the_limit(work, axis, position, gone)
         work.place()
         work.instruct(short=work.move_step is not None)
         return
@@ -224,7 +224,7 @@ def dial_reads(work: Work, intent: Intent) -> None:
     if verifying:
         work.say("It moved. Unlock, set it, lock, and read again.")
         work.enter(step)
-    _beyond_the_limit(work, axis, position)
+    _beyond_the_limit(work, axis, position, gone)
     work.refigure()
     work.instruct(short=True)
 
@@ -246,8 +246,9 @@ def _counted_from_the_floor(work: Work, wheel: Axis, intent: Intent) -> None:
     work.instruct(short=work.move_step is not None)
 
 
-def _beyond_the_limit(work: Work, axis: str, position: Quantity) -> None:
-    """Past the finished depth only a measurement tells what is left of the work."""
+def _beyond_the_limit(work: Work, axis: str, position: Quantity, gone: Quantity) -> None:
+    """Past the finished depth only a measurement tells what is left of the work. Where it stood
+    before, as in the deeper cut that it comes from, it cut nothing of this one."""
     step = work.state.step
     here = work.state.plan.steps[: work.state.plan.index(work.state.step_id) + 1]
     if not isinstance(step, Move | Cut):
@@ -256,7 +257,8 @@ def _beyond_the_limit(work: Work, axis: str, position: Quantity) -> None:
                    if isinstance(one, Move) and one.axis == axis and one.deeper), None)  # fmt: skip
     if setter is None or setter.limit is None or setter.surface != step.surface:
         return
-    if (position - setter.limit).magnitude * setter.deeper > 0:
+    deeper = gone.magnitude * setter.deeper > 0
+    if deeper and (position - setter.limit).magnitude * setter.deeper > 0:
         work.shake(Ground.METAL, setter.surface, "past the finished depth")
 
 

@@ -146,11 +146,12 @@ class Ahead:
             return False
         here = self.plan.steps[self.undone] if self.undone < len(self.plan.steps) else None
         lost = self.belief.lost(move.axis)
-        if lost is not None:
+        if lost is Ground.AWAY:
+            return True
+        if lost is not None and lost not in _READ:
             # found again before anything else is set; but for the depth of the cut at hand, which
             # it is in
-            deep = isinstance(here, Cut) and here.surface == move.surface != NO_SURFACE
-            return lost is Ground.AWAY or (lost not in _READ and not deep)
+            return not (isinstance(here, Cut) and here.surface == move.surface != NO_SURFACE)
         feeds = isinstance(here, Cut) and move.axis in axes_of(here)
         if feeds and self._touched_last < when:
             return False  # it is on its way along the cut
