@@ -242,10 +242,10 @@ class _Work:
             move = Move(
                 id=f"{name}-set",
                 title=f"Flat {flat}: set pass {number}",
-                say=("To the reading of the first ones.",) if last else (),
+                say=("To the reading of the first ones.",) if last and not work.too_deep else (),
                 after=("Lock it.",),
                 axis=work.axis.name,
-                target=work.finished_at if last else work.position(depth),
+                target=work.next_at if last else work.position(depth),
                 approach=1,
                 terms_of=Figure(job.q(depth), "depth", work.sizing.places,
                                 (Term("cut so far", job.q(before)), Term("this pass", taken)),

@@ -242,10 +242,22 @@ class Infeed:
         """How the last measurement lies to the limits; short of them before there is any."""
         return self.reached[-1].standing if self.reached else Standing.SHORT
 
+    @property
+    def too_deep(self) -> bool:
+        """Whether it came out past its limits."""
+        return self.standing is Standing.PAST
+
+    @property
+    def next_at(self) -> Quantity:
+        """Where the axis stands for the next of several of one size: as for the first, unless that
+        is too deep."""
+        if self.too_deep:
+            return self.position(self.aim, self.offset)
+        return self.finished_at
+
     @cached_property
     def finished_at(self) -> Quantity:
-        """Where the axis stands for the finished size, as far as is known: for the next of
-        several that are cut to one reading."""
+        """Where the axis stands for the finished size, as far as is known."""
         if not self.reached:
             return self.position(self.aim)
         last = self.reached[-1]

@@ -9,9 +9,9 @@ import pytest
 
 from assistant.errors import BadFile, ImpossibleInput
 from assistant.jobs.planning import plan_for, read_job
-from assistant.jobs.steps import Cut, Index, Move
-from assistant.units import inches, magnitude, mm
-from tests.factories import Job
+from assistant.jobs.steps import NO_SURFACE, Cut, Index, Measure, Move
+from assistant.units import inches, magnitude, mm, quantity
+from tests.factories import Job, expected_words
 from tests.jobs.walking import changed, machine_of, plan_of, text_of, value, walk_to_end
 
 
@@ -105,6 +105,43 @@ def test_one_flat_is_measured_to_the_round_opposite():
     plan = plan_of("flats-square", text)
     assert value(plan, "full depth", "mm") == mm("3.05").magnitude
     assert plan.result("from the flat to the round opposite")
+
+
+def told_across(*sizes):
+    """A square of 14 mm, with these sizes told across its first flats."""
+    job = Job("flats-square")
+    left = list(sizes)
+    while left:
+        words = expected_words(job.state)
+        measuring = isinstance(job.state.step, Measure) and job.state.step.surface != NO_SURFACE
+        job.say(f"measured {left.pop(0)} mm" if measuring else words)
+    return job.state.plan
+
+
+def test_after_flats_that_are_too_small_the_next_are_cut_to_the_size():
+    """13.85 of 13.90 to 14.00: the others go no deeper than a flat may."""
+    plan = told_across("14.45", "13.85")
+    last = plan.step("flat-2-3-set")
+    first = plan.step("finishing-1-set")
+    assert (last.target - last.limit).magnitude * last.deeper <= 0
+    assert (last.target - first.target).magnitude * last.deeper < 0
+    assert last.say == ()
+    assert told_across("14.45", "13.95").step("flat-2-3-set").target == first.target
+
+
+def test_spring_is_reckoned_from_the_whole_pass_though_it_was_measured_in_the_middle_of_it():
+    """14.59 of a foreseen 14.45 may be the spring of 1.34 mm a side: it comes off of itself."""
+    third = plan_of("flats-square").step("roughing-3-set")
+    whole = {"size.1": mm("14.59"), "size.1.at": third.target, "size.1.cuts": quantity(3, "")}
+    half = {
+        "size.1": mm("15.92"), "size.1.at": third.target, "size.1.half": mm("1.34"),
+        "size.1.cuts": quantity(2, ""), "size.1.begun": "yes",
+        **{name.replace("1", "2", 1): value for name, value in whole.items()},
+    }  # fmt: skip
+    plain, told_in_doubt = (plan_of("flats-square", None, **facts) for facts in (whole, half))
+    finishing = plain.step("finishing-1-set").target
+    assert told_in_doubt.step("finishing-1-set").target == finishing
+    assert (finishing - third.target) * third.deeper < mm("0.30")
 
 
 def test_plates_that_cannot_divide_are_said():
