@@ -112,8 +112,8 @@ class SideTouch:
         )
 
 
-def walls(unit: str, shaft: Decimal, cutter: Decimal) -> Measure:
-    """Both walls to the sides of the shaft, front and back."""
+def walls(unit: str, shaft: Decimal, cutter: Decimal, axis: str) -> Measure:
+    """Both walls to the sides of the shaft, front and back, cut to where the `axis` stands."""
     slack = quantity(mill.SLACK[unit], unit)
     nominal = quantity((shaft - cutter) / 2, unit)
     least, most = together(shaft, cutter, unit)
@@ -136,5 +136,6 @@ def walls(unit: str, shaft: Decimal, cutter: Decimal) -> Measure:
         band_high=nominal + slack,
         sum_low=least,
         sum_high=most,
+        at_axis=axis,
         optional=True,
     )  # fmt: skip

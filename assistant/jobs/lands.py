@@ -4,7 +4,8 @@ A mark in a round shaft is narrower than the cutter until it is as deep as the a
 cutter's width cuts off: only then are there walls. A shift after that leaves the seat as wide as
 both cuts together, down to where they were measured: so the first pass goes but a little deeper
 than the arc, where the deburring takes the edge off anyway, and the walls are measured there.
-Measured deeper, a shift has to stay inside the limits of the width, or it is not offered.
+Measured deeper, as after a pass that went too far, a shift has to stay inside the limits of the
+width, or it is not offered.
 """
 
 from __future__ import annotations
@@ -13,6 +14,7 @@ from dataclasses import dataclass
 from decimal import ROUND_FLOOR, Decimal
 
 from assistant.calc.exact import to_step
+from assistant.jobs.infeed import Infeed
 from assistant.jobs.sizing import in_words
 from assistant.jobs.steps import Facts, Note
 from assistant.units import Quantity, is_quantity, magnitude, quantity
@@ -97,15 +99,26 @@ class Lands:
 
 
 def lands_told(
-    facts: Facts, cutter: Decimal, widest: Decimal, below: Decimal, unit: str
+    facts: Facts, cutter: Decimal, widest: Decimal, work: Infeed, arc: Decimal
 ) -> Lands | None:
-    """Both walls, where both were told."""
+    """Both walls, where both were told. The shaft's side is left at the depth `arc` of the
+    cutting `work`."""
     front, back = facts.get("walls.left"), facts.get("walls.right")
     if not (is_quantity(front) and is_quantity(back)):
         return None
-    return Lands(
-        magnitude(front, unit), magnitude(back, unit), cutter, widest, max(Decimal(0), below), unit
-    )
+    unit = work.unit
+    below = _below(facts, work, arc)
+    return Lands(magnitude(front, unit), magnitude(back, unit), cutter, widest, below, unit)
+
+
+def _below(facts: Facts, work: Infeed, arc: Decimal) -> Decimal:
+    """How much deeper than the arc the cut was: as the pass is planned after which the walls are
+    measured, or deeper where the axis was told to have gone further."""
+    depths = [next((one.depth for one in work.passes if one.depth > arc), arc)]
+    at = facts.get("walls.at")
+    if is_quantity(at):
+        depths.append(work.depth_at(at))
+    return max(depths) - arc
 
 
 def _size(size: Decimal, unit: str) -> str:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from assistant.jobs.steps import NO_SURFACE, Cut, Measure, Move, SurfaceKey
+from assistant.jobs.steps import NO_SURFACE, Cut, Measure, Move, Overrun, SurfaceKey
 from assistant.jobs.told import ToldSize, told_sizes
 from assistant.session.state import State
 from assistant.units import Quantity
@@ -46,6 +46,13 @@ def measured_at(state: State, axis: str) -> Quantity | None:
     place, _ = stood_in_the_cut(state, axis)
     near = abs(now - place) * 4 <= state.machine.axis(axis).per_turn
     return now if near and state.belief.lost(axis) is None else place
+
+
+def past_its_depth(cut: Cut, axis: str, position: Quantity) -> bool:
+    """Whether a cut that is fed to its depth by that axis is deeper than it was meant to be."""
+    if cut.overrun is not Overrun.DEPTH or cut.feed_axis != axis or cut.feed_target is None:
+        return False
+    return bool((position - cut.feed_target).magnitude * cut.feed_approach > 0)
 
 
 def last_cut(state: State, surface: SurfaceKey) -> Cut | None:

@@ -11,8 +11,8 @@ from assistant.machine import Axis
 from assistant.session import events as ev
 from assistant.session.allowed import dial_limit, working_axis
 from assistant.session.belief import AxisState, DoubtKind
-from assistant.session.cuts import stood_in_the_cut
-from assistant.session.doing import at_the_floor, finish_move, finish_touch
+from assistant.session.cuts import past_its_depth, stood_in_the_cut
+from assistant.session.doing import at_the_floor, finish_move, finish_touch, through
 from assistant.session.instruct import dial_at
 from assistant.session.readings import Going, places_from_reading
 from assistant.session.reply import Ask, Part, ReadBack, Travel
@@ -182,8 +182,11 @@ def dial_reads(work: Work, intent: Intent) -> None:
     except BadInput as bad:
         work.say(f"{bad.want.capitalize()}. Read it again.")
         return
-    if others and intent.get("turns") is None:
-        work.say("Which turn?")
+    wanted = doubt is not None and doubt.kind is DoubtKind.TURN and doubt.axis == axis
+    told = intent.get("turns") is not None or _turns_and_dial(wheel, intent)[0] > 0
+    if (others or wanted) and not told:
+        first = ("Say no turns, where it's in the first.",) if wanted else ()
+        work.say("Which turn?", *first)
         _ask_for_turns(work, axis)
         return
     if isinstance(step, Touch) and second:
@@ -212,6 +215,9 @@ def dial_reads(work: Work, intent: Intent) -> None:
     if in_doubt:
         if not by_hand:  # clear of the work, wherever that is
             _beyond_the_limit(work, axis, position, gone)
+        if isinstance(step, Cut) and past_its_depth(step, axis, position) and not work.state.doubts:
+            through(work, intent)  # as deep as that: there is nothing to come back to
+            return
         work.place()
         work.instruct(short=work.move_step is not None)
         return

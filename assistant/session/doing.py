@@ -9,7 +9,7 @@ from __future__ import annotations
 from assistant.jobs.steps import Check, Cut, Ground, Index, Measure, Move, Note, Touch
 from assistant.session import events as ev
 from assistant.session.belief import CRANK, Doubt, DoubtKind
-from assistant.session.cuts import stood_in_the_cut
+from assistant.session.cuts import past_its_depth, stood_in_the_cut
 from assistant.session.instruct import dial_at
 from assistant.session.reply import Say
 from assistant.session.state import Phase
@@ -137,7 +137,9 @@ def through(work: Work, intent: Intent) -> None:
     """The cut is finished."""
     step = work.state.step
     assert isinstance(step, Cut)
-    if step.feed_target is not None:
+    here = work.state.axes.get(step.feed_axis)
+    past = here is not None and past_its_depth(step, step.feed_axis, here.position)
+    if step.feed_target is not None and not past:
         work.stands(step.feed_axis, step.feed_target, step.feed_approach)
         if step.feed_returns:
             work.stands(step.feed_axis, step.feed_target * 0, -step.feed_approach)

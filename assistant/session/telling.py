@@ -83,13 +83,18 @@ def _take_measurement(work: Work, step: Measure, size: Quantity) -> None:
         _tell_size(work, step.surface, step.at_axis, size)
     else:
         work.tell(step.fact, size)
-        at = measured_at(work.state, step.at_axis)
-        if at is not None:
-            work.tell(f"{step.fact}.at", at)
+        _tell_where(work, step)
     work.record(step.title, size)
     work.replan(step.title)
     _say_how_it_lies(work, step, size)
     work.advance(short_on=step.at_axis)
+
+
+def _tell_where(work: Work, step: Measure) -> None:
+    """Where the axis stood when what was measured was cut, where that is known."""
+    at = measured_at(work.state, step.at_axis)
+    if at is not None:
+        work.tell(f"{step.fact}.at", at)
 
 
 def _tell_size(work: Work, surface: SurfaceKey, axis: str, size: Quantity) -> None:
@@ -150,6 +155,7 @@ def _wall(work: Work, side: str, size: Quantity) -> None:
         return
     if not _add_up(work, step):
         return
+    _tell_where(work, step)
     work.replan(step.title)
     work.advance()
 

@@ -246,9 +246,9 @@ def _unsure_between(work: Work, name: str, before: State, cut: bool) -> None:
         return
     wheel = work.state.machine.axis(name)
     gone = split(then.position - now.position, wheel.per_turn, wheel.graduation)
-    # after whole turns it reads what it read before, and a feed may have gone all the way or not
-    whole = cut or (gone.turns and not gone.part)
-    work.shake(Ground.TURN if whole else Ground.PLACE, name, "undone after a move")
+    # a turn and more away "the same turn" may be either, and a feed went all the way or not
+    turns = cut or gone.turns
+    work.shake(Ground.TURN if turns else Ground.PLACE, name, "undone after a move")
 
 
 # -- words ----------------------------------------------------------------------------------------

@@ -105,7 +105,9 @@ def test_after_no_it_is_read_where_it_was_to_stand(job: Job) -> None:
     assert job.say("no") == "All right. Read me the knee dial, with its whole turns from zero."
     assert job.glance.move is None
     assert knee(job) == inches("0.003")
-    job.say("dial reads seventy one")
+    assert job.say("dial reads seventy one").startswith("Which turn?")
+    assert job.glance.move is None
+    job.say("dial reads no turns and seventy one")
     assert not job.state.doubts
     assert knee(job) == inches("0.071")
 

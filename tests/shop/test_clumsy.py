@@ -61,16 +61,7 @@ class HaplessTurner(Hapless[Turned], Turner[Turned]):
         return usual[:-2] if self.work.by_compound else usual
 
 
-INTO_THE_SHOULDER = pytest.mark.xfail(
-    strict=True, reason="after a mishap the tool is sent deep beside a shoulder, through its metal"
-)
-SHAFTS = [
-    pytest.param(demo, marks=INTO_THE_SHOULDER) if demo == "turn-stepped" else demo
-    for demo in test_turning.DRAWINGS
-]
-
-
-@pytest.mark.parametrize("demo", SHAFTS)
+@pytest.mark.parametrize("demo", test_turning.DRAWINGS)
 def test_a_shaft_is_on_the_drawing_whatever_happens(demo: str) -> None:
     def work(chance: random.Random, wheels: Mapping[str, Handwheel]) -> Turned:
         return Turned(test_turning.DRAWINGS[demo], chance, wheels)

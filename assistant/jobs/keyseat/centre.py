@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from decimal import Decimal
 from functools import cached_property
 
 from assistant.calc.dial import settle
 from assistant.calc.positions import side_to_centre
 from assistant.jobs import checks
 from assistant.jobs.again import before
+from assistant.jobs.keyseat.depths import SeatWork
 from assistant.jobs.keyseat.job import KeyseatJob, cutter_width, seat_of, shaft_diameter
 from assistant.jobs.keyseat.setup import places, side_clears
 from assistant.jobs.lands import lands_told
@@ -165,13 +165,12 @@ class Centre:
             terms_of=self.figure,
         )
 
-    def correction(self, below: Decimal) -> list[Step]:
-        """Half the difference of the two lands, where both were measured and a shift helps; `below`
-        is how much deeper than the arc they were measured."""
+    def correction(self, work: SeatWork) -> list[Step]:
+        """Half the difference of the two lands, where both were measured and a shift helps."""
         unit, axis = self.job.unit, self.machine.axis(AXIS)
         cutter = magnitude(cutter_width(self.job, self.facts), unit)
         widest = magnitude(seat_of(self.job, self.facts).width.high, unit)
-        lands = lands_told(self.facts, cutter, widest, below, unit)
+        lands = lands_told(self.facts, cutter, widest, work, work.arc)
         if lands is None or lands.centred:
             return []
         if not lands.fits:

@@ -60,11 +60,6 @@ class SeatWork(DepthWork):
     def _pause(self) -> Decimal:
         return pause_at(self.arc, self._m(self.axis.graduation), self.unit)
 
-    @property
-    def walls_below(self) -> Decimal:
-        """How much deeper than the arc the pass goes after which the walls are measured."""
-        return next((one.depth - self.arc for one in self.passes if one.depth > self.arc), NOTHING)
-
     def position(self, depth: Decimal, offset: Decimal = NOTHING) -> Quantity:
         """Where the axis stands for a depth, in whole divisions: the finished one on the deep side,
         where the band lies."""

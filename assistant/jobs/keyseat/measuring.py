@@ -42,6 +42,7 @@ def walls(work: SeatWork) -> Measure:
         band_high=land + slack,
         sum_low=least,
         sum_high=most,
+        at_axis=work.axis.name,
         optional=True,
     )  # fmt: skip
 

@@ -67,7 +67,7 @@ def _touching(job: KeyseatJob, machine: Machine, kept: Told) -> tuple[tuple[Step
         )
     )
     steps.extend(strokes.after_top())
-    return tuple(steps), centre.correction(depths.walls_below)
+    return tuple(steps), centre.correction(depths)
 
 
 @lru_cache(maxsize=32)

@@ -278,10 +278,9 @@ class Work:
         if self.flat:
             return []
         cutter = mill.cutter_size(self.job, self.facts)
-        steps: list[Step] = [walls(self.job.unit, self.shaft, cutter)]
+        steps: list[Step] = [walls(self.job.unit, self.shaft, cutter, self.depth.name)]
         widest = self.job.m(woodruff.widest_seat(self.job.key))
-        below = next((p.depth - self.arc for p in self.work.passes if p.depth > self.arc), self.arc)
-        lands = lands_told(self.facts, cutter, widest, below, self.job.unit)
+        lands = lands_told(self.facts, cutter, widest, self.work, self.arc)
         if lands is None or lands.centred:
             return steps
         if not lands.fits:
