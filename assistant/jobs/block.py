@@ -219,21 +219,25 @@ class BlockWork:
             "to-first", title, figure, at, *stay, f"{down}, clear of the top. Then:"
         )
 
-    def touch_top(self, *lead: str, off_the_end: bool = True, stays: bool = True) -> list[Step]:
+    def touch_top(
+        self, *lead: str, off_the_end: bool = True, stays: bool = True, name: str = ""
+    ) -> list[Step]:
         """The top that depths are counted from, and off the end before the depth is set; `lead` is
-        said first."""
+        said first. One of several in a job has a `name`."""
         axis, up = self.job.depth_axis, self.depth_axis.way(1)
         touched = touch_top(
             self.machine, axis, 1, self.job.paper, self.facts,
             surface="the top of the work",
             stays=stays,
+            name=name,
             say=(*lead, f"Now touch the top: {axis} {up}, gently."),
         )  # fmt: skip
         if not off_the_end:
             return touched
         way = self._begins(self.ahead) or "out"
         say = f"Run the table {way} till the cutter's off the end."
-        return [*touched, self._run("table-out", f"Table out before the {axis} comes {up}", say)]
+        run = f"{name}-table-out" if name else "table-out"
+        return [*touched, self._run(run, f"Table out before the {axis} comes {up}", say)]
 
     def _begins(self, uncut: str) -> str:
         """The way of the table to where a cut begins: a cut that has to go one way can't begin off

@@ -18,10 +18,10 @@ from assistant.jobs.depth_work import DepthWork
 from assistant.jobs.jobfile import Head
 from assistant.jobs.off_size import need_metal
 from assistant.jobs.sizing import Sizing, Toleranced, toleranced
-from assistant.jobs.steps import Cut, Facts, Ground, Measure, Move, Note, Plan, Step, Touch
+from assistant.jobs.steps import Cut, Facts, Ground, Measure, Move, Note, Plan, Step
 from assistant.machine import Machine
 from assistant.spoken import Figure, Term
-from assistant.units import Quantity, is_quantity, magnitude, quantity
+from assistant.units import Quantity, magnitude, quantity
 
 DRAWING = "the drawing"
 DIRECTIONS = ("thickness", "width", "length")
@@ -118,7 +118,7 @@ class _Work(BlockWork):
                 anew=(Ground.WORK,),
             )
         )
-        steps += self._touch(name)
+        steps += self.touch_top(block.COVERED, stays=False, name=name)
         steps += self._to_size(face) if face.size else self._clean_up(face)
         if face.check:
             steps.append(
@@ -137,23 +137,6 @@ class _Work(BlockWork):
             )
         answer = (("which_face", f"Face {face.number} of six. {face.set_up[0]}"),)
         return [replace(step, answers=answer) for step in steps]
-
-    def _touch(self, name: str) -> list[Step]:
-        made: list[Step] = []
-        for step in self.touch_top(block.COVERED, stays=False):
-            step = replace(step, id=f"{name}-{step.id}")
-            if isinstance(step, Touch):
-                step = replace(step, paper_fact=f"{name}.paper")
-            made.append(step)
-        told = self.facts.get(f"{name}.paper")
-        if is_quantity(told):
-            if not told.magnitude:
-                return [step for step in made if "paper" not in step.id]
-            for place, step in enumerate(made):
-                if isinstance(step, Move) and "paper" in step.id:
-                    target = settle(told, self.depth_axis.graduation)
-                    made[place] = replace(step, target=target)
-        return made
 
     def _clean_up(self, face: Face) -> list[Step]:
         """Skims till it is clean all over."""

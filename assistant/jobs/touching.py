@@ -20,17 +20,20 @@ def paper_told(facts: Facts, fact: str, expected: Quantity) -> Quantity:
 
 
 def touch_top(machine: Machine, axis: str, toward: int, paper: Quantity, facts: Facts,
-              *, surface: str, say: tuple[str, ...], stays: bool = True) -> list[Step]:  # fmt: skip
+              *, surface: str, say: tuple[str, ...], stays: bool = True,
+              name: str = "") -> list[Step]:  # fmt: skip
     """Touch a surface that depths are counted from.
 
     With paper the axis comes on by its thickness and is zeroed again, so that the dial counts
-    from the metal and nobody has to carry the paper in the head.
+    from the metal and nobody has to carry the paper in the head. One of several touches of a job
+    by the same axis has a `name`, and a paper of its own.
     """
-    fact = f"paper.{axis}"
+    fact = f"{name}.paper" if name else f"paper.{axis}"
+    lead = f"{name}-" if name else ""
     way = machine.axis(axis).way(toward)
     steps: list[Step] = [
         Touch(
-            id=f"touch-{axis}",
+            id=f"{lead}touch-{axis}",
             title=f"Touch {surface}",
             spindle="on",
             say=say,
@@ -48,7 +51,7 @@ def touch_top(machine: Machine, axis: str, toward: int, paper: Quantity, facts: 
         thickness = settle(told, machine.axis(axis).graduation)
         steps.append(
             Move(
-                id=f"paper-{axis}",
+                id=f"{lead}paper-{axis}",
                 title=f"Come {way} by the paper",
                 after=("Then zero it again.",) if machine.axis(axis).settable else (),
                 axis=axis,

@@ -156,9 +156,7 @@ class _Work(BlockWork):
         steps += self.touch_top()
         steps += self.straight.steps(self.stroke())
         steps += self._change()
-        for step in self.touch_top():
-            # the same touch with another cutter: its own places in the plan
-            steps.append(replace(step, id=f"tee-{step.id}"))
+        steps += self.touch_top(name="tee")
         for step in self.tee.steps(self.stroke(sideways=True)):
             steps.append(self._through(step))
         steps.append(mill.deburr())
