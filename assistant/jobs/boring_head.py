@@ -49,13 +49,8 @@ class _Work:
 
     @cached_property
     def passes(self) -> tuple[TurnPass, ...]:
-        """Roughing cuts and the finishing cut; from the second on as the first was measured: a hole
-        that lay to one side, or a bar that sprang, leaves more for those after it."""
-        first, *rest = passes_for(self.job, self.hole)
-        size = self._told("size.0")
-        if rest and size is not None and self._m(size) < self.job.size.low:
-            rest = list(passes_for(self.job, size))
-        return (first, *rest)
+        """Roughing cuts and the finishing cut, before anything is measured."""
+        return tuple(passes_for(self.job, self.hole))
 
     def _open(self, id_: str, title: str, now: Quantity, wanted: Quantity) -> Note:
         """How far to open the head from the bore as it is, set to its own dial."""
@@ -156,24 +151,28 @@ class _Work:
         steps.append(mill.deburr("Break the edge of the bore.", "Spindle off."))
         return steps
 
-    def _told(self, fact: str) -> Quantity | None:
-        value = self.facts.get(fact)
-        return value if is_quantity(value) else None
-
     @cached_property
     def told(self) -> tuple[ToldSize, ...]:
         """The bore as measured so far, each with the passes finished by then."""
         found: list[ToldSize] = []
         for one in told_sizes(self.facts, SIZE):
-            plain = found[-1].cuts + 1 if found and found[-1].cuts else len(self.passes) - 1
-            found.append(replace(one, cuts=plain if one.cuts is None else one.cuts))
+            cuts = one.cuts
+            if cuts is None and found:
+                still = self._still(found[-1].size, None, finishing=False)
+                cuts = (found[-1].cuts or 0) + max(1, len(still) - 1)
+            elif cuts is None:
+                cuts = 1 if self._trial_comes else len(self.passes) - 1
+            found.append(replace(one, cuts=cuts))
         return tuple(found)
 
     def _passes(self) -> list[Step]:
         """From one measurement to the next: what was cut, and what is still to be cut, till it is
         in. Each pass is set from the bore as it was measured last, else as the last pass left it.
+        The first is measured by itself where several follow: a hole that lay to one side, or a bar
+        that sprang, leaves more for those after it.
         """
         steps: list[Step] = []
+        following = len(self.told) + 1
         bore, todo, number, rounds = self.hole, list(self.passes), 0, 0
         measured = False
         for told in (*self.told, None):
@@ -185,10 +184,10 @@ class _Work:
                 one = todo.pop(0)
                 steps += self._pass(number, rounds if last else 0, bore, one.diameter, len(todo))
                 bore, measured = one.diameter, False
-                if number == 1 and self._trial_comes:
-                    steps.append(self._measure("size.0", bore, optional=True))
-                    bore = self._told("size.0") or bore
-            at = told.number if told else len(self.told) + 1
+                if number == 1 and told is None and self._trial_comes:
+                    steps.append(self._measured(following, bore))
+                    following += 1
+            at = told.number if told else following
             if told or not measured:
                 steps.append(self._measured(at, bore if todo else None))
             if told is None:
@@ -212,9 +211,8 @@ class _Work:
 
     @property
     def _trial_comes(self) -> bool:
-        """Whether the first cut is measured by itself: not where it was in doubt and measured."""
-        doubted = any(one.cuts == 1 for one in self.told) and "size.0" not in self.facts
-        return len(passes_for(self.job, self.hole)) > 2 and not doubted
+        """Whether the first cut is measured by itself."""
+        return len(self.passes) > 2
 
     def _still(self, size: Quantity, wet: TurnPass | None, *, finishing: bool) -> list[TurnPass]:
         """The passes from a measured bore: one that was begun is finished as it was set, where that
@@ -277,23 +275,12 @@ class _Work:
 
     def _measured(self, number: int, foreseen: Quantity | None) -> Measure:
         """One of the measurements that the passes go by; `foreseen` before the last of them."""
-        job = self.job
-        step = self._measure(f"{SIZE}.{number}", foreseen or job.q(job.size.low))
-        return replace(step, surface=SIZE, number=number, at_none=self.hole, slope=Decimal(2))
-
-    @property
-    def _limits(self) -> Limits:
-        size, job = self.job.size, self.job
-        places = mill.places(job.unit)
-        return Limits(job.q(size.low), job.q(size.high), places, grows=True, too_far="too big")
-
-    def _measure(self, fact: str, foreseen: Quantity, *, optional: bool = False) -> Measure:
-        job = self.job
+        job, fact = self.job, f"{SIZE}.{number}"
         low, high = job.q(job.size.low), job.q(job.size.high)
         slack = job.q(Decimal("0.030") if job.unit == "inch" else Decimal("0.8"))
         places = mill.places(job.unit)
-        told = job.q(round_places(self._m(foreseen), places))
-        figure = Figure(told, "the bore" if foreseen == low else "about now, the bore", places,
+        told = job.q(round_places(self._m(foreseen or low), places))
+        figure = Figure(told, "the bore" if told == low else "about now, the bore", places,
                         source=DRAWING)  # fmt: skip
         return Measure(
             id="measure-" + fact.replace(".", "-"),
@@ -312,8 +299,17 @@ class _Work:
             resolution=quantity("0.0001" if job.unit == "inch" else "0.005", job.unit),
             grows=self._limits.grows,
             too_far=self._limits.too_far,
-            optional=optional,
+            surface=SIZE,
+            number=number,
+            at_none=self.hole,
+            slope=Decimal(2),
         )
+
+    @property
+    def _limits(self) -> Limits:
+        size, job = self.job.size, self.job
+        places = mill.places(job.unit)
+        return Limits(job.q(size.low), job.q(size.high), places, grows=True, too_far="too big")
 
 
 def plan(job: BoringJob, machine: Machine, facts: Facts) -> Plan:

@@ -245,7 +245,7 @@ class _Work:
                 say=("To the reading of the first ones.",) if last and not work.too_deep else (),
                 after=("Lock it.",),
                 axis=work.axis.name,
-                target=work.next_at if last else work.position(depth),
+                target=work.next_at if last else work.position(depth, work.offset),
                 approach=1,
                 terms_of=Figure(job.q(depth), "depth", work.sizing.places,
                                 (Term("cut so far", job.q(before)), Term("this pass", taken)),

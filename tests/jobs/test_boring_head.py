@@ -10,7 +10,7 @@ from assistant.errors import BadFile, ImpossibleInput
 from assistant.jobs.planning import plan_for, read_job
 from assistant.jobs.steps import Cut
 from assistant.units import inches, magnitude
-from tests.factories import Job
+from tests.factories import Job, answer
 from tests.jobs.walking import changed, machine_of, plan_of, text_of, value, walk_to_end
 
 
@@ -33,11 +33,10 @@ def test_worked_by_hand():
 def test_the_finishing_cut_comes_from_the_measured_bore():
     """1.2320 and not 1.2345: 1.2505 - 1.2320 = 0.0185 on a dial that reads the diameter, 0.00925
     on one that reads the radius: nine and a half."""
-    assert opened(plan_of("boring-head-inch", size_1=inches("1.2320")), "finishing-1-set") == (
-        Decimal("0.0185")
-    )
+    sizes = {"size_1": inches("1.0782"), "size_2": inches("1.2320")}
+    assert opened(plan_of("boring-head-inch", **sizes), "finishing-1-set") == Decimal("0.0185")
     text = changed("boring-head-inch", ('reads = "diameter"', 'reads = "radius"'))
-    plan = plan_of("boring-head-inch", text, size_1=inches("1.2320"))
+    plan = plan_of("boring-head-inch", text, **sizes)
     assert opened(plan, "finishing-1-set") in (Decimal("0.009"), Decimal("0.0095"))
 
 
@@ -45,6 +44,17 @@ def test_in_at_once_and_too_big():
     assert not any(s.id.startswith("finishing") for s in
                    plan_of("boring-head-inch", size_1=inches("1.2506")).steps)  # fmt: skip
     assert "Too big" in plan_of("boring-head-inch", size_1=inches("1.2520")).step("too-far").say[0]
+
+
+def test_in_after_the_first_pass_nothing_more_comes_off():
+    """The scan told the finished size at the measurement after the first of four passes, and was
+    sent on: it is held by the limits like every other."""
+    job = Job("boring-head-inch")
+    job.to_step("measure-size-1")
+    assert "more than a pass" in answer(job.try_saying("measured 1.2505 in"))
+    assert "That's in" in job.say("yes")
+    left = job.state.plan.steps[job.state.plan.index(job.state.step_id) :]
+    assert not any(isinstance(step, Cut) for step in left)
 
 
 def test_still_under_is_cut_again():
@@ -80,15 +90,15 @@ def test_walked_from_start_to_end():
 
 def test_its_verdict_is_that_of_a_bore():
     job = Job("boring-head-inch")
-    job.to_step("measure-size-1")
+    job.to_step("measure-size-2")
     assert "under the limit" in job.say("one point two three two")
 
 
 def test_the_bar_is_let_come_back_before_it_is_measured():
     """Bored in numbers with a bar that springs by a twentieth, the hole came out two thou too big:
     what the last rough cut sprang was measured as still to come off, and came off besides."""
-    steps = [step.id for step in plan_of("boring-head-inch", size_1=inches("1.2345")).steps]
-    for measured, cut in (("measure-size-1", "pass-3"), ("measure-size-2", "finishing-1")):
+    steps = [step.id for step in plan_of("boring-head-inch").steps]
+    for measured, cut in (("measure-size-2", "pass-3"), ("measure-size-3", "finishing-1")):
         place = steps.index(measured)
         assert steps[place - 4 : place] == [
             f"{cut}-cut", f"{cut}-spring-out", f"{cut}-spring-cut", f"{cut}-out",
@@ -98,7 +108,7 @@ def test_the_bar_is_let_come_back_before_it_is_measured():
 def test_passes_after_a_light_first_one_are_divided_anew():
     """1.0700 after the first cut and not 1.0782, since the hole lay to one side: 1.1563 for the
     second would take 0.0432 a side. From 1.0700 to 1.2345 are 0.08225 a side: three of 0.0274."""
-    plan = plan_of("boring-head-inch", size_0=inches("1.0700"))
+    plan = plan_of("boring-head-inch", size_1=inches("1.0700"))
     cuts = [step for step in plan.steps if isinstance(step, Cut)]
     assert all(cut.taken <= inches("0.040") for cut in cuts)
     assert opened(plan, "pass-2-set") == Decimal("0.0545")
