@@ -16,6 +16,7 @@ from assistant.jobs.sizing import Sizing, Toleranced
 from assistant.jobs.slot_ends import Ends, EndsWork
 from assistant.jobs.slot_flanks import flank
 from assistant.spoken import Term
+from assistant.spoken.limits import Standing
 
 
 @dataclass(frozen=True, eq=False)
@@ -89,6 +90,7 @@ class SlotWork(BlockWork):
         """A wall: the cutter's centre goes from the centre line outwards."""
         job, half = self.job, self.cutter / 2
         offset, rough = self.offsets
+        further = Decimal(0) if near else self._near_left
         if near:
             low, high = self._near_limits
             sizing = Sizing(
@@ -101,18 +103,27 @@ class SlotWork(BlockWork):
         else:
             sizing = Sizing(
                 "the width of the slot", "caliper", job.width.low, job.width.high,
-                self.width / 2 + half, job.unit, Decimal(1), mill.size_places(job.unit),
+                self.width / 2 + half - further, job.unit, Decimal(1), mill.size_places(job.unit),
                 "too wide", "Too wide. Ask: a wider or a stepped key, or a new part.",
                 (Term("width on the drawing", job.q(job.width.nominal)),), DRAWING,
             )  # fmt: skip
         return flank(
             self, self.side, self.middle, outward=-1 if near else 1, sizing=sizing,
-            aim=offset, start=rough, prefix="near" if near else "far",
+            aim=offset + further, start=rough, prefix="near" if near else "far",
             name=f"{job.side} wall" if near else f"{self.ahead} wall", full=self.floor.aim,
             terms=(Term("half the slot", job.q(self.width / 2)),
                    Term("half the cutter", job.q(half), -1)),
             formula="(width - cutter) / 2",
         )  # fmt: skip
+
+    @property
+    def _near_left(self) -> Decimal:
+        """How much metal the near wall was left with, inside its limits: the slot is the narrower
+        by it, and the far wall goes further."""
+        near = self._wall(True)
+        if near.standing is not Standing.IN:
+            return Decimal(0)
+        return near.aim - near.reached[-1].depth
 
     @cached_property
     def _near_limits(self) -> tuple[Decimal, Decimal]:

@@ -246,9 +246,13 @@ def _unsure_between(work: Work, name: str, before: State, cut: bool) -> None:
         return
     wheel = work.state.machine.axis(name)
     gone = split(then.position - now.position, wheel.per_turn, wheel.graduation)
-    # a turn and more away "the same turn" may be either, and a feed went all the way or not
-    turns = cut or gone.turns
-    work.shake(Ground.TURN if turns else Ground.PLACE, name, "undone after a move")
+    ground = Ground.PLACE
+    if cut or gone.turns:
+        # a turn and more away "the same turn" may be either, and a feed went all the way or not;
+        # of two places on either side of the zero the turns alone don't tell
+        across = now.position.magnitude * then.position.magnitude < 0
+        ground = Ground.AWAY if across else Ground.TURN
+    work.shake(ground, name, "undone after a move")
 
 
 # -- words ----------------------------------------------------------------------------------------

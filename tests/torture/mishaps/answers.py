@@ -50,6 +50,7 @@ def _words(bench: Bench, size: Size) -> list[str]:
         "dial": readings,
         "moved": ["nothing moved"],
         "ouch": ["touched"],
+        "metal left": ["yes"],
     }
     first = [words for word, these in wanted.items() if word in asked for words in these]
     rest = [words for these in wanted.values() for words in these]
