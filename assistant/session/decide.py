@@ -9,9 +9,9 @@ from types import MappingProxyType
 
 from assistant.errors import BadInput
 from assistant.jobs.steps import Check, Measure, Move
-from assistant.session import answers, dials, doing, settings, telling, trouble
+from assistant.session import answers, dials, doing, keeping, settings, telling, trouble
 from assistant.session import events as ev
-from assistant.session.allowed import CONSEQUENT
+from assistant.session.allowed import CONSEQUENT, TROUBLE
 from assistant.session.asked import answer_of, corrected, is_answer, names_both, tells_the_same
 from assistant.session.belief import DoubtKind
 from assistant.session.contradiction import contradicts
@@ -35,7 +35,9 @@ def _say_again(work: Work, intent: Intent) -> None:
 def _yes(work: Work, intent: Intent) -> None:
     doubt = work.state.doubts[0] if work.state.doubts else None
     step = work.state.step
-    if doubt is not None and doubt.kind is DoubtKind.MOVED:
+    if doubt is not None and doubt.kind is DoubtKind.PLAN:
+        keeping.keep_plan(work, intent)
+    elif doubt is not None and doubt.kind is DoubtKind.MOVED:
         trouble.moved(work, intent)
     elif doubt is not None and doubt.kind is DoubtKind.LOOK:
         trouble.metal_left(work, intent)
@@ -50,7 +52,9 @@ def _yes(work: Work, intent: Intent) -> None:
 def _no(work: Work, intent: Intent) -> None:
     step = work.state.step
     doubt = work.state.doubts[0] if work.state.doubts else None
-    if doubt is not None and doubt.kind is DoubtKind.MOVED:
+    if doubt is not None and doubt.kind is DoubtKind.PLAN:
+        keeping.take_plan(work, intent)
+    elif doubt is not None and doubt.kind is DoubtKind.MOVED:
         trouble.nothing_moved(work, intent)
     elif doubt is not None and doubt.kind is DoubtKind.DIAL:
         trouble.lost_count(work, intent)
@@ -201,6 +205,11 @@ def decide(state: State, said: Understood | Refused, now: datetime) -> Decision:
             if state.question is not None:
                 work.emit(ev.Answered(False))
             work.say(f"Can't be. {bad.field} {bad.value}: {bad.want}.")
+            if state.differs is not None:
+                work.say(keeping.BEGIN_NEW)
+            if isinstance(said, Understood) and said.intent.name in TROUBLE:
+                # what can't be is the value that was told with it; the trouble is as it is
+                _understood(work, replace(said, intent=replace(said.intent, slots=())))
     return Decision(tuple(work.records), work.state, work.reply(hush=_is(said, "stop")))
 
 

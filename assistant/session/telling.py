@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from assistant.jobs.steps import NO_SURFACE, Measure, Move, SurfaceKey, Touch
+from assistant.jobs.steps import NO_SURFACE, Cut, Measure, Move, SurfaceKey, Touch
 from assistant.session import events as ev
 from assistant.session.cuts import measured_at, told_now
 from assistant.session.doing import finish_touch
@@ -87,9 +87,21 @@ def _take_measurement(work: Work, step: Measure, size: Quantity) -> None:
         if at is not None:
             work.tell(f"{step.fact}.at", at)
     work.record(step.title, size)
-    work.replan(step.title)
+    work.replan(step.title, needed=not _as_foreseen(work, step, size))
     _say_how_it_lies(work, step, size)
     work.advance(short_on=step.at_axis)
+
+
+def _as_foreseen(work: Work, step: Measure, size: Quantity) -> bool:
+    """Whether a size is what the plan takes for granted: as it foresees it, or inside the limits
+    where no cut of it is to come."""
+    if step.nominal is not None and size == nominal_as_said(step, work.state.unit):
+        return True
+    rest = work.state.plan.steps[work.state.plan.index(step.id) :]
+    to_cut = any(isinstance(one, Cut) and one.surface == step.surface for one in rest)
+    has_limits = step.low is not None or step.high is not None
+    is_in = has_limits and step.limits.standing(size, work.state.unit) is Standing.IN
+    return is_in and not to_cut
 
 
 def _tell_size(work: Work, surface: SurfaceKey, axis: str, size: Quantity) -> None:
@@ -199,7 +211,7 @@ def _choice(work: Work, name: str, value: Quantity) -> None:
     work.tell(name, value)
     work.record(f"{name} chosen", value)
     work.say(ReadBack(value, SlotKind.RATE))
-    work.replan(f"{name} chosen")
+    work.replan(f"{name} chosen", needed=False)
     work.refigure()
     step = work.state.step
     if step is not None and getattr(step, "setting", "") == name:
