@@ -8,7 +8,7 @@ from assistant.jobs.steps import Cut, Touch
 from assistant.machine import WAYS
 from assistant.present.numbers import number_words
 from assistant.session.belief import Doubt, DoubtKind
-from assistant.session.cuts import anything_cut, stood_in_the_cut
+from assistant.session.cuts import anything_cut, stood_in_the_cut, what_is_measured
 from assistant.session.instruct import dial_at, places_of
 from assistant.session.state import Change, How, State
 from assistant.spoken import Figure
@@ -82,9 +82,7 @@ _HOW = {How.NEW: "new", How.GONE: "no more", How.OTHERWISE: "otherwise"}
 
 def _what_tells(doubt: Doubt, state: State) -> str:
     """What has to be measured, in the words of the step that measures it: `the diameter`."""
-    step = state.ahead.measure_of(doubt.surface)
-    what = step.figure.what if step is not None and step.figure is not None else ""
-    return what.removeprefix("about now, ").removesuffix(", about") or "it"
+    return what_is_measured(state.ahead.measure_of(doubt.surface)) or "it"
 
 
 def _at_what_was_cut(doubt: Doubt, state: State) -> str:

@@ -9,6 +9,7 @@ from collections.abc import Iterable
 from dataclasses import replace
 
 from assistant.jobs.steps import Check, Cut, Ground, Index, Measure, Move, Note, Touch
+from assistant.session.already import tells_of_it
 from assistant.session.answers import own_answers
 from assistant.session.belief import Doubt, DoubtKind
 from assistant.session.cuts import plausible
@@ -238,6 +239,14 @@ def _size_of_metal(state: State, doubt: Doubt) -> Expected:
     return Expected("measured", (Slot("size", SlotKind.LENGTH, state.unit, low, high),), CONSEQUENT)
 
 
+def _already_cut(state: State) -> Iterable[Expected]:
+    """Where what comes next is measured: also where it is then answered that it can't be."""
+    step = tells_of_it(state)
+    if step is not None:
+        slot = Slot("size", SlotKind.LENGTH, state.unit, *plausible(step))
+        yield Expected("already_cut", (slot,), CONSEQUENT)
+
+
 def _paper(state: State, step: Touch) -> Expected:
     slot = Slot(
         "size",
@@ -286,6 +295,7 @@ def _telling(state: State) -> Iterable[Expected]:
             high=step.pass_limit,
         )
         yield Expected("cut_this_pass", (slot,), CONSEQUENT)
+    yield from _already_cut(state)
     if state.machine.speeds:
         speeds = state.machine.speeds
         slot = Slot("rate", SlotKind.RATE, "rpm", speeds[0] / 2, speeds[-1] * 2)

@@ -242,8 +242,6 @@ class Ahead:
     def _on_coming_back(self) -> Iterator[Doubt]:
         """After a resume nothing is given before the dials in hand were read, and it was told
         whether anything moved."""
-        if self.belief.unsure(Ground.PLAN):
-            yield Doubt(DoubtKind.PLAN)
         if not self.belief.unsure(Ground.HELD):
             return
         for axis in self.belief.axes:

@@ -8,7 +8,7 @@ from decimal import Decimal
 from enum import StrEnum
 from types import MappingProxyType
 
-from assistant.jobs.steps import NO_FACTS, NO_PLAN, Facts, Move, Plan, Step
+from assistant.jobs.steps import NO_FACTS, NO_PLAN, Facts, Ground, Move, Plan, Step
 from assistant.machine import NO_MACHINE, Machine
 from assistant.session.belief import AxisState, Belief, Doubt, DoubtKind
 from assistant.session.next import Ahead
@@ -167,7 +167,10 @@ class State:
     @property
     def doubts(self) -> tuple[Doubt, ...]:
         """What has to be told before the number of the step at hand is given."""
-        return self.ahead.unknown(self.step) if self.belief.shaken else ()
+        if not self.belief.shaken:
+            return ()
+        plan = (Doubt(DoubtKind.PLAN),) if self.belief.unsure(Ground.PLAN) else ()
+        return *plan, *self.ahead.unknown(self.step)
 
     @property
     def under_way(self) -> bool:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from assistant.jobs.steps import NO_SURFACE, Cut, Measure, Move, SurfaceKey, Touch
+from assistant.jobs.told import ToldSize
 from assistant.session import events as ev
 from assistant.session.cuts import measured_at, told_now
 from assistant.session.doing import finish_touch
@@ -105,9 +106,13 @@ def _as_foreseen(work: Work, step: Measure, size: Quantity) -> bool:
 
 
 def _tell_size(work: Work, surface: SurfaceKey, axis: str, size: Quantity) -> None:
-    one = told_now(work.state, surface, axis, size)
+    keep_size(work, surface, told_now(work.state, surface, axis, size))
+
+
+def keep_size(work: Work, surface: SurfaceKey, one: ToldSize) -> None:
+    """Keep a measurement of a surface."""
     work.emit(
-        ev.SizeTold(surface, one.number, size, one.at, one.cuts, one.begun, one.half)
+        ev.SizeTold(surface, one.number, one.size, one.at, one.cuts, one.begun, one.half)
     )  # fmt: skip
 
 
@@ -122,12 +127,16 @@ def _say_how_it_lies(work: Work, step: Measure, size: Quantity) -> None:
 
 
 def _measured_in_doubt(work: Work, surface: SurfaceKey, size: Quantity) -> None:
-    """What was cut is known again: what is still to come starts from this measurement."""
-    ahead = work.state.ahead
-    measure, axis = ahead.measure_of(surface), ahead.setter_of(surface)
-    _tell_size(work, surface, axis, size)
-    work.record("measured in doubt", size)
-    work.replan("measured in doubt")
+    """What was cut is known again."""
+    _tell_size(work, surface, work.state.ahead.setter_of(surface), size)
+    found_cut(work, surface, size, "measured in doubt")
+
+
+def found_cut(work: Work, surface: SurfaceKey, size: Quantity, why: str) -> None:
+    """What is still to come of a surface starts from the size that was kept of it."""
+    measure = work.state.ahead.measure_of(surface)
+    work.record(why, size)
+    work.replan(why)
     if measure is not None:
         _say_how_it_lies(work, measure, size)
     else:

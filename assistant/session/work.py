@@ -7,14 +7,19 @@ from datetime import datetime
 
 from assistant.errors import BadInput, ImpossibleInput
 from assistant.jobs.planning import plan_for
-from assistant.jobs.steps import FactValue, Ground, Move, Plan, Step
+from assistant.jobs.steps import FactValue, Ground, Move, Plan, Step, Touch
 from assistant.session import events as ev
 from assistant.session.carry import Carry
+from assistant.session.cuts import stands_cut
 from assistant.session.instruct import figure_for
 from assistant.session.reduce import reduce
 from assistant.session.reply import Instruction, Part, Reply, Say
 from assistant.session.state import Phase, State
 from assistant.units import Quantity
+
+NOT_ON_THE_CUT = "Touch where nothing is cut."
+ON_THE_CUT = "Touch what is cut."
+"""Where what was told to be cut already is counted from."""
 
 
 def plan_now(state: State) -> Plan:
@@ -161,6 +166,9 @@ class Work:
             again = bool(step.again) and not first
             if new or first:
                 self.emit(ev.Cautioned((*new, *first)))
+        acting = self.state.phase is Phase.ACT and not self.state.doubts
+        if isinstance(step, Touch) and acting and stands_cut(self.state, step.axis):
+            self.say(NOT_ON_THE_CUT if step.stays else ON_THE_CUT)
         self.say(Instruction(short=short, again=again, cautions=new))
 
     # -- the dials --------------------------------------------------------------------------
