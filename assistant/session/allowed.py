@@ -241,7 +241,7 @@ def _size_of_metal(state: State, doubt: Doubt) -> Expected:
 
 def _already_cut(state: State) -> Iterable[Expected]:
     """Where what comes next is measured: also where it is then answered that it can't be."""
-    step = tells_of_it(state)
+    step = tells_of_it(state.ahead)
     if step is not None:
         slot = Slot("size", SlotKind.LENGTH, state.unit, *plausible(step))
         yield Expected("already_cut", (slot,), CONSEQUENT)

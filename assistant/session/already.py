@@ -10,6 +10,7 @@ from dataclasses import replace
 
 from assistant.jobs.steps import NO_SURFACE, Cut, Measure, SurfaceKey, Touch
 from assistant.session.cuts import last_cut, told_now, what_is_measured
+from assistant.session.next import Ahead
 from assistant.session.reply import Instruction
 from assistant.session.row import is_divided
 from assistant.session.state import State
@@ -24,30 +25,31 @@ TRACED = "Its groove has to be picked up: depth alone doesn't find it. Begin wit
 TOUCHED = "and touched where nothing was cut"
 
 
-def next_cut(state: State) -> Cut | None:
+def next_cut(ahead: Ahead) -> Cut | None:
     """The next cut that isn't made; None after the last."""
-    undone = state.ahead.undone
-    ahead = (state.plan.steps[place] for place in state.plan.cuts if place >= undone)
-    return next((step for step in ahead if isinstance(step, Cut)), None)
+    steps = ahead.plan.steps
+    coming = (steps[place] for place in ahead.plan.cuts if place >= ahead.undone)
+    return next((step for step in coming if isinstance(step, Cut)), None)
 
 
-def surface_at_hand(state: State) -> SurfaceKey:
+def surface_at_hand(ahead: Ahead) -> SurfaceKey:
     """What the next cut makes deeper; none where it is of no surface, and after the last."""
-    cut = next_cut(state)
+    cut = next_cut(ahead)
     return NO_SURFACE if cut is None else cut.surface
 
 
-def tells_of_it(state: State) -> Measure | None:
+def tells_of_it(ahead: Ahead) -> Measure | None:
     """The measurement by which the surface at hand would be told; None where none is, or where it
     says nothing of a depth."""
-    step = state.ahead.measure_of(surface_at_hand(state))
+    step = ahead.measure_of(surface_at_hand(ahead))
     return step if step is not None and step.slope and step.at_none is not None else None
 
 
 def why_not(state: State) -> str:
     """Why nothing can stand cut already, in words; '' where it can."""
-    cut = next_cut(state)
-    if cut is None or tells_of_it(state) is None:
+    ahead = state.ahead
+    cut = next_cut(ahead)
+    if cut is None or tells_of_it(ahead) is None:
         return UNMEASURED
     if last_cut(state, cut.surface) is not None:
         return BEING_CUT
@@ -56,11 +58,10 @@ def why_not(state: State) -> str:
     return TRACED if cut.traced else ""
 
 
-def touch_to_come(state: State, axis: str) -> Touch | None:
+def touch_to_come(ahead: Ahead, axis: str) -> Touch | None:
     """The touch of an axis before the next cut; None where none is to come."""
-    cut = next_cut(state)
-    steps = state.plan.steps[state.ahead.undone :]
-    for step in steps:
+    cut = next_cut(ahead)
+    for step in ahead.plan.steps[ahead.undone :]:
         if step is cut:
             return None
         if isinstance(step, Touch) and step.axis == axis and not step.keeps:
@@ -71,8 +72,9 @@ def touch_to_come(state: State, axis: str) -> Touch | None:
 def touched_on_it(state: State) -> str:
     """Depth is counted from a touch on metal that nobody cut: where that is made already, it may
     have been made on what is cut, and is asked about; '' where it isn't made."""
-    axis = state.ahead.setter_of(surface_at_hand(state))
-    if not axis or why_not(state) or touch_to_come(state, axis) is not None:
+    ahead = state.ahead
+    axis = ahead.setter_of(surface_at_hand(ahead))
+    if not axis or why_not(state) or touch_to_come(ahead, axis) is not None:
         return ""
     return TOUCHED if state.axes[axis].zeroed else ""
 
@@ -83,12 +85,13 @@ def already_cut(work: Work, intent: Intent) -> None:
     if why:
         work.say(why, Instruction())
         return
-    surface, size = surface_at_hand(work.state), intent.size("size")
-    what = what_is_measured(tells_of_it(work.state))
+    ahead, size = work.state.ahead, intent.size("size")
+    surface = surface_at_hand(ahead)
+    what = what_is_measured(tells_of_it(ahead))
     if what:  # a size by itself doesn't say what it was taken for
         work.say(f"{what[:1].upper()}{what[1:]}.")
-    axis = work.state.ahead.setter_of(surface)
-    touch = touch_to_come(work.state, axis)
+    axis = ahead.setter_of(surface)
+    touch = touch_to_come(ahead, axis)
     # where what is touched is cut away, it is touched on what is cut: there it has its zero
     at = work.state.axes[axis].position * 0 if touch is not None and not touch.stays else None
     keep_size(work, surface, replace(told_now(work.state, surface, axis, size), at=at))

@@ -261,7 +261,8 @@ class Carry:
             if step.id in set_by_moves:  # told with the move
                 continue
             old = self.old_of.get(step.id)
-            if old is not None and gone.pop(old.id, None) is not None:
+            if old is not None:
+                gone.pop(old.id, None)
                 found += self._between(old, step)
             else:
                 found.append(Change(How.NEW, step.title, now=self._figure(step, 0)))

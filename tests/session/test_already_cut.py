@@ -36,9 +36,9 @@ def surfaces(demo: str) -> Iterator[tuple[int, State, Measure]]:
     """The first state of a plain job, with its place, at which each surface may be told."""
     seen: set[SurfaceKey] = set()
     for place, state in enumerate(walked(demo)[:-1]):
-        step = tells_of_it(state)
-        if step is not None and not why_not(state) and surface_at_hand(state) not in seen:
-            seen.add(surface_at_hand(state))
+        step = tells_of_it(state.ahead)
+        if step is not None and not why_not(state) and surface_at_hand(state.ahead) not in seen:
+            seen.add(surface_at_hand(state.ahead))
             yield place, state, step
 
 
@@ -97,7 +97,7 @@ def _left_of(state: State, surface: SurfaceKey) -> bool:
 def test_the_passes_go_on_from_what_is_cut(demo: str, share: str) -> None:
     for place, before, step in surfaces(demo):
         unit = before.plan.unit
-        size, surface = between(step, share, unit), surface_at_hand(before)
+        size, surface = between(step, share, unit), surface_at_hand(before.ahead)
         job = brought_to(demo, place)
         said = tell(job, size)
         assert job.state.belief.sizes[surface] == 1
@@ -129,7 +129,7 @@ def _deeper(step: Measure, leaves: Quantity, size: Decimal, unit: str) -> bool:
 @pytest.mark.parametrize("demo", DEMOS)
 def test_a_size_in_its_limits_or_past_them_is_cut_no_deeper(demo: str) -> None:
     for place, before, step in surfaces(demo):
-        unit, surface = before.plan.unit, surface_at_hand(before)
+        unit, surface = before.plan.unit, surface_at_hand(before.ahead)
         if step.low is None or step.high is None:
             continue
         middle = (magnitude(step.low, unit) + magnitude(step.high, unit)) / 2
@@ -187,7 +187,7 @@ def test_after_the_touch_it_is_asked_where_that_was() -> None:
     assert job.state.belief.sizes == {}
     job.say("already cut to twenty seven")
     assert "The diameter." in job.say("yes")
-    assert job.state.belief.sizes == {surface_at_hand(job.state): 1}
+    assert job.state.belief.sizes == {surface_at_hand(job.state.ahead): 1}
 
 
 def test_touched_on_what_is_cut_it_is_touched_again() -> None:
@@ -195,7 +195,7 @@ def test_touched_on_what_is_cut_it_is_touched_again() -> None:
     job.to_step("witness-1-set")
     job.says("already cut to twenty seven", "no", "dial slipped")
     assert isinstance(job.state.step, Touch)
-    assert touch_to_come(job.state, "cross slide") is not None or job.state.axes
+    assert touch_to_come(job.state.ahead, "cross slide") is not None or job.state.axes
     job.say("already cut to twenty seven")
     if job.state.question is not None:
         job.say("yes")
@@ -205,7 +205,7 @@ def test_touched_on_what_is_cut_it_is_touched_again() -> None:
 
 def test_told_twice_the_last_counts_and_it_can_be_taken_back() -> None:
     job = Job("turn-metric")
-    surface = surface_at_hand(job.state)
+    surface = surface_at_hand(job.state.ahead)
     job.say("already cut to twenty eight")
     job.say("already cut to twenty seven")
     assert job.state.belief.sizes[surface] == 2

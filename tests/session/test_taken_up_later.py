@@ -14,10 +14,13 @@ import pytest
 from assistant import __version__
 from assistant.errors import BadFile, BadInput, JournalError
 from assistant.guard import check
-from assistant.jobs.steps import Check, Cut, Measure, Move, Plan, Step
+from assistant.jobs.steps import Check, Cut, Ground, Measure, Move, Plan, Step
 from assistant.machine import parse_machine
 from assistant.phrases import saying
 from assistant.present.glance import Moment
+from assistant.present.paper import history
+from assistant.present.paper.plain import plain_text
+from assistant.present.paper.record import job_record
 from assistant.session import reduce, work
 from assistant.session.begin import resume
 from assistant.session.carry import key_of
@@ -209,6 +212,7 @@ def test_in_a_cut_another_depth_is_not_taken(later: Later) -> None:
     job.to_step("roughing-2-cut")
     later(deeper)
     said = job.resume()
+    assert "Set pass 2: thirty-five, was thirty-three." in said
     assert "That doesn't go on from what is done." in said
     assert "Begin the job new, and say what is already cut." in job.say("no")
     assert job.state.doubts[0].kind is DoubtKind.PLAN, "no leaves the question open"
@@ -327,6 +331,22 @@ def test_the_journal_tells_which_version_took_it_up(later: Later) -> None:
     events = [one.event for one in job.journal.read(job.assistant.job_id)]
     assert [one.program for one in events if isinstance(one, Resumed)] == [__version__]
     assert len([one for one in events if isinstance(one, PlanKept)]) == 1
+
+
+def test_the_record_on_paper_tells_of_it(later: Later) -> None:
+    job = Job()
+    job.to_step("roughing-2-set")
+    later(deeper)
+    job.resume()
+    settle(job, plan="no")
+    document, _ = job_record(job.journal.read(job.assistant.job_id), "job-1", lambda when: when)
+    text = plain_text(document)
+    assert "This version would plan it otherwise" in text
+    assert f"by version {__version__}" in text
+
+
+def test_every_ground_has_its_words_on_paper() -> None:
+    assert set(history._UNSURE) == set(Ground)
 
 
 def test_a_measured_size_is_still_asked_for(later: Later) -> None:
