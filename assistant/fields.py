@@ -22,10 +22,15 @@ class Fields:
 
     A key without a default must be there. `done()` refuses keys that nothing asked for, so a
     misspelt one can't be passed over in silence.
+
+    `strict` is False for a text that an earlier version of the program took: what was checked
+    later than that isn't held against it.
     """
 
-    def __init__(self, path: str, table: Mapping[str, Any], prefix: str = "") -> None:
-        self.path, self.table, self.prefix = path, table, prefix
+    def __init__(
+        self, path: str, table: Mapping[str, Any], prefix: str = "", *, strict: bool = True
+    ) -> None:
+        self.path, self.table, self.prefix, self.strict = path, table, prefix, strict
         self.used: set[str] = set()
 
     def fail(self, key: str, what: object, want: str) -> NoReturn:
@@ -154,11 +159,11 @@ class Fields:
         value = self.take(key, f"wanted a table [{self.prefix}{key}]", default)
         if not isinstance(value, Mapping):
             self.refuse(key, value, f"wanted a table [{self.prefix}{key}]")
-        return Fields(self.path, value, f"{self.prefix}{key}.")
+        return Fields(self.path, value, f"{self.prefix}{key}.", strict=self.strict)
 
     def done(self) -> None:
         for key in self.table:
-            if key not in self.used:
+            if self.strict and key not in self.used:
                 known = sorted(self.used)
                 near = get_close_matches(key, known, n=1, cutoff=0.7)
                 meant = f"did you mean {near[0]}? " if near else ""

@@ -92,10 +92,10 @@ class Axis:
         return WAYS[self.name][0 if sign > 0 else 1]
 
 
-@dataclass(frozen=True, eq=False)
+@dataclass(frozen=True)
 class Machine:
-    """One machine of the shop. Compared by identity: `parse_machine` gives the same object for
-    the same text, so that what was worked out for a machine can be kept."""
+    """One machine of the shop. `parse_machine` gives the same object for the same text, so that
+    what was worked out for a machine can be kept."""
 
     name: str
     kind: str
@@ -127,6 +127,10 @@ class Machine:
     """Where the compound's scale reads 0: `axis` or `square`."""
     notes: tuple[str, ...] = ()
 
+    def __hash__(self) -> int:
+        # of all that it is: sizes and mappings in it are dear to hash, or can't be
+        return hash((self.name, self.kind))
+
     def axis(self, name: str) -> Axis:
         """The axis of that name; `BadInput` names those it has."""
         try:
@@ -153,7 +157,9 @@ def _axis(reader: Fields, name: str, unit: str) -> Axis:
         backlash=as_unit(reader.length("backlash", unit, "0", zero_ok=True), dial_unit),
         # taken for the other kind every cut is twice as deep or half: no guess at a cross slide
         diameter_reading=reader.choice(
-            "reads", ("diameter", "travel"), ... if name == "cross slide" else "travel"
+            "reads",
+            ("diameter", "travel"),
+            ... if name == "cross slide" and reader.strict else "travel",
         )
         == "diameter",
         backlash_known="backlash" in reader.table,
@@ -164,9 +170,9 @@ def _axis(reader: Fields, name: str, unit: str) -> Axis:
             else 0
         ),
     )
-    if not reader.flag("confirmed", False):
+    if not reader.flag("confirmed", False) and reader.strict:
         doubt_wheel(reader, unit, per_turn, graduation, axis.travel)
-    if axis.backlash >= per_turn:
+    if axis.backlash >= per_turn and reader.strict:
         reader.fail("backlash", reader.table["backlash"], "must be less than a turn")
     reader.done()
     return axis
@@ -176,6 +182,8 @@ def _dial(reader: Fields, unit: str) -> tuple[Quantity, Quantity]:
     """Travel of a turn and of a division, in the one unit that a dial is marked in."""
     per_turn = reader.length("per_turn", unit)
     graduation = reader.length("graduation", unit)
+    if not reader.strict:
+        return per_turn, as_unit(graduation, system(per_turn))
     if system(per_turn) != system(graduation):
         turn = "inches" if system(per_turn) == "inch" else "millimetres"
         want = f"a dial has one unit, and per_turn is in {turn}: give both as the dial is marked"
@@ -190,7 +198,19 @@ def _dial(reader: Fields, unit: str) -> tuple[Quantity, Quantity]:
 @lru_cache(maxsize=32)
 def parse_machine(text: str, path: Path | str) -> Machine:
     """Read a profile; every error is a `BadFile` that names file, key, value and what is wanted."""
-    reader = Fields(str(path), read_toml(text, path))
+    return _read(Fields(str(path), read_toml(text, path)))
+
+
+def machine_once_taken(text: str, name: str) -> Machine:
+    """The machine of a profile that an earlier version of the program took and kept with a job:
+    what is checked today isn't held against it, nor what is wanted today missed in it.
+
+    Raises `BadFile` for a text that no version could read.
+    """
+    return _read(Fields(name, read_toml(text, name), strict=False))
+
+
+def _read(reader: Fields) -> Machine:
     unit = {"in": "inch", "inch": "inch", "mm": "mm"}[reader.choice("unit", ("inch", "in", "mm"))]
     kind = reader.choice("kind", KINDS)
     axes_reader = reader.table_at("axes", {} if kind in BARE else ...)
@@ -245,7 +265,7 @@ def parse_machine(text: str, path: Path | str) -> Machine:
         compound_zero=reader.choice("compound_zero", ("axis", "square"), "axis"),
         notes=reader.lines("notes"),
     )
-    if not reader.flag("confirmed", False):
+    if not reader.flag("confirmed", False) and reader.strict:
         doubt_gearbox(
             reader,
             unit=unit,

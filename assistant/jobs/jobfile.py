@@ -29,9 +29,9 @@ class Head:
     notes: tuple[str, ...] = ()
 
 
-def read_head(text: str, path: str) -> tuple[Head, Fields]:
+def read_head(text: str, path: str, *, strict: bool = True) -> tuple[Head, Fields]:
     """The head, and the fields that the operation has still to take."""
-    fields = Fields(path, read_toml(text, path))
+    fields = Fields(path, read_toml(text, path), strict=strict)
     machine = fields.text("machine", "wanted the name of a machine file, without .toml")
     if Path(machine).name != machine or machine.startswith("."):
         # a job file from elsewhere must not reach files outside the machines folder

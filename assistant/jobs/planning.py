@@ -69,9 +69,10 @@ def operation(name: str) -> Operation:
 
 
 @lru_cache(maxsize=16)
-def read_job(text: str, path: str) -> tuple[Head, Any]:
-    """Head and job of a job file. Kept, since a plan is worked out anew at every fact told."""
-    head, fields = read_head(text, path)
+def read_job(text: str, path: str, *, strict: bool = True) -> tuple[Head, Any]:
+    """Head and job of a job file. Kept, since a plan is worked out anew at every fact told; not
+    `strict` where it is of a job under way, so that it was taken once."""
+    head, fields = read_head(text, path, strict=strict)
     if head.operation not in OPERATIONS:
         fields.refuse("operation", head.operation, "wanted one of " + ", ".join(OPERATIONS))
     job = operation(head.operation).read(head, fields)
@@ -79,12 +80,12 @@ def read_job(text: str, path: str) -> tuple[Head, Any]:
     return head, job
 
 
-def plan_for(text: str, path: str, machine: Machine, facts: Facts) -> Plan:
+def plan_for(text: str, path: str, machine: Machine, facts: Facts, *, strict: bool = True) -> Plan:
     """The plan of a job on a machine, given what was told so far. Pure.
 
     Raises `BadFile` for the job file, `BadInput` where job, machine and facts can't go together.
     """
-    head, job = read_job(text, path)
+    head, job = read_job(text, path, strict=strict)
     plan = operation(head.operation).plan(job, machine, facts)
     kept = without_what_still_holds(plan, facts)
     asking = replace(kept, steps=asked_for(kept.steps))

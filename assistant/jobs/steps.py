@@ -204,6 +204,9 @@ class Cut(Step):
     """The size that its surface should measure after it."""
     made: str = "the floor"
     """What it makes, in words, for coming to it again: `the floor`, `what was turned`."""
+    traced: bool = False
+    """Every pass goes along one groove in step with the spindle: a thread. One that was begun in
+    another hold doesn't come to it by its depth."""
     alone: bool = False
     """It can't be measured yet: there is no other cut beside it, to measure what is between."""
 

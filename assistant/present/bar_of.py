@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from decimal import Decimal
 
 from assistant.jobs.steps import IN_ONE_GO, Cut, Measure, Move, Note, Plan, Step
+from assistant.jobs.told import told_sizes
 from assistant.present.glance import Bar
 from assistant.session.state import State
 from assistant.units import Quantity, magnitude
@@ -46,7 +47,7 @@ def depth_bar(state: State) -> Bar | None:
     if not cuts:
         return None
     full = float(magnitude(plan.full_depth, plan.unit))
-    wall = is_wall(cuts)
+    wall = is_wall(cuts, state)
     if wall:
         full = _length(cuts[0].taken + cuts[0].left, plan)
 
@@ -59,6 +60,8 @@ def depth_bar(state: State) -> Bar | None:
         for cut in cuts
         if cut.id in state.confirmed and not (at_hand in cuts and _same_pass(cut, at_hand))
     ]
+    if not done and state.belief.sizes.get(cuts[0].surface):  # cut before the job came to it
+        done = [reached(cuts[0]) - _length(cuts[0].taken, plan)]
     now = max(done, default=0.0)
     after = max(now, reached(at_hand)) if at_hand is not None and at_hand in cuts else now
     return Bar(full, now, after, tuple(sorted({reached(cut) for cut in cuts})))
@@ -70,18 +73,25 @@ def depths_now(state: State, bar: Bar | None) -> tuple[tuple[str, float], ...]:
     if bar is None or step is None:
         return ()
     cuts = _seat(plan, step)
-    if is_wall(cuts):
+    if is_wall(cuts, state):
         depth = _length(cuts[0].depth, plan)
         return ("depth_now", depth), ("depth_after", depth)
     return ("depth_now", bar.now), ("depth_after", bar.after)
 
 
-def is_wall(cuts: Sequence[Cut]) -> bool:
-    """Whether passes widen what has its depth: the first of them takes less than it is deep."""
+def is_wall(cuts: Sequence[Cut], state: State) -> bool:
+    """Whether passes widen what has its depth: the first of them takes less than it is deep, and
+    not because some of that was cut before the job came to it."""
     if not cuts:
         return False
     first = cuts[0]
-    return first.number == 1 and first.taken < first.depth * Decimal("0.99")
+    if first.number != 1 or first.taken >= first.depth * Decimal("0.99"):
+        return False
+    told = told_sizes(state.facts, first.surface)
+    if not told or told[0].cuts != 0:
+        return True
+    moves = (step for step in state.plan.steps if isinstance(step, Move))
+    return not any(move.surface == first.surface and move.depth_after is not None for move in moves)
 
 
 def _length(size: Quantity, plan: Plan) -> float:

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from assistant.jobs.steps import Cut, Touch
 from assistant.machine import WAYS
 from assistant.present.numbers import number_words
 from assistant.session.belief import Doubt, DoubtKind
-from assistant.session.cuts import anything_cut, stood_in_the_cut
+from assistant.session.cuts import anything_cut, stood_in_the_cut, what_is_measured
 from assistant.session.instruct import dial_at, places_of
-from assistant.session.state import State
+from assistant.session.state import Change, How, State
 from assistant.spoken import Figure
 
 
@@ -16,6 +18,8 @@ def doubt_text(doubt: Doubt, state: State) -> str:
     """The doubt as a short request, in shop words."""
     axis = doubt.axis or "dial"
     match doubt.kind:
+        case DoubtKind.PLAN:
+            return " ".join([*_planned_otherwise(state), "Keep the plan it has? Yes or no."])
         case DoubtKind.DIAL:
             return f"Read me the {axis} dial. Same turn?" if doubt.axis else "Read me the dial."
         case DoubtKind.TURN:
@@ -41,11 +45,44 @@ def doubt_text(doubt: Doubt, state: State) -> str:
             return "Back to the last one cut: cutter in it, pin in. Then say I'm set."
 
 
+TOLD_CHANGES = 2
+"""As many are told one by one; of the others, how many there are."""
+
+
+def _planned_otherwise(state: State) -> Iterator[str]:
+    """How the program at work would plan the job, in few words."""
+    differs = state.differs
+    if differs is None:
+        return
+    if differs.why:
+        yield f"This version can't plan this job: {differs.why}."
+        return
+    yield "This version plans it otherwise."
+    yield from (_change(one) for one in differs.changes[:TOLD_CHANGES])
+    more = len(differs.changes) - TOLD_CHANGES
+    if more > 0:
+        yield f"And {more} more."
+    if not differs.fits:
+        yield "That doesn't go on from what is done."
+
+
+def _change(change: Change) -> str:
+    """`Set pass 3: one twenty-two, was one thirty.`"""
+    was, now = change.was, change.now
+    if was is not None and now is not None:
+        what = f"{now.what} " if now.what else ""
+        return f"{change.step}: {what}{number_words(now)}, was {number_words(was)}."
+    figure = now or was
+    number = f", {number_words(figure)}" if figure is not None else ""
+    return f"{change.step}{number}: {_HOW[change.how]}."
+
+
+_HOW = {How.NEW: "new", How.GONE: "no more", How.OTHERWISE: "otherwise"}
+
+
 def _what_tells(doubt: Doubt, state: State) -> str:
     """What has to be measured, in the words of the step that measures it: `the diameter`."""
-    step = state.ahead.measure_of(doubt.surface)
-    what = step.figure.what if step is not None and step.figure is not None else ""
-    return what.removeprefix("about now, ").removesuffix(", about") or "it"
+    return what_is_measured(state.ahead.measure_of(doubt.surface)) or "it"
 
 
 def _at_what_was_cut(doubt: Doubt, state: State) -> str:

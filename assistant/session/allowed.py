@@ -9,13 +9,16 @@ from collections.abc import Iterable
 from dataclasses import replace
 
 from assistant.jobs.steps import Check, Cut, Ground, Index, Measure, Move, Note, Touch
+from assistant.session.already import tells_of_it
 from assistant.session.answers import own_answers
 from assistant.session.belief import Doubt, DoubtKind
 from assistant.session.cuts import plausible
+from assistant.session.dial_slots import CONSEQUENT as CONSEQUENT
+from assistant.session.dial_slots import dial_reads, dial_should, working_axis
 from assistant.session.state import Phase, State
 from assistant.session.sums import SUMS
 from assistant.spoken import Expected, Slot, SlotKind
-from assistant.units import Quantity, inches, magnitude, quantity, unit_name
+from assistant.units import Quantity, inches
 
 ALWAYS = ("say_again", "stop", "help")
 QUESTIONS = (
@@ -30,8 +33,6 @@ TROUBLE = ("went_past", "lost_count", "dial_slipped", "chatter", "new_cutter")
 
 PAPER_LIMIT = inches("0.030")
 """Thicker than any paper or feeler stack for touching off: a slip of tongue or ear."""
-CONSEQUENT = 0.6
-"""Confidence wanted of commands that a slip would make expensive."""
 SURE_YES = 0.8
 """Confidence wanted of a yes to what is asked back: it hangs on one syllable."""
 
@@ -57,7 +58,7 @@ def allowed(state: State) -> tuple[Expected, ...]:
     return (
         *_of_step(state),
         *_plain(*ALWAYS, *(name for name in QUESTIONS if name != "dial_should")),
-        _dial_should(state),
+        dial_should(state),
         *_plain(*own_answers(state), *MANAGING),
         *_telling(state),
         *_corrections(state),
@@ -121,22 +122,24 @@ def _to_doubt(state: State) -> tuple[Expected, ...]:
     asks_moved = any(one.kind is DoubtKind.MOVED for one in doubts)
     moved = _plain("nothing_moved", "moved") if asks_moved else ()
     match doubt.kind:
+        case DoubtKind.PLAN:
+            return _plain("yes", "no")
         case DoubtKind.DIAL:
             return (
-                _dial_reads(state, doubt.axis),
+                dial_reads(state, doubt.axis),
                 *_plain("same_turn", "yes", "no", "lost_count", "dial_slipped", "new_cutter"),
                 *moved,
             )
         case DoubtKind.TURN:
             return (
-                _dial_reads(state, doubt.axis),
+                dial_reads(state, doubt.axis),
                 *_plain("lost_count", "dial_slipped", "new_cutter"),
                 *moved,
             )
         case DoubtKind.FLOOR:
             turn = not state.machine.axis(doubt.axis).settable
             return (
-                *((_dial_reads(state, doubt.axis, within_a_turn=True),) if turn else ()),
+                *((dial_reads(state, doubt.axis, within_a_turn=True),) if turn else ()),
                 *(() if turn else _plain("ready_set", "touched")),
                 # measured before the trouble, and a cut made since that nobody told
                 *((_size_of_metal(state, doubt),) if _measured_by(state, doubt) else ()),
@@ -165,12 +168,12 @@ def _of_step(state: State) -> Iterable[Expected]:
             yield _paper(state, step)
             yield from _plain("bare", "paper_on", "touched")
         case Touch() if state.phase is Phase.READ:
-            yield _dial_reads(state, step.axis, within_a_turn=not step.keeps)
+            yield dial_reads(state, step.axis, within_a_turn=not step.keeps)
         case Touch():
             yield from _plain("touched")
         case Move() if state.phase is Phase.VERIFY:
             # the dial is asked for, so its bare reading answers
-            yield _dial_reads(state, step.axis)
+            yield dial_reads(state, step.axis)
             yield from _plain("yes", "no", "ready_set", "moved")
         case Move():
             yield from _plain(step.done_words)
@@ -236,6 +239,14 @@ def _size_of_metal(state: State, doubt: Doubt) -> Expected:
     return Expected("measured", (Slot("size", SlotKind.LENGTH, state.unit, low, high),), CONSEQUENT)
 
 
+def _already_cut(state: State) -> Iterable[Expected]:
+    """Where what comes next is measured: also where it is then answered that it can't be."""
+    step = tells_of_it(state.ahead)
+    if step is not None:
+        slot = Slot("size", SlotKind.LENGTH, state.unit, *plausible(step))
+        yield Expected("already_cut", (slot,), CONSEQUENT)
+
+
 def _paper(state: State, step: Touch) -> Expected:
     slot = Slot(
         "size",
@@ -246,61 +257,6 @@ def _paper(state: State, step: Touch) -> Expected:
         expected=step.paper_expected,
     )
     return Expected("paper", (slot,), CONSEQUENT)
-
-
-def _dial_reads(state: State, axis: str, *, within_a_turn: bool = False) -> Expected:
-    """`within_a_turn` where a zero is taken: whole turns tell nothing there."""
-    wheel = state.machine.axis(axis)
-    turn = wheel.per_turn
-    slots = [
-        Slot(
-            "reading",
-            SlotKind.READING,
-            str(wheel.per_turn.units),
-            low=turn * 0,
-            high=turn if within_a_turn else dial_limit(state, axis, turn),
-        )
-    ]
-    named = tuple(dict.fromkeys((*_zeroed(state), axis)))
-    slots.append(Slot("axis", SlotKind.CHOICE, choices=named))
-    return Expected("dial_reads", tuple(slots), CONSEQUENT)
-
-
-def dial_limit(state: State, axis: str, per_turn: Quantity) -> Quantity:
-    """Readings with whole turns reach as far as the axis was ever sent, and one turn more."""
-    unit = unit_name(per_turn)
-    reach = [magnitude(per_turn, unit), abs(magnitude(state.axes[axis].position, unit))]
-    for step in state.plan.steps:
-        if isinstance(step, Move) and step.axis == axis and step.target is not None:
-            reach.append(abs(magnitude(step.target, unit)))
-        if isinstance(step, Touch) and step.axis == axis and step.near is not None:
-            reach.append(abs(magnitude(step.near, unit)))
-        if isinstance(step, Cut) and step.feed_axis == axis and step.feed_target is not None:
-            reach.append(abs(magnitude(step.feed_target, unit)))
-    return quantity(max(reach) + reach[0], unit)
-
-
-def working_axis(state: State) -> str:
-    """The axis that "the dial" means now: the step's own, else the depth axis, else any; one
-    that was zeroed before one that wasn't, since only its dial tells where it stands."""
-    step = state.step
-    own = step.axis if isinstance(step, Move | Touch) else ""
-    if state.phase is Phase.READ and own:
-        return own
-    depth = state.plan.depth_axis
-    zeroed = [name for name in (own, depth, *state.axes) if name and state.axes[name].zeroed]
-    return zeroed[0] if zeroed else own or (depth if depth in state.axes else "")
-
-
-def _zeroed(state: State) -> tuple[str, ...]:
-    return tuple(name for name in state.axes if state.axes[name].zeroed)
-
-
-def _dial_should(state: State) -> Expected:
-    """What a dial should read; that of a named axis only where it was zeroed."""
-    zeroed = _zeroed(state)
-    axis = (Slot("axis", SlotKind.CHOICE, choices=zeroed),) if zeroed else ()
-    return Expected("dial_should", axis)
 
 
 def _in_trouble(state: State) -> Iterable[Expected]:
@@ -328,7 +284,7 @@ def _telling(state: State) -> Iterable[Expected]:
     """What may be told in any step of the cutting."""
     axis = working_axis(state)
     if axis and state.axes[axis].zeroed and state.phase is not Phase.VERIFY:
-        yield _dial_reads(state, axis)
+        yield dial_reads(state, axis)
     step = state.step
     if isinstance(step, Move) and step.pass_fact:
         slot = Slot(
@@ -339,6 +295,7 @@ def _telling(state: State) -> Iterable[Expected]:
             high=step.pass_limit,
         )
         yield Expected("cut_this_pass", (slot,), CONSEQUENT)
+    yield from _already_cut(state)
     if state.machine.speeds:
         speeds = state.machine.speeds
         slot = Slot("rate", SlotKind.RATE, "rpm", speeds[0] / 2, speeds[-1] * 2)

@@ -37,6 +37,8 @@ def depth_reached(state: State) -> Figure | None:
     What was measured counts for more than what was planned: the next pass starts from it.
     """
     last, following = _cuts_around(state)
+    if last is None and following is not None and _stands(state, following):
+        return _depth(state, following.depth - following.taken, "deep")
     if last is None:
         return None
     if last.id == state.step_id:
@@ -64,17 +66,28 @@ def left_to_cut(state: State) -> Quantity | None:
     if plan.full_depth is None:
         return None
     last, following = _cuts_around(state)
-    if last is None:
+    if last is None and not (following is not None and _stands(state, following)):
         return plan.full_depth
-    if last.id == state.step_id or _still_to_measure(state):
+    if last is not None and (last.id == state.step_id or _still_to_measure(state)):
         return last.left
     if following is None:
         nothing: Quantity = plan.full_depth * 0
         return nothing
-    if following.number == last.number and following.depth == last.depth:  # the next row of it
+    if (
+        last is not None and following.number == last.number and following.depth == last.depth
+    ):  # the next row of it
         return last.left
     left: Quantity = following.taken + following.left
     return left
+
+
+def _same_pass(one: Cut, other: Cut) -> bool:
+    return one.number == other.number and one.depth == other.depth
+
+
+def _stands(state: State, cut: Cut) -> bool:
+    """Whether something of a cut's surface was told to be cut already."""
+    return bool(state.belief.sizes.get(cut.surface))
 
 
 def _cuts_around(state: State) -> tuple[Cut | None, Cut | None]:

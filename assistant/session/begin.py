@@ -2,18 +2,18 @@
 
 from __future__ import annotations
 
-from contextlib import suppress
 from datetime import datetime
 
 from assistant import __version__
-from assistant.errors import BadInput
 from assistant.jobs.again import PREVIOUS
 from assistant.jobs.jobfile import Head
 from assistant.jobs.planning import read_job
 from assistant.jobs.steps import FactValue, Ground
+from assistant.machine import parse_machine
 from assistant.session import events as ev
-from assistant.session.allowed import working_axis
 from assistant.session.decide import Decision
+from assistant.session.dial_slots import working_axis
+from assistant.session.keeping import as_planned_now
 from assistant.session.reply import Instruction
 from assistant.session.state import State
 from assistant.session.work import Work
@@ -27,9 +27,12 @@ def begin(
     Raises `BadFile` or `BadInput` where job and machine can't be planned; nothing is then kept.
     """
     head: Head = read_job(job_text, job_name)[0]
+    machine = parse_machine(machine_text, machine_name)
     work = Work(State(), now)
     work.emit(
-        ev.JobStarted(head.title, job_name, job_text, machine_text, machine_name, __version__)
+        ev.JobStarted(
+            head.title, job_name, job_text, machine_text, machine_name, __version__, machine
+        )
     )
     work.replan("begun")
     work.enter(work.state.plan.steps[0])
@@ -40,14 +43,16 @@ def begin(
 
 def resume(state: State, now: datetime) -> Decision:
     """Take a job up again: the machine may have been moved, so nothing is given before the dial
-    has been read and it was asked whether anything moved."""
+    has been read and it was asked whether anything moved. Where this version of the program plans
+    it otherwise than the one before, the job keeps its plan, and that is asked first."""
     work = Work(state, now)
-    work.emit(ev.Resumed(now.isoformat()))
+    work.emit(ev.Resumed(now.isoformat(), __version__))
     axis = working_axis(work.state)
     if not work.state.finished:
-        _as_planned_now(work)
+        as_planned_now(work)
         if not (axis and work.state.axes[axis].zeroed):
             work.say("Where we left off.")
+            work.refigure()
         else:
             work.say("Before we go on.")
             work.shake(Ground.PLACE, axis, "resumed")
@@ -55,13 +60,6 @@ def resume(state: State, now: datetime) -> Decision:
             work.refigure()
     work.say(Instruction())
     return Decision(tuple(work.records), work.state, work.reply())
-
-
-def _as_planned_now(work: Work) -> None:
-    """The plan as this program makes it, before anything is told to it: an earlier one may have
-    named its steps otherwise. Where it can't be made any more the old one stands."""
-    with suppress(BadInput):
-        work.replan("taken up again")
 
 
 KEPT_FACTS = ("cutter.width", "blade.width", "wire.size", "speed", "feed")
@@ -83,6 +81,7 @@ def next_part(state: State, now: datetime) -> Decision:
             state.machine_text,
             state.machine.name,
             __version__,
+            state.machine,
         )
     )
     for name, axis in state.axes.items():

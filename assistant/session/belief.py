@@ -27,6 +27,8 @@ Shaken = tuple[Ground, str]
 class DoubtKind(StrEnum):
     """What has to be told before a move is given."""
 
+    PLAN = "plan"
+    """Whether the plan is kept that this version of the program would make otherwise."""
     DIAL = "dial"
     """Where an axis stands: read the dial."""
     TURN = "turn"

@@ -11,6 +11,7 @@ from __future__ import annotations
 from decimal import Decimal
 
 from assistant.jobs.steps import NO_SURFACE, Cut, Measure
+from assistant.session.already import touched_on_it
 from assistant.session.cuts import being_cut, last_cut, measured_since
 from assistant.session.state import State
 from assistant.spoken import Intent
@@ -30,6 +31,8 @@ DEEPER = "deeper than the dial says by more than a pass"
 def contradicts(state: State, intent: Intent) -> str:
     """Why a told size can't be, by what was cut; '' where it can, and for all that isn't a size of
     a surface."""
+    if intent.name == "already_cut":
+        return touched_on_it(state)
     if intent.name not in ("measured", "over_under"):
         return ""
     step = _measure(state)

@@ -70,6 +70,16 @@ def anything_cut(state: State) -> bool:
     return any(state.plan.steps[place].id in state.confirmed for place in state.plan.cuts)
 
 
+def stands_cut(state: State, axis: str) -> bool:
+    """Whether something that the axis sets was cut before the job came to it, and not here yet: it
+    is told by its size alone."""
+    surfaces = [one for one, times in state.belief.sizes.items() if times]
+    return any(
+        state.ahead.setter_of(surface) == axis and last_cut(state, surface) is None
+        for surface in surfaces
+    )
+
+
 def measured_since(state: State, cut: Cut) -> bool:
     """Whether the surface of a cut that is done was measured after it."""
     return state.belief.measured.get(cut.surface, 0) > state.confirmed[cut.id]
@@ -93,6 +103,12 @@ def told_now(state: State, surface: SurfaceKey, axis: str, size: Quantity) -> To
         begun is not None and (last is None or begun.number > last.number),
         newest.taken if newest is not None and newest.half else None,
     )
+
+
+def what_is_measured(step: Measure | None) -> str:
+    """What a measurement is of, in words: `the diameter`; empty where it isn't said."""
+    what = step.figure.what if step is not None and step.figure is not None else ""
+    return what.removeprefix("about now, ").removesuffix(", about")
 
 
 def plausible(step: Measure) -> tuple[Quantity | None, Quantity | None]:

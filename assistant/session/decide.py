@@ -8,15 +8,14 @@ from datetime import datetime
 from types import MappingProxyType
 
 from assistant.errors import BadInput
-from assistant.jobs.steps import Check, Measure, Move
-from assistant.session import answers, dials, doing, settings, telling, trouble
+from assistant.session import answers, dials, doing, keeping, settings, telling, trouble, yes_no
 from assistant.session import events as ev
-from assistant.session.allowed import CONSEQUENT
+from assistant.session.allowed import CONSEQUENT, TROUBLE
+from assistant.session.already import already_cut, why_not
 from assistant.session.asked import answer_of, corrected, is_answer, names_both, tells_the_same
-from assistant.session.belief import DoubtKind
 from assistant.session.contradiction import contradicts
 from assistant.session.reply import Ask, Instruction, Reply, Say
-from assistant.session.state import Phase, Question, State
+from assistant.session.state import Question, State
 from assistant.session.work import Work
 from assistant.spoken import Intent, Reason, Refused, Understood
 
@@ -30,55 +29,6 @@ def _say_again(work: Work, intent: Intent) -> None:
         work.say(*work.state.last_reply)
     else:
         work.say(Instruction())
-
-
-def _yes(work: Work, intent: Intent) -> None:
-    doubt = work.state.doubts[0] if work.state.doubts else None
-    step = work.state.step
-    if doubt is not None and doubt.kind is DoubtKind.MOVED:
-        trouble.moved(work, intent)
-    elif doubt is not None and doubt.kind is DoubtKind.LOOK:
-        trouble.metal_left(work, intent)
-    elif doubt is not None:
-        _same_turn(work, intent)
-    elif isinstance(step, Move) and step.done_words == "clear":
-        doing.clear(work, intent)
-    else:
-        doing.checked(work, intent)
-
-
-def _no(work: Work, intent: Intent) -> None:
-    step = work.state.step
-    doubt = work.state.doubts[0] if work.state.doubts else None
-    if doubt is not None and doubt.kind is DoubtKind.MOVED:
-        trouble.nothing_moved(work, intent)
-    elif doubt is not None and doubt.kind is DoubtKind.DIAL:
-        trouble.lost_count(work, intent)
-    elif doubt is not None and doubt.kind is DoubtKind.LOOK:
-        work.say("Then it's cut too far. Ask before you go on.")
-    elif work.state.phase is Phase.VERIFY:
-        work.say("What does it read?")
-    elif isinstance(step, Measure) and step.kind == "gauge":
-        doing.gauge_fails(work)
-    elif isinstance(step, Measure) and step.kind == "even":
-        work.say("Then see why, before you go on.", "If you move the work, say it moved.")
-    elif isinstance(step, Check):
-        work.say("Then see to it first. Say checked when it's right.")
-    else:
-        work.say("All right.", Instruction())
-
-
-def _moved(work: Work, intent: Intent) -> None:
-    """It moved: while a setting is read again, that setting alone."""
-    if work.state.phase is Phase.VERIFY and not work.state.doubts:
-        _no(work, intent)
-    else:
-        trouble.moved(work, intent)
-
-
-def _same_turn(work: Work, intent: Intent) -> None:
-    """The turn is the same: the dial is still to be read."""
-    work.say("And what does it read?")
 
 
 def _paper_on(work: Work, intent: Intent) -> None:
@@ -104,8 +54,8 @@ HANDLERS: Mapping[str, Handler] = MappingProxyType(
         "checked": doing.checked,
         "skip": doing.skip,
         "even": doing.even,
-        "yes": _yes,
-        "no": _no,
+        "yes": yes_no.yes,
+        "no": yes_no.no,
         "paper": telling.paper,
         "bare": telling.bare,
         "measured": telling.measured,
@@ -114,14 +64,15 @@ HANDLERS: Mapping[str, Handler] = MappingProxyType(
         "right_wall": telling.right_wall,
         "dial_reads": dials.dial_reads,
         "cut_this_pass": telling.cut_this_pass,
+        "already_cut": already_cut,
         "speed_is": telling.speed_is,
         "feed_is": telling.feed_is,
         "note": telling.note,
         "went_past": trouble.went_past,
         "lost_count": trouble.lost_count,
         "dial_slipped": trouble.dial_slipped,
-        "moved": _moved,
-        "same_turn": _same_turn,
+        "moved": yes_no.moved,
+        "same_turn": yes_no.same_turn,
         "paper_on": _paper_on,
         "nothing_moved": trouble.nothing_moved,
         "chatter": trouble.chatter,
@@ -201,6 +152,11 @@ def decide(state: State, said: Understood | Refused, now: datetime) -> Decision:
             if state.question is not None:
                 work.emit(ev.Answered(False))
             work.say(f"Can't be. {bad.field} {bad.value}: {bad.want}.")
+            if state.differs is not None:
+                work.say(keeping.BEGIN_NEW)
+            if isinstance(said, Understood) and said.intent.name in TROUBLE:
+                # what can't be is the value that was told with it; the trouble is as it is
+                _understood(work, replace(said, intent=replace(said.intent, slots=())))
     return Decision(tuple(work.records), work.state, work.reply(hush=_is(said, "stop")))
 
 
@@ -310,7 +266,8 @@ def _refused(work: Work, said: Refused) -> None:
         case Reason.NOTHING:
             return
         case Reason.NOT_NOW:
-            work.say(Say("Not now."), Instruction())
+            why = why_not(work.state) if said.detail == "already_cut" else ""
+            work.say(Say(why or "Not now."), Instruction())
         case Reason.COMMA:
             work.say("A comma is a decimal point in millimetres only.", "Write it with a point.")
         case _ if said.candidate is not None:

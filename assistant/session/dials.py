@@ -9,9 +9,9 @@ from assistant.errors import BadInput
 from assistant.jobs.steps import Cut, Ground, Move, Touch
 from assistant.machine import Axis
 from assistant.session import events as ev
-from assistant.session.allowed import dial_limit, working_axis
 from assistant.session.belief import AxisState, DoubtKind
 from assistant.session.cuts import past_its_depth, stood_in_the_cut
+from assistant.session.dial_slots import dial_limit, working_axis
 from assistant.session.doing import at_the_floor, finish_move, finish_touch, through
 from assistant.session.instruct import dial_at
 from assistant.session.readings import Going, places_from_reading

@@ -172,7 +172,7 @@ def skip(work: Work, intent: Intent) -> None:
         work.say("Skipped. It's in the record.")
     if isinstance(step, Measure):
         work.tell(step.fact, "skipped")
-        work.replan(f"{step.title} skipped")
+        work.replan(f"{step.title} skipped", needed=False)
     work.advance(left_out=True)
 
 
@@ -193,5 +193,5 @@ def gauge_fails(work: Work) -> None:
 def _told(work: Work, step: Measure, word: str) -> None:
     work.tell(step.fact, word)
     work.record(step.title, word)
-    work.replan(step.title)
+    work.replan(step.title, needed=word == "no")  # yes, or even, is what a plan foresees
     work.advance()

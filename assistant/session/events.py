@@ -11,7 +11,8 @@ from datetime import datetime
 from typing import ClassVar
 
 from assistant.jobs.steps import FactValue, Ground, Plan, SurfaceKey
-from assistant.session.state import Phase, Question
+from assistant.machine import Machine
+from assistant.session.state import Differs, Phase, Question
 from assistant.spoken import Figure, Intent
 from assistant.units import Quantity
 
@@ -34,6 +35,9 @@ class JobStarted(Event):
     machine_name: str
     program: str = ""
     """Version of the program that began it; empty in a journal from before it was kept."""
+    machine: Machine | None = None
+    """The machine as it was read then, so that its text is never read again; None in a journal
+    from before it was kept."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,6 +46,16 @@ class Planned(Event):
 
     plan: Plan
     why: str = ""
+    stands_for: tuple[tuple[str, str], ...] = ()
+    """Where another version of the program made it: its steps that are done, and the one at hand,
+    each with the step of the plan before it that it stands for."""
+
+
+@dataclass(frozen=True, slots=True)
+class PlanKept(Event):
+    """The job keeps the plan that it has, though the program at work would make it otherwise."""
+
+    differs: Differs
 
 
 @dataclass(frozen=True, slots=True)
@@ -191,6 +205,8 @@ class Resumed(Event):
     """The job was taken up again after the program ended."""
 
     at: str
+    program: str = ""
+    """Version of the program that took it up; empty in a journal from before it was kept."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -21,14 +21,17 @@ from typing import Any
 
 from assistant.errors import JournalError
 from assistant.jobs.steps import Ground, Overrun, Plan, Step
-from assistant.session.state import Phase, Question
+from assistant.machine import Axis, Machine
+from assistant.session.state import Change, Differs, How, Phase, Question
 from assistant.spoken import DialMove, Figure, Intent, SlotKind, Term, Wheel
 from assistant.units import Quantity, quantity, unit_name, ureg
 
-NAMED: tuple[type, ...] = (Plan, Figure, Term, Wheel, DialMove, Intent, Question)
+NAMED: tuple[type, ...] = (
+    Plan, Figure, Term, Wheel, DialMove, Intent, Question, Machine, Axis, Differs, Change,
+)  # fmt: skip
 """Classes that may stand inside an event, besides everything derived from `Step`."""
 
-ENUMS: tuple[type[StrEnum], ...] = (Phase, Ground, Overrun, SlotKind)
+ENUMS: tuple[type[StrEnum], ...] = (Phase, Ground, How, Overrun, SlotKind)
 
 LONGEST_UNIT = 100
 

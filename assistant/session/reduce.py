@@ -13,9 +13,10 @@ from functools import singledispatch
 from types import MappingProxyType
 from typing import Any
 
+from assistant.errors import BadFile, JournalError
 from assistant.jobs.steps import Cut
 from assistant.jobs.told import ToldSize, size_told
-from assistant.machine import parse_machine
+from assistant.machine import Machine, machine_once_taken
 from assistant.session import events as ev
 from assistant.session.belief import AxisState, Belief
 from assistant.session.state import Phase, State, Told
@@ -86,6 +87,8 @@ def _undo(state: State, record: ev.Record) -> State:
                 theme=state.theme,
                 unit=state.unit,
                 cautioned=state.cautioned,
+                # nor is what the program at work would plan
+                differs=before.differs or state.differs,
                 belief=before.belief.back_from(state.belief),
             )
     raise ValueError(f"command {target} can't be taken back: it is not among the last {UNDO_DEPTH}")
@@ -106,7 +109,7 @@ def fold(event: ev.Event, state: State) -> State:
 
 @fold.register
 def _(event: ev.JobStarted, state: State) -> State:
-    machine = parse_machine(event.machine_text, event.machine_name)
+    machine = event.machine or _machine_then(event)
     axes = {name: AxisState(position=axis.per_turn * 0) for name, axis in machine.axes.items()}
     return replace(
         state,
@@ -118,10 +121,35 @@ def _(event: ev.JobStarted, state: State) -> State:
     )
 
 
+def _machine_then(event: ev.JobStarted) -> Machine:
+    """The machine of a job that was begun before the journal kept it but as its text."""
+    try:
+        return machine_once_taken(event.machine_text, event.machine_name)
+    except BadFile as bad:
+        raise JournalError(f"the machine that the journal keeps can't be read: {bad}") from bad
+
+
 @fold.register
 def _(event: ev.Planned, state: State) -> State:
     unit = state.unit if state.at_work else event.plan.unit
-    return replace(state, plan=event.plan, unit=unit)
+    planned = replace(state, plan=event.plan, unit=unit, differs=None)
+    return _going_on(planned, event.stands_for) if event.stands_for else planned
+
+
+def _going_on(state: State, stands_for: tuple[tuple[str, str], ...]) -> State:
+    """What is done, and the place, by the steps of another version's plan. What was said before
+    can't be taken back: the steps it was about are gone."""
+    here = next((new for new, old in stands_for if old == state.step_id), state.step_id)
+    done, left_out = (
+        MappingProxyType({new: was[old] for new, old in stands_for if old in was})
+        for was in (state.confirmed, state.skipped)
+    )
+    return replace(state, confirmed=done, skipped=left_out, step_id=here, undoable=())
+
+
+@fold.register
+def _(event: ev.PlanKept, state: State) -> State:
+    return replace(state, differs=event.differs)
 
 
 @fold.register

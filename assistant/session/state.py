@@ -8,7 +8,7 @@ from decimal import Decimal
 from enum import StrEnum
 from types import MappingProxyType
 
-from assistant.jobs.steps import NO_FACTS, NO_PLAN, Facts, Move, Plan, Step
+from assistant.jobs.steps import NO_FACTS, NO_PLAN, Facts, Ground, Move, Plan, Step
 from assistant.machine import NO_MACHINE, Machine
 from assistant.session.belief import AxisState, Belief, Doubt, DoubtKind
 from assistant.session.next import Ahead
@@ -47,6 +47,38 @@ class Question:
     candidate, since it may as well mean that all was misheard."""
 
 
+class How(StrEnum):
+    """How a step of one plan is in another."""
+
+    NEW = "new"
+    GONE = "gone"
+    OTHERWISE = "otherwise"
+
+
+@dataclass(frozen=True, slots=True)
+class Change:
+    """One thing that two plans of a job have otherwise."""
+
+    how: How
+    step: str
+    """The step's title."""
+    was: Figure | None = None
+    now: Figure | None = None
+    """None where no number tells the difference."""
+
+
+@dataclass(frozen=True, slots=True)
+class Differs:
+    """How the program at work would plan the job, where that is otherwise than its plan."""
+
+    changes: tuple[Change, ...]
+    """Of the steps to come, in their order."""
+    fits: bool
+    """Whether its plan goes on from what is done."""
+    why: str = ""
+    """Why it can't plan the job at all."""
+
+
 @dataclass(frozen=True, slots=True)
 class Told:
     """One measurement or note for the record."""
@@ -78,6 +110,8 @@ class State:
     """Checks consciously skipped; they are in the record."""
     stood: Mapping[str, AxisState] = field(default_factory=lambda: MappingProxyType({}))
     """Where the axes stood when the job came to the step at hand."""
+    differs: Differs | None = None
+    """How the program at work would plan it; None where it made the plan itself."""
     figure: Figure | None = None
     """What ear and eye present now."""
     question: Question | None = None
@@ -133,7 +167,10 @@ class State:
     @property
     def doubts(self) -> tuple[Doubt, ...]:
         """What has to be told before the number of the step at hand is given."""
-        return self.ahead.unknown(self.step) if self.belief.shaken else ()
+        if not self.belief.shaken:
+            return ()
+        plan = (Doubt(DoubtKind.PLAN),) if self.belief.unsure(Ground.PLAN) else ()
+        return *plan, *self.ahead.unknown(self.step)
 
     @property
     def under_way(self) -> bool:

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from assistant.jobs.steps import NO_SURFACE, Measure, Move, SurfaceKey, Touch
+from assistant.jobs.steps import NO_SURFACE, Cut, Measure, Move, SurfaceKey, Touch
+from assistant.jobs.told import ToldSize
 from assistant.session import events as ev
 from assistant.session.cuts import measured_at, told_now
 from assistant.session.doing import finish_touch
@@ -85,7 +86,7 @@ def _take_measurement(work: Work, step: Measure, size: Quantity) -> None:
         work.tell(step.fact, size)
         _tell_where(work, step)
     work.record(step.title, size)
-    work.replan(step.title)
+    work.replan(step.title, needed=not _as_foreseen(work, step, size))
     _say_how_it_lies(work, step, size)
     work.advance(short_on=step.at_axis)
 
@@ -97,10 +98,26 @@ def _tell_where(work: Work, step: Measure) -> None:
         work.tell(f"{step.fact}.at", at)
 
 
+def _as_foreseen(work: Work, step: Measure, size: Quantity) -> bool:
+    """Whether a size is what the plan takes for granted: as it foresees it, or inside the limits
+    where no cut of it is to come."""
+    if step.nominal is not None and size == nominal_as_said(step, work.state.unit):
+        return True
+    rest = work.state.plan.steps[work.state.plan.index(step.id) :]
+    to_cut = any(isinstance(one, Cut) and one.surface == step.surface for one in rest)
+    has_limits = step.low is not None or step.high is not None
+    is_in = has_limits and step.limits.standing(size, work.state.unit) is Standing.IN
+    return is_in and not to_cut
+
+
 def _tell_size(work: Work, surface: SurfaceKey, axis: str, size: Quantity) -> None:
-    one = told_now(work.state, surface, axis, size)
+    keep_size(work, surface, told_now(work.state, surface, axis, size))
+
+
+def keep_size(work: Work, surface: SurfaceKey, one: ToldSize) -> None:
+    """Keep a measurement of a surface."""
     work.emit(
-        ev.SizeTold(surface, one.number, size, one.at, one.cuts, one.begun, one.half)
+        ev.SizeTold(surface, one.number, one.size, one.at, one.cuts, one.begun, one.half)
     )  # fmt: skip
 
 
@@ -115,12 +132,16 @@ def _say_how_it_lies(work: Work, step: Measure, size: Quantity) -> None:
 
 
 def _measured_in_doubt(work: Work, surface: SurfaceKey, size: Quantity) -> None:
-    """What was cut is known again: what is still to come starts from this measurement."""
-    ahead = work.state.ahead
-    measure, axis = ahead.measure_of(surface), ahead.setter_of(surface)
-    _tell_size(work, surface, axis, size)
-    work.record("measured in doubt", size)
-    work.replan("measured in doubt")
+    """What was cut is known again."""
+    _tell_size(work, surface, work.state.ahead.setter_of(surface), size)
+    found_cut(work, surface, size, "measured in doubt")
+
+
+def found_cut(work: Work, surface: SurfaceKey, size: Quantity, why: str) -> None:
+    """What is still to come of a surface starts from the size that was kept of it."""
+    measure = work.state.ahead.measure_of(surface)
+    work.record(why, size)
+    work.replan(why)
     if measure is not None:
         _say_how_it_lies(work, measure, size)
     else:
@@ -205,7 +226,7 @@ def _choice(work: Work, name: str, value: Quantity) -> None:
     work.tell(name, value)
     work.record(f"{name} chosen", value)
     work.say(ReadBack(value, SlotKind.RATE))
-    work.replan(f"{name} chosen")
+    work.replan(f"{name} chosen", needed=False)
     work.refigure()
     step = work.state.step
     if step is not None and getattr(step, "setting", "") == name:

@@ -11,9 +11,9 @@ from types import MappingProxyType
 from assistant.calc.dial import split
 from assistant.jobs.steps import NO_SURFACE, Cut, Ground, Index, Measure, Move, Overrun, Touch
 from assistant.session import events as ev
-from assistant.session.allowed import working_axis
 from assistant.session.belief import CRANK, DoubtKind
 from assistant.session.cuts import anything_cut
+from assistant.session.dial_slots import working_axis
 from assistant.session.reply import Instruction
 from assistant.session.row import axes_of, is_divided
 from assistant.session.state import Phase, State
@@ -192,7 +192,7 @@ def chatter(work: Work, intent: Intent) -> None:
         return
     work.tell("speed", lower[-1])
     work.record("speed after chatter", lower[-1])
-    work.replan("chatter")
+    work.replan("chatter", needed=False)
     work.refigure()
     work.say(f"Down a speed, to {magnitude(lower[-1], 'rpm').normalize():f}. Keep the feed up.")
 

@@ -5,14 +5,30 @@ from __future__ import annotations
 from collections.abc import Sequence
 from datetime import datetime
 
+from assistant.errors import BadInput, ImpossibleInput
 from assistant.jobs.planning import plan_for
-from assistant.jobs.steps import FactValue, Ground, Move, Step
+from assistant.jobs.steps import FactValue, Ground, Move, Plan, Step, Touch
 from assistant.session import events as ev
+from assistant.session.carry import Carry
+from assistant.session.cuts import stands_cut
 from assistant.session.instruct import figure_for
 from assistant.session.reduce import reduce
 from assistant.session.reply import Instruction, Part, Reply, Say
 from assistant.session.state import Phase, State
 from assistant.units import Quantity
+
+NOT_ON_THE_CUT = "Touch where nothing is cut."
+ON_THE_CUT = "Touch what is cut."
+"""Where what was told to be cut already is counted from."""
+
+
+def plan_now(state: State) -> Plan:
+    """The plan of a state's job as the program at work makes it. The job's text was taken when it
+    was begun: what is checked since isn't held against it.
+
+    Raises `BadInput` where the facts make the job impossible, or this program can't plan it.
+    """
+    return plan_for(state.job_text, state.job_name, state.machine, state.facts, strict=False)
 
 
 class Work:
@@ -26,10 +42,14 @@ class Work:
         self.now = now
         self.records: list[ev.Record] = []
         self.parts: list[Part] = []
+        self._untold: State | None = None
+        """As it was before anything was told that the plan may depend on."""
         self._command = after[0].command if after else state.seq + 1
 
     def emit(self, event: ev.Event) -> None:
         """Add one event and fold it in."""
+        if isinstance(event, ev.FactTold | ev.SizeTold) and self._untold is None:
+            self._untold = self.state
         record = ev.Record(self.state.seq + 1, self._command, self.now, event)
         self.state = reduce(self.state, record)
         self.records.append(record)
@@ -44,19 +64,40 @@ class Work:
 
     # -- the plan ---------------------------------------------------------------------------
 
-    def replan(self, why: str) -> None:
+    def replan(self, why: str, *, needed: bool = True) -> None:
         """Work the plan out again from what is known now, and keep the place by the step's id;
         where the plan has no such step any more, at the first that isn't done.
 
-        Raises `BadInput` where the facts make the job impossible; nothing is then adopted.
+        A plan that another version made stands until something is told that has to be worked in;
+        where this one can't do that, it still stands where that isn't `needed`: no place and no
+        depth hangs on a speed. Raises `BadInput` where the facts make the job impossible; nothing
+        is then adopted.
         """
-        plan = plan_for(
-            self.state.job_text, self.state.job_name, self.state.machine, self.state.facts
-        )
+        kept = self.state.differs is not None
+        if kept and self._untold is None:
+            return
+        try:
+            plan = plan_now(self.state)
+            if kept and self._untold is not None:
+                if plan == plan_now(self._untold):
+                    return
+                self._planned_as_now(self._untold)
+        except BadInput:
+            if kept and not needed:
+                return
+            raise
         if plan != self.state.plan:
             self.emit(ev.Planned(plan, why))
             if self.state.step_id and not plan.has(self.state.step_id):
                 self.enter(self.state.ahead.step() or plan.steps[-1])
+
+    def _planned_as_now(self, untold: State) -> None:
+        """What was told is worked in by the program at work, so its plan is taken from here on."""
+        carry = Carry(untold, plan_now(untold))
+        if not carry.fits:
+            raise ImpossibleInput("plan", "this version's", "it doesn't go on from what is done")
+        self.emit(ev.Planned(carry.plan, "as this version plans it", carry.stands_for))
+        self.say("From here as this version plans it.")
 
     def tell(self, name: str, value: FactValue | None) -> None:
         """Keep a fact that the plan depends on, where it is new."""
@@ -125,6 +166,9 @@ class Work:
             again = bool(step.again) and not first
             if new or first:
                 self.emit(ev.Cautioned((*new, *first)))
+        acting = self.state.phase is Phase.ACT and not self.state.doubts
+        if isinstance(step, Touch) and acting and stands_cut(self.state, step.axis):
+            self.say(NOT_ON_THE_CUT if step.stays else ON_THE_CUT)
         self.say(Instruction(short=short, again=again, cautions=new))
 
     # -- the dials --------------------------------------------------------------------------

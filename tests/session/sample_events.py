@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from decimal import Decimal
 from pathlib import Path
+from types import MappingProxyType
 
 from assistant.jobs.steps import (
     Check,
@@ -22,9 +23,10 @@ from assistant.jobs.steps import (
     SurfaceKey,
     Touch,
 )
+from assistant.machine import Axis, Machine
 from assistant.session import events as e
 from assistant.session.codec import encode
-from assistant.session.state import Phase, Question
+from assistant.session.state import Change, Differs, How, Phase, Question
 from assistant.spoken import DialMove, Figure, Intent, Term, Wheel
 from assistant.units import inches, mm, quantity
 
@@ -96,9 +98,25 @@ PLAN = Plan(
     drawing=(("shaft", inches("1.5")), ("cutter", inches("0.375"))),
 )
 
+MILL = Machine(
+    name="Mill 2",
+    kind="horizontal mill",
+    unit="inch",
+    axes=MappingProxyType(
+        {"saddle": Axis("saddle", inches("0.200"), inches("0.001"), 1, True, inches("0.012"))}
+    ),
+    speeds=(quantity("60", "rpm"), quantity("180", "rpm")),
+    plates=((15, 16), (21, 23)),
+    thread_dial=(32, 8),
+)
+
 EVENTS: tuple[e.Event, ...] = (
     e.JobStarted("Keyseat, invented shaft", "keyseat", 'title = "…"', 'name = "Mill"', "Mill 2"),
+    e.JobStarted("Keyseat, invented shaft", "keyseat", 'title = "…"', 'name = "Mill"', "Mill 2",
+                 "0.1.0", MILL),
     e.Planned(PLAN, "new paper"),
+    e.Planned(PLAN, "as this version plans it", (("centre", "to-centre"),)),
+    e.PlanKept(Differs((Change(How.OTHERWISE, "Set pass 2", TO_CENTRE, OVER_KEY),), True)),
     e.Commanded("measured one point six six six",
                 Intent("measured", (("size", inches("1.666")), ("axis", "knee"), ("count", 2))),
                 0.93, "moonshine"),
@@ -122,6 +140,7 @@ EVENTS: tuple[e.Event, ...] = (
     e.Adjusted("volume", "0.5"),
     e.StopSaid(),
     e.Resumed("2026-01-05T09:30:00+00:00"),
+    e.Resumed("2026-01-05T09:30:00+00:00", "0.1.0"),
     e.JobFinished("2026-01-05T10:00:00+00:00"),
     e.Undone(7),
     e.Withheld("the answer is off by a turn"),

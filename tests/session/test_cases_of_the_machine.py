@@ -179,8 +179,8 @@ def test_a_step_that_a_later_program_names_otherwise_is_found(monkeypatch):
     job.to_step("roughing-2-set")
     planned = session_work.plan_for
 
-    def later(*job_and_facts: Any) -> Any:
-        plan = planned(*job_and_facts)
+    def later(*job_and_facts: Any, **how: Any) -> Any:
+        plan = planned(*job_and_facts, **how)
         named = {step.id: step.id.replace("roughing", "rough") for step in plan.steps}
         steps = tuple(replace(step, id=named[step.id]) for step in plan.steps)
         return replace(plan, steps=steps)

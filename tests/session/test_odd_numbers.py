@@ -23,6 +23,7 @@ SENTENCES = {
     "left_wall": "left wall {}", "right_wall": "right wall {}", "cut_this_pass": "cut {} this pass",
     "dial_reads": "dial reads {}", "speed_is": "speed is {}", "feed_is": "feed is {}",
     "went_past": "went past by {}", "new_cutter": "new cutter is {}",
+    "already_cut": "already cut to {}",
 }  # fmt: skip
 """How each command that takes a number is said."""
 NUMBERS = (SlotKind.LENGTH, SlotKind.DEVIATION, SlotKind.TURNS, SlotKind.READING, SlotKind.COUNT,

@@ -276,7 +276,7 @@ def _forms(state: State, intent: Intent) -> Iterator[str]:
 
 def _reading_back(state: State, intent: Intent, value: Quantity, turns: object) -> str:
     """A reading of a turn or more is heard back as turns and the dial."""
-    from assistant.session.allowed import working_axis
+    from assistant.session.dial_slots import working_axis
 
     wheel = state.machine.axis(str(intent.get("axis") or working_axis(state)))
     unit = unit_name(wheel.per_turn)

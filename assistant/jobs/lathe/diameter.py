@@ -93,8 +93,9 @@ class DiameterWork(DepthWork):
 
     def is_measured(self, cut: Cut) -> bool:
         """Whether this is the roughing pass that the finishing cut is taken from."""
-        last = cut.kind == "roughing" and cut.number == len(self.passes)
-        return last and bool(self.finishing_cut)
+        # not the number first planned: some of it may have been cut before the job came to it
+        last = max((one.number for leg in self.legs for one in leg.passes), default=0)
+        return cut.kind == "roughing" and cut.number == last and bool(self.finishing_cut)
 
 
 def diameter_work(

@@ -59,7 +59,7 @@ class ThreadStroke:
     def _running(self, cut: Cut, first: bool) -> Cut:
         """With its words. Where the half nut stays closed the spindle stops at every end, is
         reversed to come back, and starts forward for the next cut."""
-        said = replace(cut, say=self._along(first))
+        said = replace(cut, say=self._along(first), traced=True)
         if not self.closed:
             return said
         forward = "" if first else "Spindle forward."

@@ -89,6 +89,7 @@ TOPICS: Mapping[str, Mapping[str, str]] = MappingProxyType(
             "over_under": "a size, by how far it is off",
             "left_wall": "",
             "right_wall": "",
+            "already_cut": "before its first cut here",
             "cut_this_pass": "another depth for this pass",
             "speed_is": "",
             "feed_is": "",

@@ -191,6 +191,7 @@ class History:
                 what, value = "Stop was said", line.what
             case ev.Resumed():
                 what = "Taken up again after the program had ended"
+                value = f"by version {event.program}" if event.program else ""
             case ev.JobFinished():
                 self.finished = line.at
         if what:
@@ -244,9 +245,11 @@ _UNSURE = {
     Ground.AWAY: "The {0} was moved away by hand",
     Ground.METAL: "How deep it is cut is to be measured",
     Ground.HELD: "Whether anything moved is to be told",
+    Ground.PLAN: "This version would plan it otherwise: whether the plan is kept is to be told",
 }
 _SETTLED = {
     Ground.HELD: "nothing was moved",
+    Ground.PLAN: "which plan it goes on by",
     Ground.COUNT: "the crank is at what was cut last",
 }
 

@@ -1,0 +1,98 @@
+"""What stands cut when a job comes to it: a job begun elsewhere, a half cut slot.
+
+It is told as the size that its surface has, before the first cut of it here. That is a measurement
+like any other, but that no dial stood anywhere for it: the next pass is the first that is deeper.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from assistant.jobs.steps import NO_SURFACE, Cut, Measure, SurfaceKey, Touch
+from assistant.session.cuts import last_cut, told_now, what_is_measured
+from assistant.session.next import Ahead
+from assistant.session.reply import Instruction
+from assistant.session.row import is_divided
+from assistant.session.state import State
+from assistant.session.telling import found_cut, keep_size
+from assistant.session.work import Work
+from assistant.spoken import Intent
+
+UNMEASURED = "What comes next isn't cut to a size that is measured. Tell me when I ask."
+BEING_CUT = "A cut of it is made here: measure it when I ask."
+PLACES = "That is cut in several places to one setting: begin with none of them cut."
+TRACED = "Its groove has to be picked up: depth alone doesn't find it. Begin with none of it cut."
+TOUCHED = "and touched where nothing was cut"
+
+
+def next_cut(ahead: Ahead) -> Cut | None:
+    """The next cut that isn't made; None after the last."""
+    steps = ahead.plan.steps
+    coming = (steps[place] for place in ahead.plan.cuts if place >= ahead.undone)
+    return next((step for step in coming if isinstance(step, Cut)), None)
+
+
+def surface_at_hand(ahead: Ahead) -> SurfaceKey:
+    """What the next cut makes deeper; none where it is of no surface, and after the last."""
+    cut = next_cut(ahead)
+    return NO_SURFACE if cut is None else cut.surface
+
+
+def tells_of_it(ahead: Ahead) -> Measure | None:
+    """The measurement by which the surface at hand would be told; None where none is, or where it
+    says nothing of a depth."""
+    step = ahead.measure_of(surface_at_hand(ahead))
+    return step if step is not None and step.slope and step.at_none is not None else None
+
+
+def why_not(state: State) -> str:
+    """Why nothing can stand cut already, in words; '' where it can."""
+    ahead = state.ahead
+    cut = next_cut(ahead)
+    if cut is None or tells_of_it(ahead) is None:
+        return UNMEASURED
+    if last_cut(state, cut.surface) is not None:
+        return BEING_CUT
+    if cut.half or cut.alone or is_divided(state.plan):
+        return PLACES
+    return TRACED if cut.traced else ""
+
+
+def touch_to_come(ahead: Ahead, axis: str) -> Touch | None:
+    """The touch of an axis before the next cut; None where none is to come."""
+    cut = next_cut(ahead)
+    for step in ahead.plan.steps[ahead.undone :]:
+        if step is cut:
+            return None
+        if isinstance(step, Touch) and step.axis == axis and not step.keeps:
+            return step
+    return None
+
+
+def touched_on_it(state: State) -> str:
+    """Depth is counted from a touch on metal that nobody cut: where that is made already, it may
+    have been made on what is cut, and is asked about; '' where it isn't made."""
+    ahead = state.ahead
+    axis = ahead.setter_of(surface_at_hand(ahead))
+    if not axis or why_not(state) or touch_to_come(ahead, axis) is not None:
+        return ""
+    return TOUCHED if state.axes[axis].zeroed else ""
+
+
+def already_cut(work: Work, intent: Intent) -> None:
+    """What is to be cut was cut before, as far as to that size: the passes go on from there."""
+    why = why_not(work.state)
+    if why:
+        work.say(why, Instruction())
+        return
+    ahead, size = work.state.ahead, intent.size("size")
+    surface = surface_at_hand(ahead)
+    what = what_is_measured(tells_of_it(ahead))
+    if what:  # a size by itself doesn't say what it was taken for
+        work.say(f"{what[:1].upper()}{what[1:]}.")
+    axis = ahead.setter_of(surface)
+    touch = touch_to_come(ahead, axis)
+    # where what is touched is cut away, it is touched on what is cut: there it has its zero
+    at = work.state.axes[axis].position * 0 if touch is not None and not touch.stays else None
+    keep_size(work, surface, replace(told_now(work.state, surface, axis, size), at=at))
+    found_cut(work, surface, size, "already cut")
