@@ -15,6 +15,7 @@ TOP = {
     ".gitignore",
     "DEVELOPERS.md",
     "LICENSE",
+    "MANIFEST.in",
     "README.md",
     "assistant",
     "configs",

@@ -103,7 +103,7 @@ def _checks(settings: Settings, seconds: float, meter: _Meter | None) -> Iterato
 _ADVICE = {
     "microphone": "Plug in a stand or headset microphone (no cord near a spindle); name it in the "
     "settings. Until then commands are typed.",
-    "ear": "Install the project again with scripts/run.",
+    "ear": "Install Wheelcall again.",
     "second ear": "Numbers are checked by one ear alone until then.",
     "listening": 'Choose another word in the settings, or listening = "open".',
     "own voice": "wheelcall learn --delete removes the file; wheelcall learn learns it anew.",

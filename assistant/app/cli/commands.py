@@ -27,7 +27,7 @@ def run(
         str, typer.Option(help="Of the demo operator: live, or fast (waits for no sentence).")
     ] = "live",
     ear: Annotated[
-        str, typer.Option(help="Which ear: auto, moonshine, or vosk (a model in voice_models/).")
+        str, typer.Option(help="Which ear: auto, moonshine, or vosk (its own model, or yours).")
     ] = "auto",
     new: Annotated[
         bool, typer.Option("--new", help="Begin anew, also where the job is open.")

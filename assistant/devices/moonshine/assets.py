@@ -15,7 +15,7 @@ ENCODER = "encoder_model.ort"
 DECODER = "decoder_model_merged.ort"
 TOKENIZER = "tokenizer.bin"
 
-COST = "the built-in ear can't listen; type the commands, or name a Vosk model in voice_models/"
+COST = "the built-in ear can't listen; type the commands, or use --ear vosk"
 
 
 def model_folder() -> Path:
