@@ -28,6 +28,11 @@ def test_the_page_of_operations_is_current():
     assert (HELP / "operations.md").read_text(encoding="utf-8") == page()
 
 
+def test_the_page_of_settings_shows_the_whole_file():
+    settings = (configs_folder() / "settings.toml").read_text(encoding="utf-8")
+    assert f"```toml\n{settings}```\n" in (HELP / "settings.md").read_text(encoding="utf-8")
+
+
 def test_every_operation_has_a_demo_job():
     made = {
         read_toml(path.read_text(encoding="utf-8"), path)["operation"]

@@ -18,7 +18,7 @@ from assistant.app.cli.learn import describe
 from assistant.app.cli.run import LISTENS
 from assistant.app.listening import Mode
 from assistant.app.own_voice import load_voice
-from assistant.app.paths import user_configs
+from assistant.app.paths import own_models, user_configs
 from assistant.app.settings import Settings, load_settings, settings_path, with_options
 from assistant.app.wiring import (
     choose_ear,
@@ -74,6 +74,7 @@ def check_devices(
     else:
         print(f"\nSettings: {settings or settings_path()}")
         print(f"Your own machines, jobs and settings: {user_configs()} (machines/, jobs/)")
+        print(f"Your own Vosk models: {own_models()}")
     return 0 if all(verdict.ok for verdict in verdicts) else EXIT_UNFINISHED
 
 
