@@ -11,6 +11,7 @@ from pathlib import Path
 
 import pytest
 
+from releasing import trial
 from releasing.archives import build_both, copy_tracked, read_source, read_wheel, tracked
 from releasing.contents import differences, wanted_in_source, wanted_in_wheel
 
@@ -119,3 +120,34 @@ def test_it_works_without_the_clone_and_opens_no_file_of_it(
     ]  # fmt: skip
     assert of_the_clone == []
     assert any(path.is_relative_to(installed) for path in files)
+
+
+@pytest.mark.parametrize(
+    ("status", "says", "fails"), [(0, "here", False), (3, "here", True), (0, "elsewhere", True)]
+)
+def test_a_trial_that_went_otherwise_is_told(
+    tmp_path: Path, status: int, says: str, fails: bool
+) -> None:
+    (tmp_path / "home").mkdir()
+    program = tmp_path / "wheelcall"
+    program.write_text(f"#!/bin/sh\necho here 1.0\nexit {status}\n")
+    program.chmod(0o755)
+    line = trial.tried(trial.Try(("run",), says + " {version}"), "1.0", tmp_path, tmp_path, print)
+    assert bool(line) is fails
+    assert not fails or (f"ended with {status}" in line and f"'{says} 1.0'" in line)
+
+
+def test_the_quick_tests_are_there(root: Path) -> None:
+    assert [name for name in trial.QUICK if not (root / name).exists()] == []
+
+
+def test_what_is_not_committed_is_in_no_release(root: Path, tmp_path: Path) -> None:
+    copy_tracked(root / "scripts", tmp_path / "scripts")
+    git = ["git", "-c", "user.name=x", "-c", "user.email=x@example.com"]
+    subprocess.run([*git, "init", "-q"], cwd=tmp_path, check=True)
+    done = subprocess.run(
+        [sys.executable, tmp_path / "scripts" / "release"], capture_output=True, text=True
+    )
+    assert done.returncode == 2
+    assert "not committed, and so in no release:" in done.stderr
+    assert not (tmp_path / "dist").exists()
