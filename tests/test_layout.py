@@ -19,6 +19,7 @@ TOP = {
     "README.md",
     "assistant",
     "configs",
+    "locks",
     "pyproject.toml",
     "requirements.lock",
     "scripts",

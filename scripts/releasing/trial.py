@@ -83,11 +83,7 @@ def tried(one: Try, version: str, programs: Path, folder: Path, tell: Tell) -> s
 
 def _test(python: str, root: Path, folder: Path, tell: Tell) -> list[str]:
     """The quick tests, copied to where no package of ours lies beside them."""
-    picked = 'source "$0"; locked test'
-    library = str(root / "scripts" / "lib.sh")
-    command = ["bash", "-euo", "pipefail", "-c", picked, library]
-    lock = subprocess.run(command, check=True, capture_output=True, text=True).stdout
-    (folder / "test.lock").write_text(lock, encoding="utf-8")
+    (folder / "test.lock").write_text(locked(root, "test"), encoding="utf-8")
     if not _install(python, ["--no-deps", "--require-hashes", "-r", "test.lock"], folder, tell):
         return ["what the tests need could not be installed"]
     for name in tracked(root):
@@ -99,6 +95,13 @@ def _test(python: str, root: Path, folder: Path, tell: Tell) -> list[str]:
     done = _run([*pytest, *QUICK], folder / "home", bare(folder / "home"))
     tell(f"  the quick tests: {(done.stdout.strip().splitlines() or ['nothing'])[-1]}")
     return [f"the quick tests failed:\n{done.stdout[-3000:]}"] if done.returncode else []
+
+
+def locked(root: Path, group: str) -> str:
+    """The entries of requirements.lock for a group, as scripts/lib.sh picks them."""
+    library = str(root / "scripts" / "lib.sh")
+    command = ["bash", "-euo", "pipefail", "-c", 'source "$0"; locked "$1"', library, group]
+    return subprocess.run(command, check=True, capture_output=True, text=True).stdout
 
 
 def _install(python: str, words: list[str], folder: Path, tell: Tell) -> bool:

@@ -8,7 +8,7 @@ from pathlib import Path
 from assistant.errors import DeviceMissing
 
 PACKAGE = "moonshine_voice"
-"""Distribution `moonshine-voice`, pinned: from 0.1 on the wheel no longer carries the files."""
+"""Distribution `moonshine-voice`, pinned: another release may carry other files, or none."""
 
 FOLDER = Path("assets") / "tiny-en"
 ENCODER = "encoder_model.ort"
