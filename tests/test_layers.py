@@ -35,6 +35,7 @@ ROWS = {
     "silence": 8,
     "audio": 9,
     "log": 9,
+    "pipes": 9,
     "scratch": 9,
     "demo": 9,  # recorded sound, as data
     "devices": 10,
