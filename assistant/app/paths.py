@@ -59,6 +59,14 @@ def find_job(name: str) -> Path:
     raise BadInput("job", name, f"no such file; known jobs: {', '.join(known)}")
 
 
+def demo_script(job: Path) -> Path | None:
+    """What the recorded operator does in a job that came with the program; None for every other,
+    the operator's own of the same name included: it may be another part."""
+    script = configs_folder() / "demo" / f"{job.stem}.toml"
+    came = (configs_folder() / "jobs" / job.name).resolve() == job.resolve()
+    return script if came and script.is_file() else None
+
+
 def own_models() -> Path:
     """Where the operator's own Vosk models lie; need not exist."""
     return data_folder() / "voice_models"

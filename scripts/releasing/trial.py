@@ -11,8 +11,6 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
-from releasing.archives import tracked
-
 QUICK = (
     "tests/calc",
     "tests/jobs/test_keyseat.py",
@@ -54,7 +52,7 @@ ears: it needs every model, every font and every recording."""
 
 def try_wheel(wheel: Path, root: Path, folder: Path, tell: Tell) -> list[str]:
     """Install `wheel` as anybody would in the empty `folder`, work with it, and run the quick tests
-    of the clone at `root` on it. A line for each thing that failed."""
+    of the copy of the clone at `root` on it. A line for each thing that failed."""
     programs = folder / "environment" / ("Scripts" if sys.platform == "win32" else "bin")
     subprocess.run([sys.executable, "-m", "venv", programs.parent], check=True)
     (folder / "home").mkdir()
@@ -86,11 +84,7 @@ def _test(python: str, root: Path, folder: Path, tell: Tell) -> list[str]:
     (folder / "test.lock").write_text(locked(root, "test"), encoding="utf-8")
     if not _install(python, ["--no-deps", "--require-hashes", "-r", "test.lock"], folder, tell):
         return ["what the tests need could not be installed"]
-    for name in tracked(root):
-        if name.startswith("tests/"):
-            target = folder / "home" / name
-            target.parent.mkdir(parents=True, exist_ok=True)
-            shutil.copy(root / name, target)
+    shutil.copytree(root / "tests", folder / "home" / "tests")
     pytest = [python, "-m", "pytest", "-q", "-p", "no:cacheprovider"]
     done = _run([*pytest, *QUICK], folder / "home", bare(folder / "home"))
     tell(f"  the quick tests: {(done.stdout.strip().splitlines() or ['nothing'])[-1]}")

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from assistant.app.cli.copying import copy_demo
-from assistant.app.paths import configs_folder, find_job
+from assistant.app.paths import configs_folder, demo_script, find_job
 from assistant.errors import BadInput
 from assistant.textfile import read_toml
 from tests.factories import Job
@@ -39,6 +39,18 @@ def test_it_is_worked_on_the_machine_that_came_with_it(own: Path) -> None:
     text = machine.read_text(encoding="utf-8")
     machine.write_text(text.replace("Millrace horizontal", "Mine"), encoding="utf-8")
     assert "Mine" in Job(path=find_job("pump")).assistant.state.machine.name
+
+
+def test_the_recorded_operator_works_the_demo_and_no_other_part_of_its_name(own: Path) -> None:
+    script = demo_script(find_job("keyseat-inch"))
+    assert script is not None
+    assert script.stem == "keyseat-inch"
+    same = own / "jobs" / "keyseat-inch.toml"
+    same.parent.mkdir(parents=True)
+    same.write_bytes(find_job("keyseat-inch").read_bytes())
+    assert find_job("keyseat-inch") == same
+    assert demo_script(same) is None
+    assert demo_script(configs_folder() / "jobs" / "slot-inch.toml") is None
 
 
 def test_it_says_where_they_are_and_what_comes_next(
