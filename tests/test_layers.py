@@ -18,6 +18,7 @@ ROOT = Path(__file__).resolve().parents[1]
 
 ROWS = {
     "errors": 0,
+    "shipped": 0,  # where the files that came with the program lie
     "textfile": 1,  # a file's text, and its TOML, before any meaning
     "units": 1,
     "fields": 1.5,  # reads quantities, for whoever reads a file
@@ -34,6 +35,7 @@ ROWS = {
     "silence": 8,
     "audio": 9,
     "log": 9,
+    "pipes": 9,
     "scratch": 9,
     "demo": 9,  # recorded sound, as data
     "devices": 10,

@@ -15,9 +15,11 @@ TOP = {
     ".gitignore",
     "DEVELOPERS.md",
     "LICENSE",
+    "MANIFEST.in",
     "README.md",
     "assistant",
     "configs",
+    "locks",
     "pyproject.toml",
     "requirements.lock",
     "scripts",
@@ -91,7 +93,9 @@ def test_commands_can_be_executed() -> None:
         for path in tracked()
         if path.parent in (ROOT / "scripts", ROOT / ".ci") and not path.suffix
     ]
-    assert {"run", "test", "fetch_models", "record_demo"} <= {path.name for path in commands}
+    assert {"run", "test", "fetch_models", "record_demo", "release"} <= {
+        path.name for path in commands
+    }
     assert [path.name for path in commands if not path.stat().st_mode & 0o111] == []
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-import resource
+import sys
 import time
 from collections.abc import Callable, Sequence
 from concurrent.futures import ProcessPoolExecutor
@@ -30,8 +30,8 @@ class Trial:
     heard: tuple[Heard, ...]
     real_time_factor: float
     """Seconds of work a second of sound."""
-    megabytes: float
-    """Memory of its process, at the most."""
+    megabytes: float | None
+    """Memory of its process, at the most; None where the system doesn't tell."""
     trouble: str = ""
     """Why it could not be tried; '' where it was."""
 
@@ -81,8 +81,17 @@ def _try(name: str, model: str, make: Callable[[], Recogniser], takes: Sequence[
     ear.close()
     seconds = sum(take.sound.size for take in takes) / RATE
     verdicts = tuple(judge(book, take.phrase, one) for take, one in zip(takes, heard, strict=True))
-    megabytes = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024
-    return Trial(name, model, verdicts, heard, worked / max(seconds, 0.01), megabytes)
+    return Trial(name, model, verdicts, heard, worked / max(seconds, 0.01), most_memory())
+
+
+def most_memory() -> float | None:
+    """Megabytes that this process had at the most; None on Windows, which has no such call."""
+    if sys.platform == "win32":
+        return None
+    import resource
+
+    unit = 1024**2 if sys.platform == "darwin" else 1024  # bytes there, elsewhere thousands of them
+    return resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / unit
 
 
 def _failed(name: str, model: str, why: str) -> Trial:

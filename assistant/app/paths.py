@@ -9,18 +9,14 @@ from pathlib import Path
 import platformdirs
 
 from assistant.errors import BadInput
+from assistant.shipped import shipped
 
 NAME = "wheelcall"
 
 
-def project_folder() -> Path:
-    """The folder that holds the package: `configs/` and `voice_models/` stand beside it."""
-    return Path(__file__).resolve().parents[2]
-
-
 def configs_folder() -> Path:
     """The project's own configuration."""
-    return project_folder() / "configs"
+    return shipped("configs")
 
 
 def user_configs() -> Path:
@@ -61,6 +57,24 @@ def find_job(name: str) -> Path:
     if near:
         raise BadInput("job", name, f"no such file; did you mean {' or '.join(near)}?")
     raise BadInput("job", name, f"no such file; known jobs: {', '.join(known)}")
+
+
+def demo_script(job: Path) -> Path | None:
+    """What the recorded operator does in a job that came with the program; None for every other,
+    the operator's own of the same name included: it may be another part."""
+    script = configs_folder() / "demo" / f"{job.stem}.toml"
+    came = (configs_folder() / "jobs" / job.name).resolve() == job.resolve()
+    return script if came and script.is_file() else None
+
+
+def own_models() -> Path:
+    """Where the operator's own Vosk models lie; need not exist."""
+    return data_folder() / "voice_models"
+
+
+def model_folders() -> tuple[Path, ...]:
+    """Where Vosk models are looked for: the operator's, the project's."""
+    return (own_models(), shipped("voice_models"))
 
 
 def data_folder() -> Path:

@@ -22,7 +22,7 @@ class Settings:
     ear: str = "auto"
     """`auto`, `moonshine` or `vosk`."""
     model: Path | None = None
-    """A Vosk model folder; else the first in `voice_models/`."""
+    """A Vosk model folder; else the best held that is found."""
     microphone: str | None = None
     speaker: str | None = None
     voice: str | None = None

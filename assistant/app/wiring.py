@@ -14,7 +14,7 @@ from assistant.app.assistant import Devices
 from assistant.app.attention import check_attention
 from assistant.app.listening import Listening, Mode
 from assistant.app.own_voice import load_voice
-from assistant.app.paths import project_folder
+from assistant.app.paths import model_folders, own_models
 from assistant.app.settings import Settings
 from assistant.app.steady import SteadyScreen
 from assistant.devices.clock import SystemClock
@@ -135,7 +135,7 @@ def vosk_models(settings: Settings) -> list[ModelFolder]:
     """Vosk model folders, the one named in the settings first; `BadFile` where that is none."""
     from assistant.devices.vosk import find_models, read_model_folder
 
-    found = find_models(project_folder() / "voice_models")
+    found = find_models(*model_folders())
     if settings.model is None:
         return found
     named = read_model_folder(settings.model)
@@ -153,8 +153,8 @@ def choose_ear(settings: Settings) -> tuple[Callable[[], Recogniser], str]:
         if not models:
             raise DeviceMissing(
                 "Vosk model",
-                "none in voice_models/ and none named in the settings",
-                "scripts/fetch_models fetches one; or use the built-in ear",
+                "none is there and none is named in the settings",
+                f"unpack one in {own_models()}; or use the built-in ear",
             )
         return partial(ears.vosk, models[0].path), f"Ear: Vosk, model {models[0].path.name}."
     tuning = own_tuning(settings)
@@ -205,7 +205,7 @@ def with_second(
         )
     models = vosk_models(settings)
     if not models:
-        return make, "Numbers are checked by one ear alone: no Vosk model in voice_models/."
+        return make, "Numbers are checked by one ear alone: there is no Vosk model."
     model = models[0]
     return (
         partial(
@@ -243,7 +243,7 @@ def ear_notices(settings: Settings) -> tuple[str, ...]:
     is held to the phrases."""
     from assistant.devices.vosk import unusable_models
 
-    lines = [f"Not usable: {line}" for line in unusable_models(project_folder() / "voice_models")]
+    lines = [f"Not usable: {line}" for line in unusable_models(*model_folders())]
     models = vosk_models(settings)
     if settings.ear == "vosk" and models and models[0].notice:
         lines.append(models[0].notice)

@@ -12,6 +12,7 @@ from assistant.phrases.entries import Phrases, SlotValues, Template
 from assistant.phrases.expression import Blank, Choice, Meaning, Node, Rest, Sentence, bind
 from assistant.phrases.numbers import FREE, number_phrase
 from assistant.phrases.words import normal
+from assistant.shipped import shipped
 from assistant.spoken import Expected, Slot, SlotKind
 
 FREE_NUMBER = (Expected("number", (Slot("number", SlotKind.COUNT, FREE),)),)
@@ -129,13 +130,10 @@ def load_book(path: Path | str | None = None) -> PhraseBook:
 
 
 def _own_book() -> Path:
-    """The project's own phrase book: in `configs/` beside the package."""
-    path = Path(__file__).resolve().parents[2] / "configs" / "phrases.toml"
+    """The project's own phrase book."""
+    path = shipped("configs") / "phrases.toml"
     if not path.is_file():
-        raise BadFile(
-            path, "file", "missing",
-            "install from a clone with `pip install -e .`, or name a phrase book",
-        )  # fmt: skip
+        raise BadFile(path, "file", "missing", "install Wheelcall again, or name a phrase book")
     return path
 
 

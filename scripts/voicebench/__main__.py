@@ -10,7 +10,6 @@ from pathlib import Path
 
 import numpy as np
 
-from assistant.app.paths import project_folder
 from assistant.devices.speaker import Engine, Voice
 from assistant.ports import RATE, Samples
 from voicebench.figures import numbers, right
@@ -20,7 +19,7 @@ from voicebench.loudness import levelled
 from voicebench.places import PLACES, Place
 from voicebench.sentences import sizes, spoken
 
-DATA = project_folder() / "data"
+DATA = Path(__file__).resolve().parents[2] / "data"
 QUIET = (0.3, 0.4)
 """Seconds before and after."""
 

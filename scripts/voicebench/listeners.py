@@ -7,7 +7,7 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
-from assistant.app.paths import project_folder
+from assistant.app.paths import model_folders
 from assistant.phrases.book import load_book
 from assistant.phrases.compiler import compile_grammar
 from assistant.ports import RATE, Recogniser, Samples
@@ -61,9 +61,9 @@ def _first() -> Recogniser:
 def _second() -> Recogniser:
     from assistant.devices.vosk import VoskEar, find_models
 
-    models = find_models(project_folder() / "voice_models")
+    models = find_models(*model_folders())
     if not models:
-        raise ImportError("no Vosk model in voice_models/")
+        raise ImportError("no Vosk model")
     return VoskEar(models[0].path)
 
 

@@ -135,8 +135,8 @@ def test_the_model_named_in_the_settings_comes_first_and_once(tmp_path: Path) ->
 def test_a_model_that_is_none_and_one_that_is_loosely_held_are_told(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr("assistant.app.wiring.project_folder", lambda: tmp_path)
-    broken = tmp_path / "voice_models" / "half-fetched" / "am"
+    monkeypatch.setattr("assistant.app.wiring.model_folders", lambda: (tmp_path / "models",))
+    broken = tmp_path / "models" / "half-fetched" / "am"
     broken.mkdir(parents=True)
     (line,) = ear_notices(Settings())
     assert "half-fetched" in line

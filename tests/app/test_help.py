@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import re
 import subprocess
 import sys
 from pathlib import Path
 
 import pytest
 
+from assistant import __version__
 from assistant.app.cli.listing import topics
 from assistant.app.cli.operations import page
 from assistant.app.paths import configs_folder
@@ -26,6 +28,18 @@ def command(*arguments: str) -> subprocess.CompletedProcess[str]:
 def test_the_page_of_operations_is_current():
     """`python -m assistant.app.cli.operations > assistant/help/operations.md` writes it anew."""
     assert (HELP / "operations.md").read_text(encoding="utf-8") == page()
+
+
+def test_the_page_of_settings_shows_the_whole_file():
+    settings = (configs_folder() / "settings.toml").read_text(encoding="utf-8")
+    assert f"```toml\n{settings}```\n" in (HELP / "settings.md").read_text(encoding="utf-8")
+
+
+def test_the_page_of_changes_begins_with_this_version():
+    text = (HELP / "changes.md").read_text(encoding="utf-8")
+    versions = re.findall(r"^## (\d[\d.]*)$", text, re.MULTILINE)
+    assert versions[0] == __version__
+    assert versions == sorted(versions, key=lambda one: [*map(int, one.split("."))], reverse=True)
 
 
 def test_every_operation_has_a_demo_job():

@@ -167,6 +167,17 @@ def test_models_are_ordered_by_how_they_are_held(copied: Path) -> None:
     assert [model.name for model in find_models(copied.parent)] == ["model", "another"]
 
 
+def test_of_two_of_one_name_the_earlier_folder_has_it(
+    copied: Path, tmp_path_factory: pytest.TempPathFactory
+) -> None:
+    own = tmp_path_factory.mktemp("own") / copied.name
+    shutil.copytree(copied, own)
+    assert [model.path for model in find_models(own.parent, copied.parent)] == [own]
+    (own / "am" / "final.mdl").unlink()  # a broken one of his own is told, not passed over
+    assert find_models(own.parent, copied.parent) == []
+    assert len(unusable_models(own.parent, copied.parent)) == 1
+
+
 def test_a_model_that_cannot_be_loaded_is_said(copied: Path) -> None:
     (copied / "am" / "final.mdl").write_bytes(b"no model")
     with pytest.raises(DeviceMissing, match="can't be loaded"):

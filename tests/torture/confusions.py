@@ -27,7 +27,6 @@ from pathlib import Path
 
 import numpy as np
 
-from assistant.app.paths import project_folder
 from assistant.devices.wav import SoundFile
 from assistant.phrases.book import load_book
 from assistant.phrases.compiler import compile_grammar
@@ -35,6 +34,7 @@ from assistant.ports import Recogniser, Samples
 from assistant.spoken import WordAutomaton
 from tests.automata import words_in_a_row
 
+ROOT = Path(__file__).resolve().parents[2]
 TABLE = Path(__file__).with_name("confusions.csv")
 _SPOKEN = (
     "oh zero one two three four five six seven eight nine ten eleven twelve thirteen fourteen "
@@ -87,7 +87,7 @@ def sentences(count: int, rng: random.Random) -> Iterator[Recording]:
     """Synthetic sentences with numbers in them, held to the whole phrase book."""
     book = load_book()
     grammar = compile_grammar(book, book.expected())
-    folder = project_folder() / "data" / "clips"
+    folder = ROOT / "data" / "clips"
     with (folder / "manifest.csv").open(encoding="utf-8") as file:
         rows = [
             row
@@ -138,7 +138,7 @@ def aligned(said: Sequence[str], heard: Sequence[str]) -> Iterator[tuple[str, st
 def measure(ear: Recogniser, clips: int, humans: int, seed: int = 1) -> tuple[Counter, Counter]:
     """How often each word was said, and how often each was taken for which other."""
     rng = random.Random(seed)
-    noises = [read(path) for path in sorted((project_folder() / "data/noise").glob("*.flac"))]
+    noises = [read(path) for path in sorted((ROOT / "data/noise").glob("*.flac"))]
     said_times: Counter[str] = Counter()
     taken: Counter[tuple[str, str]] = Counter()
     recordings = [*sentences(clips, rng), *people(humans, rng)]

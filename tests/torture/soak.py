@@ -25,7 +25,7 @@ import soxr
 
 from assistant.app.assistant import Assistant, Devices
 from assistant.app.operator import DemoOperator, read_script
-from assistant.app.paths import configs_folder, find_job, project_folder
+from assistant.app.paths import configs_folder, find_job
 from assistant.app.run_live import Live
 from assistant.app.settings import Settings
 from assistant.app.transcript import Transcript
@@ -40,6 +40,8 @@ from assistant.phrases.book import load_book
 from assistant.ports import RATE, Samples, Speaker
 from assistant.spoken import Heard, Sentence
 from tests.factories import expected_words
+
+ROOT = Path(__file__).resolve().parents[2]
 
 CHUNK = 320
 WARM_UP = 0.3
@@ -204,7 +206,7 @@ class _Shift:
 
     def read_the_shop(self) -> None:
         """Noise and talk as sound."""
-        noises = sorted((project_folder() / "data" / "noise").glob("*.flac"))
+        noises = sorted((ROOT / "data" / "noise").glob("*.flac"))
         self.noise = [_read(path) for path in noises]
         self.talk = _spoken(TALK)
 

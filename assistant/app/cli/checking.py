@@ -18,7 +18,7 @@ from assistant.app.cli.learn import describe
 from assistant.app.cli.run import LISTENS
 from assistant.app.listening import Mode
 from assistant.app.own_voice import load_voice
-from assistant.app.paths import user_configs
+from assistant.app.paths import own_models, user_configs
 from assistant.app.settings import Settings, load_settings, settings_path, with_options
 from assistant.app.wiring import (
     choose_ear,
@@ -74,6 +74,7 @@ def check_devices(
     else:
         print(f"\nSettings: {settings or settings_path()}")
         print(f"Your own machines, jobs and settings: {user_configs()} (machines/, jobs/)")
+        print(f"Your own Vosk models: {own_models()}")
     return 0 if all(verdict.ok for verdict in verdicts) else EXIT_UNFINISHED
 
 
@@ -103,7 +104,7 @@ def _checks(settings: Settings, seconds: float, meter: _Meter | None) -> Iterato
 _ADVICE = {
     "microphone": "Plug in a stand or headset microphone (no cord near a spindle); name it in the "
     "settings. Until then commands are typed.",
-    "ear": "Install the project again with scripts/run.",
+    "ear": "Install Wheelcall again.",
     "second ear": "Numbers are checked by one ear alone until then.",
     "listening": 'Choose another word in the settings, or listening = "open".',
     "own voice": "wheelcall learn --delete removes the file; wheelcall learn learns it anew.",

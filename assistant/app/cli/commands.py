@@ -17,6 +17,7 @@ from assistant.app.cli.program import (
     PaperOption,
     SettingsOption,
     app,
+    only_where,
 )
 
 
@@ -27,7 +28,7 @@ def run(
         str, typer.Option(help="Of the demo operator: live, or fast (waits for no sentence).")
     ] = "live",
     ear: Annotated[
-        str, typer.Option(help="Which ear: auto, moonshine, or vosk (a model in voice_models/).")
+        str, typer.Option(help="Which ear: auto, moonshine, or vosk (its own model, or yours).")
     ] = "auto",
     new: Annotated[
         bool, typer.Option("--new", help="Begin anew, also where the job is open.")
@@ -97,8 +98,23 @@ def say(
 def jobs(
     journal: JournalOption = None,
     json: JsonOption = False,
+    copy: Annotated[
+        str,
+        typer.Option(
+            help="Instead: copy this demo job, and its machine, to your own folder to start from.",
+            autocompletion=completing.demo_jobs,
+        ),
+    ] = "",
+    as_: Annotated[str, typer.Option("--as", help="The copy's name; else my-DEMO.")] = "",
 ) -> None:
     """List the jobs of the journal, open and finished; `run` takes an open one up again."""
+    if copy:
+        from assistant.app.cli.copying import copy_demo
+
+        only_where({"--journal": journal is not None, "--json": json}, "without --copy")
+        copy_demo(copy, as_)
+        return
+    only_where({"--as": bool(as_)}, "with --copy")
     from assistant.app.cli.listing import print_jobs
 
     print_jobs(journal, as_json=json)

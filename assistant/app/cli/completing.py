@@ -17,6 +17,14 @@ def job_names(incomplete: str) -> list[str]:
     return _beginning(incomplete, known_jobs())
 
 
+def demo_jobs(incomplete: str) -> list[str]:
+    """Jobs that come with the program."""
+    from assistant.app.paths import configs_folder
+
+    folder = configs_folder() / "jobs"
+    return _beginning(incomplete, sorted(path.stem for path in folder.glob("*.toml")))
+
+
 def topics(incomplete: str) -> list[str]:
     """Help topics."""
     from assistant.app.cli.listing import topics as known

@@ -83,9 +83,10 @@ def _print(trials: Sequence[Trial], takes: Sequence[Take]) -> None:
             continue
         counts = [trial.count(verdict) for verdict in (Verdict.RIGHT, Verdict.ASKED,
                                                        Verdict.UNHEARD, Verdict.WRONG)]  # fmt: skip
+        memory = "not told" if trial.megabytes is None else f"{trial.megabytes:.0f} MB"
         print(
             f"{_name(trial):42}{counts[0]:>7}{counts[1]:>7}{counts[2]:>9}{counts[3]:>7}"
-            f"{trial.real_time_factor:>7.2f}{trial.megabytes:>6.0f} MB"
+            f"{trial.real_time_factor:>7.2f}{memory:>9}"
         )
         for take, heard, verdict in zip(takes, trial.heard, trial.verdicts, strict=True):
             if verdict is not Verdict.RIGHT:
@@ -112,6 +113,6 @@ def _plain(trial: Trial, takes: Sequence[Take]) -> dict[str, object]:
         "trouble": trial.trouble,
         **{verdict.value: trial.count(verdict) for verdict in Verdict},
         "real_time_factor": round(trial.real_time_factor, 4),
-        "megabytes": round(trial.megabytes),
+        "megabytes": None if trial.megabytes is None else round(trial.megabytes),
         "phrases": phrases,
     }

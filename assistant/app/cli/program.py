@@ -29,7 +29,7 @@ app = typer.Typer(
 JobArgument = Annotated[
     str,
     typer.Argument(
-        help="A job file, or the name of one in configs/jobs, without .toml.",
+        help="A job file, or the name of a demo job or one of yours, without .toml.",
         autocompletion=completing.job_names,
     ),
 ]

@@ -12,7 +12,7 @@ from assistant.app.cli.terminal import is_a_terminal
 from assistant.app.listening import Mode
 from assistant.app.manner import Manner
 from assistant.app.operator import DemoOperator, read_script
-from assistant.app.paths import configs_folder, find_job, writable_folder
+from assistant.app.paths import configs_folder, demo_script, find_job, writable_folder
 from assistant.app.run_demo import run_demo
 from assistant.app.settings import load_settings, with_options
 from assistant.app.wiring import (
@@ -70,16 +70,16 @@ def run_job(
     book = load_book()
     way = listening_of(chosen, book)
     path = find_job(job)
-    script = configs_folder() / "demo" / f"{path.stem}.toml"
-    if demo and not script.is_file():
-        recorded = ", ".join(sorted(one.stem for one in script.parent.glob("*.toml")))
+    script = demo_script(path)
+    if demo and script is None:
+        recorded = ", ".join(sorted(one.stem for one in (configs_folder() / "demo").glob("*.toml")))
         raise BadInput("--demo", path.stem, f"no operator was recorded; recorded are: {recorded}")
     make_ear, ear_line = choose_ear(chosen)
     print("Wheelcall. " + NEVER)
     print(ear_line)
     found = find_devices(chosen, writable_folder(out), full=full)
     microphone, no_microphone = (None, "") if demo or typed else _microphone(chosen.microphone)
-    use_demo = demo or (microphone is None and not typed and script.is_file())
+    use_demo = demo or (microphone is None and not typed and script is not None)
     notices = [*found.notices, *ear_notices(chosen)]
     if microphone is not None and way.mode is Mode.PEDAL and display_missing():
         notices.append(
@@ -102,7 +102,7 @@ def run_job(
     assistant = Assistant(book, found.devices, trouble=_short(notices), manner=manner)
     try:
         opening = begin_or_resume(assistant, path, new=new or use_demo)
-        if use_demo:
+        if use_demo and script is not None:
             operator = DemoOperator(read_script(script))
             recogniser = make_ear()
             if isinstance(recogniser, SecondOpinion):

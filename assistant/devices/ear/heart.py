@@ -12,9 +12,11 @@ import _thread
 import multiprocessing
 import os
 import signal
+import sys
 import threading
 import time
 from collections.abc import Callable
+from contextlib import suppress
 from dataclasses import dataclass
 
 BEAT_SECONDS = 0.1
@@ -100,8 +102,8 @@ def processor_time(thread: int) -> Callable[[], float]:
     Where the system can't tell it of one thread (macOS, Windows), it is that of the process less
     the thread that asks.
     """
-    try:
-        clock = time.pthread_getcpuclockid(thread)
-    except (AttributeError, OSError):
-        return lambda: time.process_time() - time.thread_time()
-    return lambda: time.clock_gettime(clock)
+    if sys.platform not in ("win32", "darwin"):
+        with suppress(OSError):
+            clock = time.pthread_getcpuclockid(thread)
+            return lambda: time.clock_gettime(clock)
+    return lambda: time.process_time() - time.thread_time()

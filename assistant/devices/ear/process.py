@@ -6,7 +6,6 @@ import multiprocessing
 import threading
 import time
 from collections.abc import Callable, Sequence
-from multiprocessing.connection import Connection
 from multiprocessing.context import SpawnProcess
 from multiprocessing.queues import Queue
 
@@ -14,6 +13,7 @@ from assistant.audio.endpoint import Limits
 from assistant.devices.ear import child
 from assistant.devices.ear.events import EarEvent, EarState
 from assistant.errors import DeviceFailed
+from assistant.pipes import PipeEnd
 from assistant.ports import Recogniser, Samples
 from assistant.silence import Silence
 from assistant.spoken import WordAutomaton
@@ -56,7 +56,7 @@ class EarProcess:
         self._context = multiprocessing.get_context("spawn")
         self._process: SpawnProcess | None = None
         self._commands: Queue[child.Command] | None = None
-        self._reports: Connection | None = None
+        self._reports: PipeEnd | None = None
         self._prepared: dict[str, WordAutomaton] = {}
         self._grammar: WordAutomaton | None = None
         self._ready = False

@@ -8,14 +8,14 @@ from pathlib import Path
 from assistant.errors import DeviceMissing
 
 PACKAGE = "moonshine_voice"
-"""Distribution `moonshine-voice`, pinned: from 0.1 on the wheel no longer carries the files."""
+"""Distribution `moonshine-voice`, pinned: another release may carry other files, or none."""
 
 FOLDER = Path("assets") / "tiny-en"
 ENCODER = "encoder_model.ort"
 DECODER = "decoder_model_merged.ort"
 TOKENIZER = "tokenizer.bin"
 
-COST = "the built-in ear can't listen; type the commands, or name a Vosk model in voice_models/"
+COST = "the built-in ear can't listen; type the commands, or use --ear vosk"
 
 
 def model_folder() -> Path:

@@ -10,9 +10,10 @@ import sys
 import threading
 import time
 from collections.abc import Callable, Sequence
-from multiprocessing.connection import Connection, Pipe
+from multiprocessing.connection import Pipe
 
 from assistant.devices.opinion import worker
+from assistant.pipes import PipeEnd, hand_over
 from assistant.ports import Recogniser, Samples
 from assistant.scratch import Scratch
 from assistant.spoken import Opinion, WordAutomaton
@@ -50,7 +51,7 @@ class Helper:
         self._told: worker.Told | None = None
         self._news = threading.Condition()
         self._process: subprocess.Popen[bytes] | None = None
-        self._pipe: Connection[worker.Task, worker.Answer] | None = None
+        self._pipe: PipeEnd[worker.Task, worker.Answer] | None = None
         self._known: dict[str, WordAutomaton] = {}
         """Grammars that the process has; after a restart it needs them again."""
         self._sent: set[str] = set()
@@ -162,9 +163,8 @@ class Helper:
         with there:
             self._process = subprocess.Popen(
                 [sys.executable, "-c", f"{CHILD}({there.fileno()})"],
-                pass_fds=[there.fileno()],
                 stdin=subprocess.DEVNULL,
-                start_new_session=True,  # Ctrl-C in the terminal is for the program, not for it
+                **hand_over(there.fileno()),
                 env=dict(
                     os.environ,
                     PYTHONPATH=os.pathsep.join(filter(None, sys.path)),

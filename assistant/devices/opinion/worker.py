@@ -10,10 +10,10 @@ import signal
 import sys
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from multiprocessing.connection import Connection
 
 from assistant.errors import WheelcallError
 from assistant.log import get_log, start_log
+from assistant.pipes import PipeEnd
 from assistant.ports import Recogniser, Samples
 from assistant.spoken import Opinion, WordAutomaton
 from assistant.spoken.kept import Kept
@@ -146,7 +146,7 @@ def main(descriptor: int) -> None:
     # Ctrl-C goes to every process of the terminal; this one ends with its pipe.
     signal.signal(signal.SIGINT, signal.SIG_IGN)
     start_log(child=True)
-    pipe = Connection(descriptor)
+    pipe: PipeEnd[Answer, Task] = PipeEnd(descriptor)
     worker = Worker()
     try:
         while True:

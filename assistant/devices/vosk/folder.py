@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import struct
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 from pathlib import Path
@@ -12,7 +12,7 @@ from assistant.devices.vosk.fst_file import FST_MAGIC
 from assistant.devices.vosk.graph import GRAMMAR, takes_grammars
 from assistant.errors import BadFile
 
-WANT = "wanted an unpacked Vosk model folder, as scripts/fetch_models makes it"
+WANT = "wanted an unpacked Vosk model folder: am/final.mdl, conf and graph in it"
 
 ACOUSTIC = Path("am") / "final.mdl"
 OLD_ACOUSTIC = Path("final.mdl")
@@ -84,27 +84,32 @@ def read_model_folder(path: Path) -> ModelFolder:
     return _found(path, _hold(path) if dynamic else Hold.AFTERWARDS)
 
 
-def find_models(folder: Path) -> list[ModelFolder]:
-    """The models in `folder` that can be used: the best held first, of those the largest."""
+def find_models(*folders: Path) -> list[ModelFolder]:
+    """The models in `folders` that can be used: the best held first, of those the largest. Of two
+    of one name that of the earlier folder."""
     order = list(Hold)
     return sorted(
-        (found for found in _look_into(folder) if isinstance(found, ModelFolder)),
+        (found for found in _look_into(folders) if isinstance(found, ModelFolder)),
         key=lambda model: (order.index(model.hold), -model.megabytes),
     )
 
 
-def unusable_models(folder: Path) -> list[str]:
-    """A line for each folder in `folder` that is no whole model: which, and what is missing."""
-    return [str(found) for found in _look_into(folder) if isinstance(found, BadFile)]
+def unusable_models(*folders: Path) -> list[str]:
+    """A line for each folder in `folders` that is no whole model: which, and what is missing."""
+    return [str(found) for found in _look_into(folders) if isinstance(found, BadFile)]
 
 
-def _look_into(folder: Path) -> Iterator[ModelFolder | BadFile]:
-    for path in sorted(folder.iterdir()) if folder.is_dir() else ():
-        if path.is_dir() and not path.name.startswith("."):
-            try:
-                yield read_model_folder(path)
-            except BadFile as bad:
-                yield bad
+def _look_into(folders: Sequence[Path]) -> Iterator[ModelFolder | BadFile]:
+    named: dict[str, Path] = {}
+    for folder in folders:
+        for path in sorted(folder.iterdir()) if folder.is_dir() else ():
+            if path.is_dir() and not path.name.startswith("."):
+                named.setdefault(path.name, path)
+    for path in named.values():
+        try:
+            yield read_model_folder(path)
+        except BadFile as bad:
+            yield bad
 
 
 def _found(path: Path, hold: Hold) -> ModelFolder:

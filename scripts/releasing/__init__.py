@@ -1,0 +1,1 @@
+"""What `scripts/release` is made of: building, looking into what was built, and trying it."""
