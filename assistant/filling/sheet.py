@@ -146,7 +146,9 @@ class Sheet:
             return told
         main = self.form.field(self.form.main)
         size = None if main is None else self.value(main)
-        return f"{self.form.called}, {size}" if size is not None else self.form.called
+        if size is None:
+            return self.form.called
+        return f"{self.form.called}, {str(size).replace(' in', ' inch')}"  # a voice says it, too
 
     @property
     def text(self) -> str:

@@ -176,3 +176,12 @@ def summary(talk: Talk) -> tuple[str, ...]:
         shown = "yes" if value is True else "no" if value is False else visible(str(value))
         lines.append(f"{one.name}: {shown}")
     return tuple(lines)
+
+
+def foreseen(talk: Talk) -> tuple[str, ...]:
+    """The question that will probably come next."""
+    one = talk.asking
+    if one is None or not talk.machine:
+        return ()
+    waiting = [each for each in talk.sheet.asked(more=talk.more) if each.key not in talk.sheet.told]
+    return tuple(plain_question(each, talk) for each in waiting if each.key != one.key)[:1]
