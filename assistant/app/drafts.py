@@ -26,14 +26,24 @@ class Draft:
 
     def __init__(self, path: Path | None = None) -> None:
         self.path = path or data_folder() / "new-job.json"
+        self.before = self.path.with_name(f"{self.path.stem}-before.json")
+        """What was answered before and isn't gone on with."""
+        self._gone_on_with = False
 
-    def save(self, talk: Talk) -> None:
-        """Write it durably, or leave what was there. Raises `OSError`."""
+    def save(self, talk: Talk) -> bool:
+        """Write it durably, or leave what was there; whether another one lay there, which is kept
+        as `before`. Raises `OSError`."""
+        another = not self._gone_on_with and self.path.is_file()
+        if another:
+            os.replace(self.path, self.before)
         write_whole(self.path, json.dumps(_plain(talk), indent=1, ensure_ascii=False))
+        self._gone_on_with = True
+        return another
 
     def remove(self) -> None:
-        """It is a job file now."""
-        self.path.unlink(missing_ok=True)
+        """It is a job file now; one that wasn't gone on with stays."""
+        if self._gone_on_with:
+            self.path.unlink(missing_ok=True)
 
     def load(self, shop: Shop) -> Talk | None:
         """The conversation as it was left; None where there is none.
@@ -44,10 +54,12 @@ class Draft:
         if not self.path.is_file():
             return None
         try:
-            return _talk(json.loads(read_file(self.path), parse_float=Decimal), shop)
+            talk = _talk(json.loads(read_file(self.path), parse_float=Decimal), shop)
         except (ValueError, KeyError, TypeError, AttributeError, InvalidOperation) as error:
             want = f"it can't be gone on with ({type(error).__name__})"
             raise BadFile(self.path, "answers", "not readable", want) from error
+        self._gone_on_with = True
+        return talk
 
 
 def write_whole(path: Path, text: str) -> None:

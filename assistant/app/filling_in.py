@@ -7,10 +7,11 @@ from dataclasses import dataclass, replace
 
 from assistant.app.drafts import Draft
 from assistant.app.turn import Ways, understand
-from assistant.errors import WheelcallError
+from assistant.errors import BadFile, WheelcallError
 from assistant.filling.hear import STOP, hear
 from assistant.filling.page import page
-from assistant.filling.talk import Talk, expected
+from assistant.filling.shop import NEW
+from assistant.filling.talk import BEGIN, Talk, expected
 from assistant.filling.words import foreseen, opening, question
 from assistant.log import get_log
 from assistant.phrases.book import PhraseBook
@@ -120,7 +121,7 @@ class FillingIn:
         if after is self.talk:
             self.show()
             return
-        self.talk = after
+        self.talk = self._taken_up(after)
         self._kept()
         if after.answer[:1] == (STOP,):  # then silence, and no question back
             self.devices.speaker.hush()
@@ -151,6 +152,19 @@ class FillingIn:
 
     # -- its own ------------------------------------------------------------------------------
 
+    def _taken_up(self, after: Talk) -> Talk:
+        """Where a new job was chosen, what was answered of one before goes on."""
+        if self.talk.begun or after.begun != NEW or after.work:
+            return after
+        try:
+            before = self._draft.load(after.shop)
+        except BadFile as bad:
+            self.tell(f"What was answered before is left out: {bad}")
+            return after
+        if before is None:
+            return after
+        return replace(before, order=(BEGIN.key, *before.order), answer=opening(before))
+
     def _kept(self) -> None:
         """The answers, and the job file once all is told, on disk before a word is said of them."""
         talk = self.talk
@@ -159,8 +173,8 @@ class FillingIn:
                 self.talk = replace(talk, kept=self._keep(talk))
             if self.talk.kept:
                 self._draft.remove()
-            elif talk.order:
-                self._draft.save(self.talk)
+            elif talk.work and self._draft.save(self.talk):
+                self.tell(f"What was answered before is in {self._draft.before}.")
             self.note_trouble("Answers", "")
         except (OSError, WheelcallError) as error:
             self.note_trouble("Answers", f"they can't be written down: {error}")

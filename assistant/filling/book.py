@@ -20,7 +20,7 @@ from assistant.units import Quantity, quantity
 CHOICE, SIZE, WHOLE, ANGLE = "choice", "size", "whole", "angle"
 SURE = 0.6
 """Confidence wanted of a number, as of any number that has consequences."""
-ALWAYS = ("back", "skip", "why", "help", "say_again", "stop", "leave")
+ALWAYS = ("back", "skip", "why", "help", "say_again", "stop", "start_over", "leave")
 """What works at every question."""
 _SLOTS = {
     Kind.LENGTH: (SIZE, SlotKind.LENGTH),

@@ -226,6 +226,17 @@ def _same(talk: Talk, intent: Intent) -> Talk:
     return looked_over(after)
 
 
+def _start_over(talk: Talk, _intent: Intent) -> Talk:
+    """What was answered is asked about first: it would be gone."""
+    if not talk.order:
+        return replace(talk, answer=(FIRST,))
+    return replace(talk, doubt=Doubt(Intent("begin_anew")))
+
+
+def _begin_anew(talk: Talk, _intent: Intent) -> Talk:
+    return Talk(talk.shop, begun=talk.begun)
+
+
 def _says(words: Callable[[Talk], tuple[str, ...]]) -> Callable[[Talk, Intent], Talk]:
     return lambda talk, _intent: replace(talk, answer=words(talk))
 
@@ -242,5 +253,7 @@ _CONTROLS: Mapping[str, Callable[[Talk, Intent], Talk]] = {
     "help": _says(help_words),
     "say_again": _says(lambda _talk: ()),
     "stop": _says(lambda _talk: (STOP,)),
+    "start_over": _start_over,
+    "begin_anew": _begin_anew,
     "leave": lambda talk, _intent: replace(talk, end="left"),
 }

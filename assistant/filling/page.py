@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import replace
 
 from assistant.filling.book import choices_of
-from assistant.filling.talk import Talk
-from assistant.filling.words import choice_words, question, summary
+from assistant.filling.talk import BEGIN, MACHINE, Talk
+from assistant.filling.words import choice_words, machine_line, question, summary
 from assistant.jobs.form.field import Field, Kind
 from assistant.present.glance import Glance, Moment
 
@@ -51,9 +51,12 @@ def _about(one: Field, talk: Talk, shown: Glance) -> Glance:
     usual = (f"skip: {one.usual}",) if one.usual else ()
     if one.kind is not Kind.CHOICE:
         return replace(shown, say=SAYS[one.kind], detail=usual)
+    if one.key == MACHINE.key:  # their own names say which are invented
+        lines = tuple(machine_line(each, talk) for each in choices_of(one, talk.sheet))
+        return replace(shown, say=SAYS[one.kind], detail=lines)
+    if one.key == BEGIN.key:
+        abouts = tuple(f"{word}: {about}" for word, about in talk.shop.begin.items())
+        return replace(shown, say=SAYS[one.kind], detail=abouts)
     if len(words) <= BIG:
         return replace(shown, choices=tuple(words), say=SAYS[one.kind], detail=usual)
-    abouts = (f"{word}: {talk.shop.begin[word]}" if word in talk.shop.begin else word
-              for word in words)  # fmt: skip
-    lines = tuple(abouts) if one.key == "begin" else (", ".join(words),)
-    return replace(shown, say=SAYS[one.kind], detail=(*lines, *usual))
+    return replace(shown, say=SAYS[one.kind], detail=(", ".join(words), *usual))

@@ -164,9 +164,11 @@ def like(sheet: Sheet, table: Mapping[str, Any]) -> Sheet:
         if not one.gate and fits(one.kind, found):
             told[one.key] = found  # type: ignore[assignment]
     for one in sheet.fields.values():
-        if one.gate:
-            told[one.key] = _gate(sheet, one, told)
-    order = {key: told.get(key) for key in sheet.fields}
+        if one.gate and (answer := _gate(sheet, one, told)) is not None:
+            told[one.key] = answer
+    order = {
+        key: told.get(key) for key, one in sheet.fields.items() if key in told or not one.aside
+    }
     return replace(sheet, told=order, base=table)
 
 

@@ -75,8 +75,8 @@ class Talk:
 
     @property
     def answers(self) -> int:
-        """How many were given."""
-        return len(self.order)
+        """How many were given to a job's own questions."""
+        return sum(key != BEGIN.key for key in self.order)
 
 
 def expected(talk: Talk) -> tuple[Expected, ...]:

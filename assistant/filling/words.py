@@ -20,7 +20,7 @@ from assistant.units import Quantity, is_quantity, magnitude, quantity, unit_nam
 
 FEW = 6
 """So many words to choose from are said with the question; more are on the screen."""
-AT_EVERY = "Also: back, skip, why, say again, leave it for now."
+AT_EVERY = "Also: back, skip, why, say again, start over, leave it for now."
 EXAMPLES = {
     Kind.LENGTH: 'Say a size: "three eighths", "two and a quarter inches", "six twenty-five".',
     Kind.WHOLE: 'Say a number: "six", "twenty-four".',
@@ -153,6 +153,12 @@ def listed(choices: Sequence[str], most: int = FEW) -> str:
     words = [choice_words(each) for each in choices[:most]]
     rest = len(choices) - len(words)
     return ", ".join(words) + (f", and {rest} more on the screen" if rest > 0 else "")
+
+
+def machine_line(name: str, talk: Talk) -> str:
+    """A machine for the eye: as its own file calls it, where that begins as it is said."""
+    called, said = visible(talk.shop.machines[name].name), choice_words(name)
+    return called if called.lower().startswith(said) else f"{said}: {called}"
 
 
 def opening(talk: Talk) -> tuple[str, ...]:

@@ -65,6 +65,16 @@ def test_its_own_values_as_answers_give_the_same_plan(path: Path):
 
 
 @pytest.mark.parametrize("path", JOBS, ids=lambda path: path.stem)
+def test_the_same_as_last_time_is_the_same_plan(path: Path):
+    text = read_file(path)
+    table = read_toml(text, path)
+    machine = machines()[table["machine"]]
+    same = like(begun().shop.sheet(table["operation"], table["machine"]), table)
+    assert plan_for(same.text, "same", machine, {}) == plan_for(text, "file", machine, {})
+    assert same.open(more=False) is None, "nothing is asked that was told"
+
+
+@pytest.mark.parametrize("path", JOBS, ids=lambda path: path.stem)
 def test_every_key_of_a_job_can_be_told(path: Path):
     table = read_toml(read_file(path), path)
     sheet = begun().shop.sheet(table["operation"], table["machine"])

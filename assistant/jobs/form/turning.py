@@ -8,6 +8,7 @@ from assistant.jobs.form.field import (
     Field,
     Form,
     Kind,
+    Known,
     count,
     number,
     pick,
@@ -198,6 +199,14 @@ TAILSTOCK = Form(
     ),
 )  # fmt: skip
 
+
+def _classes(known: Known) -> tuple[str, ...]:
+    """Classes of fit of a screw, or of a nut."""
+    if known.word("thread.side") == "internal":
+        return ("1B", "2B", "3B", "6H")
+    return ("1A", "2A", "3A", "6g", "6h")
+
+
 THREAD = Form(
     "thread", "Thread", LATHE, "thread.name",
     (
@@ -211,7 +220,7 @@ THREAD = Form(
              "Open: nothing to run into for half an inch. Else the carriage is kept slow.",
              ("shoulder", "open"), usual="shoulder"),
         pick("thread.class", "class", "Which class of fit?", "Its limits.",
-             ("1A", "2A", "3A", "1B", "2B", "3B", "6g", "6H", "6h", "4h"),
+             _classes,
              usual="the usual fit", aside=True, free=True),
         pick("thread.basis", "basis of the depth", "The single depth on which basis?",
              "Four of them are in print.", tuple(DEPTH_BASES), usual="the usual", aside=True),
