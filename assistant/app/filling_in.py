@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
+from assistant.app.assistant import Troubled
 from assistant.app.drafts import Draft
 from assistant.app.turn import Ways, understand
-from assistant.errors import BadFile, WheelcallError
+from assistant.errors import BadFile
 from assistant.filling.hear import STOP, hear
 from assistant.filling.page import page
 from assistant.filling.shop import NEW
@@ -52,6 +53,8 @@ class FillingIn:
         self.trouble: tuple[str, ...] = ()
         self.keys_shown = False
         self.tell = tell
+        self.unkept = False
+        """Whether the answers are nowhere but here."""
         self._draft, self._keep = draft, keep
         self._page: tuple[Talk, Glance] | None = None
 
@@ -127,11 +130,14 @@ class FillingIn:
             self.devices.speaker.hush()
             self._speak((STOP,))
         elif not self.over:
-            self._say(after.answer)
+            self._say(self.talk.answer)
         self.show()
 
     def show(self) -> None:
-        """Show the question."""
+        """Show the question, and what is wrong with any device."""
+        for what, device in (("Voice", self.devices.speaker), ("Screen", self.devices.screen)):
+            if isinstance(device, Troubled):
+                self.note_trouble(what, device.trouble)
         if self._page is None or self._page[0] is not self.talk:
             self._page = (self.talk, page(self.talk))
         shown = replace(
@@ -168,16 +174,24 @@ class FillingIn:
     def _kept(self) -> None:
         """The answers, and the job file once all is told, on disk before a word is said of them."""
         talk = self.talk
-        try:
-            if talk.machine and talk.asking is None and not talk.kept:
+        wrong = ""
+        if talk.machine and talk.asking is None and not talk.kept:
+            try:
                 self.talk = replace(talk, kept=self._keep(talk))
+            except OSError as error:
+                wrong = f"the job file can't be written: {_why(error)}"
+                if talk.end == "run":
+                    self.talk = replace(talk, end="")  # nor run, then
+        self.unkept = False
+        try:
             if self.talk.kept:
                 self._draft.remove()
             elif talk.work and self._draft.save(self.talk):
                 self.tell(f"What was answered before is in {self._draft.before}.")
-            self.note_trouble("Answers", "")
-        except (OSError, WheelcallError) as error:
-            self.note_trouble("Answers", f"they can't be written down: {error}")
+        except OSError as error:
+            self.unkept = True
+            wrong = wrong or f"what is answered isn't kept, it can't be written: {_why(error)}"
+        self.note_trouble("Answers", wrong)
 
     def _say(self, before: tuple[str, ...]) -> None:
         """What is said to what was heard, and the question."""
@@ -190,3 +204,7 @@ class FillingIn:
         self.tell(f"says        {' '.join(said)}\n")
         urgency = Urgency.CAUTION if said[:1] == [STOP] else Urgency.ANSWER
         self.devices.speaker.say([Sentence(fractions_in_words(text), urgency) for text in said])
+
+
+def _why(error: OSError) -> str:
+    return f"{error.filename or 'a file'}: {error.strerror or error}"

@@ -86,7 +86,7 @@ def ask(wish: Wish, book: PhraseBook, devices: Devices, listener: Listener) -> B
     try:
         came_to_an_end = _listen(filling, listener, patient=wish.new)
     finally:
-        _left_off(filling.talk, file)
+        _left_off(filling, file)
     if not came_to_an_end and shop.begin and not filling.talk.order:
         return _nobody(listener)
     return _begun(filling.talk, shop, stem_of(known.open) if known.open else "",
@@ -134,14 +134,20 @@ def _first(wish: Wish, draft: Draft, shop: Shop, questions: PhraseBook) -> Talk:
         return fresh
 
 
-def _left_off(talk: Talk, file: JobFile) -> None:
+def _left_off(filling: FillingIn, file: JobFile) -> None:
     """What there is of it now, however it ended."""
+    talk = filling.talk
     if talk.kept and file.path is not None:
         print(f"{file.path}:\n")
         print(talk.sheet.text)
-    elif talk.work and talk.order:
-        count = f"{talk.answers} answer{'s are' if talk.answers > 1 else ' is'}"
-        print(f"\n{count} kept: wheelcall new goes on with them (--fresh begins anew).")
+    elif talk.work and talk.answers:
+        many = talk.answers > 1
+        count = f"{talk.answers} answers" if many else "1 answer"
+        if filling.unkept:
+            print(f"\n{count} could not be kept. So far it is:\n\n{talk.sheet.text}")
+            return
+        print(f"\n{count} {'are' if many else 'is'} kept: wheelcall new goes on with "
+              f"{'them' if many else 'it'} (--fresh begins anew).")  # fmt: skip
 
 
 def _nobody(listener: Listener) -> Begun:
