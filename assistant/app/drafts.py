@@ -36,7 +36,7 @@ class Draft:
         another = not self._gone_on_with and self.path.is_file()
         if another:
             os.replace(self.path, self.before)
-        write_whole(self.path, json.dumps(_plain(talk), indent=1, ensure_ascii=False))
+        write_whole(self.path, json.dumps(as_kept(talk), indent=1, ensure_ascii=False))
         self._gone_on_with = True
         return another
 
@@ -54,7 +54,7 @@ class Draft:
         if not self.path.is_file():
             return None
         try:
-            talk = _talk(json.loads(read_file(self.path), parse_float=Decimal), shop)
+            talk = taken_up(json.loads(read_file(self.path), parse_float=Decimal), shop)
         except (ValueError, KeyError, TypeError, AttributeError, InvalidOperation) as error:
             want = f"it can't be gone on with ({type(error).__name__})"
             raise BadFile(self.path, "answers", "not readable", want) from error
@@ -73,7 +73,8 @@ def write_whole(path: Path, text: str) -> None:
     os.replace(new, path)
 
 
-def _plain(talk: Talk) -> dict[str, Any]:
+def as_kept(talk: Talk) -> dict[str, Any]:
+    """A conversation as JSON has it."""
     told = {key: _outside(value) for key, value in talk.sheet.told.items()}
     return {
         "format": FORMAT,
@@ -100,7 +101,9 @@ def _inside(value: Any) -> Value | None:
     raise TypeError(value)
 
 
-def _talk(kept: dict[str, Any], shop: Shop) -> Talk:
+def taken_up(kept: dict[str, Any], shop: Shop) -> Talk:
+    """The conversation from what `as_kept` gave; a `KeyError`, `TypeError` or `ValueError` for what
+    it never gives."""
     if kept["format"] != FORMAT:
         raise ValueError(kept["format"])
     talk = Talk(shop, begun=NEW, work=kept["work"], order=tuple(map(str, kept["order"])))

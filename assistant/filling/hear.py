@@ -23,7 +23,7 @@ from assistant.filling.talk import (
     told,
 )
 from assistant.filling.values import read_size, written_size
-from assistant.filling.words import choice_words, help_words, read_back, why
+from assistant.filling.words import choice_words, help_words, read_back, why, work_words
 from assistant.jobs.form.field import Field, Kind, Value
 from assistant.phrases.book import PhraseBook
 from assistant.phrases.matcher import TYPED, match
@@ -156,8 +156,8 @@ def looked_over(talk: Talk) -> Talk:
 def _head(talk: Talk, one: Field, word: str) -> Talk:
     """What is begun, which work, which machine."""
     after = replace(told(talk, one.key))
-    said = f"{choice_words(word)[:1].upper()}{choice_words(word)[1:]}."
-    after = replace(after, answer=(*talk.answer, said))
+    words = work_words(word) if one.key == WORK.key else choice_words(word)
+    after = replace(after, answer=(*talk.answer, f"{words[:1].upper()}{words[1:]}."))
     if one.key == BEGIN.key:
         return replace(after, begun=word, end="" if word == NEW else word)
     if one.key == WORK.key:

@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from assistant.filling.book import choices_of
 from assistant.filling.talk import BEGIN, MACHINE, Talk
-from assistant.filling.words import choice_words, machine_line, question, summary
+from assistant.filling.words import choices_in_words, machine_line, question, summary
 from assistant.jobs.form.field import Field, Kind
 from assistant.present.glance import Glance, Moment
 
@@ -44,7 +44,7 @@ def page(talk: Talk) -> Glance:
 
 def _about(one: Field, talk: Talk, shown: Glance) -> Glance:
     offered = bool(talk.sheet.offered(one))
-    words = [choice_words(each) for each in choices_of(one, talk.sheet)]
+    words = choices_in_words(one, talk.sheet)
     if offered or one.kind is Kind.YES:
         return replace(shown, choices=("yes", "no"), say=SAYS[Kind.YES] if one.kind is Kind.YES
                        else f"yes, no, or {SAYS[one.kind]}")  # fmt: skip

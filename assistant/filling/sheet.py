@@ -8,7 +8,7 @@ from dataclasses import dataclass, field, replace
 from functools import cached_property
 from typing import Any
 
-from assistant.filling.head import AROUND, UNIT
+from assistant.filling.head import around
 from assistant.filling.values import as_toml, at, drop, fits, put, read_size, written_size
 from assistant.jobs.form.field import Field, Form, Kind, Value
 from assistant.jobs.jobfile import UNITS
@@ -45,9 +45,8 @@ class Sheet:
     @cached_property
     def fields(self) -> Mapping[str, Field]:
         """Every field, by its key, in the order in which they are asked."""
-        first = () if self.machine_unit else (UNIT,)
-        around = [one for one in AROUND if not first or one.key != UNIT.key]
-        return {one.key: one for one in (*first, *self.form.fields, *around)}
+        whole = around(self.form.fields, cuts=self.form.cuts, dials=bool(self.machine_unit))
+        return {one.key: one for one in whole}
 
     # -- what is known ------------------------------------------------------------------------
 

@@ -7,7 +7,7 @@ from decimal import Decimal
 
 from assistant.filling.book import choices_of
 from assistant.filling.sheet import Sheet
-from assistant.filling.talk import Talk
+from assistant.filling.talk import WORK, Talk
 from assistant.filling.values import read_size, rule_fraction
 from assistant.jobs.form.field import Field, Kind, Value
 from assistant.jobs.form.forms import FORMS
@@ -30,6 +30,9 @@ EXAMPLES = {
     Kind.TEXT: "Type a line.",
     Kind.CHOICE: "Say one of these",
 }
+
+
+SAID = {"mm": "millimetres", "inch": "inches"}
 
 
 def size_words(size: Quantity, unit: str) -> str:
@@ -64,10 +67,19 @@ def value_words(one: Field, value: Value | None, sheet: Sheet) -> str:
 
 def choice_words(value: str) -> str:
     """A word of a job file, or the name of one, as it is said."""
-    if value in FORMS:
-        return FORMS[value].called.lower()
     bare = value.replace("-", " ")
-    return visible(bare if bare.replace(" ", "").isalpha() else value)
+    return SAID.get(value) or visible(bare if bare.replace(" ", "").isalpha() else value)
+
+
+def work_words(work: str) -> str:
+    """A kind of work as it is called."""
+    return FORMS[work].called.lower()
+
+
+def choices_in_words(one: Field, sheet: Sheet) -> list[str]:
+    """What a field may be, as it is said."""
+    words = work_words if one.key == WORK.key else choice_words
+    return [words(each) for each in choices_of(one, sheet)]
 
 
 def offer_words(one: Field, sheet: Sheet) -> str:
@@ -140,7 +152,7 @@ def help_words(talk: Talk) -> tuple[str, ...]:
     one = talk.asking
     if one is None:
         return ("Say yes, no, ask me more, or change and what: change the material.", AT_EVERY)
-    words = choices_of(one, talk.sheet)
+    words = choices_in_words(one, talk.sheet)
     named = f": {listed(words)}." if words and one.kind is Kind.CHOICE else ""
     also = () if one.kind is Kind.CHOICE or not words else ("Or by its name.",)
     yes = ("Or yes, or no.",) if talk.sheet.offered(one) and one.kind is not Kind.YES else ()
@@ -150,9 +162,8 @@ def help_words(talk: Talk) -> tuple[str, ...]:
 
 def listed(choices: Sequence[str], most: int = FEW) -> str:
     """Words to choose from, and how many more there are."""
-    words = [choice_words(each) for each in choices[:most]]
-    rest = len(choices) - len(words)
-    return ", ".join(words) + (f", and {rest} more on the screen" if rest > 0 else "")
+    rest = len(choices) - most
+    return ", ".join(choices[:most]) + (f", and {rest} more on the screen" if rest > 0 else "")
 
 
 def machine_line(name: str, talk: Talk) -> str:

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 
 import pytest
 
-from assistant.app.drafts import _plain, _talk
+from assistant.app.drafts import as_kept, taken_up
 from assistant.filling.book import choices_of
 from assistant.filling.page import page
 from assistant.filling.talk import Talk, changeable
@@ -56,7 +56,7 @@ def test_any_answers_come_to_a_job_that_can_be_planned_or_to_a_question(work: st
         assert question(talk)[-1].strip(), said
         page(talk)
         foreseen(talk)
-        kept = _talk(_plain(talk), talk.shop) if talk.work else talk
+        kept = taken_up(as_kept(talk), talk.shop) if talk.work else talk
         assert kept.sheet.text == talk.sheet.text, said
         if talk.end or not talk.work:
             talk = fresh

@@ -114,6 +114,8 @@ class Form:
     main: str
     """Key of the size that tells two such jobs apart: `same again, but ...` changes it."""
     fields: tuple[Field, ...]
+    cuts: bool = True
+    """Whether metal is cut, so that the material matters."""
 
     def field(self, key: str) -> Field | None:
         """The field of that key."""
@@ -196,8 +198,10 @@ def toleranced(
     return (
         size(key, name, ask, why, low, high, given=given, usual=usual, aside=aside),
         # under before over: a shaft has only that, and nothing over is no size without it
-        size(f"{key}_minus", f"under on the {name}", f"The {name}: how much under may it be?",
-             either, "0", "0.25", given=given, usual=silent, aside=aside or limits_aside),
-        size(f"{key}_plus", f"over on the {name}", f"The {name}: how much over may it be?", either,
-             "0", "0.25", given=given, usual=silent, aside=aside or limits_aside),
+        size(f"{key}_minus", f"{name}, under", f"{name[:1].upper()}{name[1:]}: how much under "
+             "may it be?", either, "0", "0.25", given=given, usual=silent,
+             aside=aside or limits_aside),
+        size(f"{key}_plus", f"{name}, over", f"{name[:1].upper()}{name[1:]}: how much over "
+             "may it be?", either, "0", "0.25", given=given, usual=silent,
+             aside=aside or limits_aside),
     )  # fmt: skip

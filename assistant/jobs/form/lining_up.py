@@ -29,6 +29,7 @@ CENTRE = Form(
         size("tip.diameter", "tip", "What diameter is the tip?", "Half of it is in every touch.",
              "0.05", "2"),
     ),
+    cuts=False,
 )  # fmt: skip
 
 ANGLE = Form(
@@ -48,6 +49,7 @@ ANGLE = Form(
         size("angle.limit", "within", "Within how much, over that run?", "Then it is set.",
              "0.0001", "0.02", usual="half a thou, or a hundredth", aside=True),
     ),
+    cuts=False,
 )  # fmt: skip
 
 TRAM = Form(
@@ -62,6 +64,7 @@ TRAM = Form(
         yes("tram.nods", "the head nods", "Does the head nod as well?",
             "Then it is swept from front to back, too.", usual="no", given="tram.what=head"),
     ),
+    cuts=False,
 )  # fmt: skip
 
 FORMS = (CENTRE, ANGLE, TRAM)

@@ -179,6 +179,7 @@ DIAL_IN = Form(
              usual="the usual"),
         *in_the_lathe("four-jaw", out=False),
     ),
+    cuts=False,
 )  # fmt: skip
 
 TAILSTOCK = Form(
