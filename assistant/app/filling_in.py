@@ -112,7 +112,7 @@ class FillingIn:
     def begin(self) -> None:
         """Ask the first question."""
         self._kept()
-        self._say(opening(self.talk))
+        self._say(self.talk.answer or opening(self.talk))
 
     def hear(self, heard: Heard, earlier: Sequence[Expected] = ()) -> None:
         """One thing heard: kept, then spoken and shown."""

@@ -80,7 +80,7 @@ def what_to_begin(known: Known) -> dict[str, str]:
     """What can be begun where nothing was named, each with a line about it."""
     jobs = known_jobs()
     found: dict[str, str] = {}
-    if known.open is not None and stem_of(known.open) in jobs:
+    if known.open is not None:  # the journal has all of it, wherever its file is now
         found[OPEN] = f"{visible(known.open.title)}, left {known.open.touched:%A %H:%M}"
     if known.last is not None and stem_of(known.last) in jobs:
         found[LAST] = f"{visible(known.last.title)}, finished {known.last.touched:%A %H:%M}"

@@ -38,7 +38,8 @@ def page(talk: Talk) -> Glance:
         both = talk.doubt.otherwise is not None
         return replace(shown, choices=() if both else ("yes", "no"), say="it again" if both else "")
     if one is None:
-        return replace(shown, detail=summary(talk), choices=("yes", "no"), say="ask me more")
+        return replace(shown, detail=summary(talk), choices=("yes", "no"),
+                       say="yes, no, ask me more, change ...")  # fmt: skip
     return _about(one, talk, shown)
 
 

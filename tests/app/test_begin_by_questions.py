@@ -193,3 +193,16 @@ def test_what_is_open_and_what_was_last_done_is_said(tmp_path: Path):
     assert "Pond pump layshaft" in found[OPEN]
     assert LAST not in found
     assert known.earlier is None, "nothing was finished"
+
+
+def test_an_open_job_goes_on_though_its_file_is_gone(tmp_path: Path):
+    job = Job()
+    kept = open_journal(tmp_path / "journal.sqlite")
+    kept.append("gone-12345678", job.journal.read(job.assistant.job_id))
+    kept.close()
+    program = Terminal(tmp_path, "run")
+    program.until("What shall it be?")
+    assert "open job     Pond pump layshaft" in program.seen
+    program.type("go on")
+    program.until("gone-12345678 is open: taking it up where it was left")
+    assert program.end() == 130

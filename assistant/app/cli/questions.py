@@ -47,6 +47,8 @@ class Begun:
     """What the questions came to: a job to be run, or the end with an exit status."""
 
     job: str = ""
+    resumed: bool = False
+    """Whether it is one that is open: its file need not be there any more."""
     anew: bool = False
     """Whether it is begun anew, also where it is open."""
     demo: bool = False
@@ -167,7 +169,7 @@ def _begun(talk: Talk, shop: Shop, still_open: str, last: str) -> Begun:
             return Begun()
         case word if word in shop.begin and word != NEW:
             job = {OPEN: still_open, LAST: last, DEMO: DEMO_JOB}.get(word, word)
-            return Begun(job, anew=word == LAST, demo=word == DEMO)
+            return Begun(job, resumed=word == OPEN, anew=word == LAST, demo=word == DEMO)
     if not talk.order:
         print("Nothing was begun.")
     return Begun(status=0 if talk.kept else EXIT_UNFINISHED)

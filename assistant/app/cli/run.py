@@ -115,7 +115,8 @@ def run_job(
             begun = ask(wish or Wish(new=False), book, found.devices, listener)
             if not begun.job:
                 return begun.status
-            path, new, use_demo = find_job(begun.job), begun.anew, begun.demo
+            path = Path(f"{begun.job}.toml") if begun.resumed else find_job(begun.job)
+            new, use_demo = begun.anew, begun.demo
             script = _script(path)
             if microphone is not None:  # it was given back with the last answer
                 microphone = find_microphone(chosen.microphone)
