@@ -21,6 +21,8 @@ SAYS = {
 }
 BIG = 4
 """So many choices are set large."""
+MANY = 32
+"""So many are named at all."""
 
 
 def page(talk: Talk) -> Glance:
@@ -60,4 +62,10 @@ def _about(one: Field, talk: Talk, shown: Glance) -> Glance:
         return replace(shown, say=SAYS[one.kind], detail=abouts)
     if len(words) <= BIG:
         return replace(shown, choices=tuple(words), say=SAYS[one.kind], detail=usual)
-    return replace(shown, say=SAYS[one.kind], detail=(", ".join(words), *usual))
+    return replace(shown, say=SAYS[one.kind], detail=(_many(words), *usual))
+
+
+def _many(words: list[str]) -> str:
+    """Words to choose from; of a long table its beginning, to show how they are said."""
+    rest = len(words) - MANY
+    return ", ".join(words[:MANY]) + (f", and {rest} more" if rest > 0 else "")

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+from dataclasses import replace
 from pathlib import Path
 from statistics import median
 
@@ -15,7 +17,7 @@ from assistant.app.manner import Manner
 from assistant.app.operator import DemoOperator, read_script
 from assistant.app.paths import configs_folder, find_job, writable_folder
 from assistant.app.run_demo import run_demo
-from assistant.app.settings import load_settings, with_options
+from assistant.app.settings import Settings, load_settings, with_options
 from assistant.app.wiring import (
     choose_ear,
     ear_notices,
@@ -29,7 +31,7 @@ from assistant.devices.screen import display_missing
 from assistant.errors import BadInput, DeviceMissing
 from assistant.log import get_log
 from assistant.phrases.book import load_book
-from assistant.ports import Journal
+from assistant.ports import Journal, Recogniser
 from assistant.spoken import Sentence
 from assistant.textfile import visible
 
@@ -111,7 +113,7 @@ def run_job(
         if microphone is not None:
             print(LISTENS[way.mode].format(word=way.attention, key=way.pedal) + "\n")
         if asks:
-            listener = Listener(microphone, make_ear, way, chosen.headset)
+            listener = Listener(microphone, _question_ear(chosen, make_ear), way, chosen.headset)
             begun = ask(wish or Wish(new=False), book, found.devices, listener)
             if not begun.job:
                 return begun.status
@@ -165,6 +167,18 @@ def run_job(
         found.devices.journal.close()
     print(assistant.closing_line())
     return 0 if done else EXIT_UNFINISHED
+
+
+def _question_ear(
+    settings: Settings, make_ear: Callable[[], Recogniser]
+) -> Callable[[], Recogniser]:
+    """The ear of the questions that begin a job: a model of the words of the work, as the shop's
+    own is, lacks theirs."""
+    if settings.ear != "vosk":
+        return make_ear
+    print("The questions are heard by the built-in ear, which knows any word.")
+    built_in = replace(settings, ear="moonshine")
+    return with_second(built_in, choose_ear(built_in)[0])[0]
 
 
 def _script(job: Path) -> Path:
