@@ -9,7 +9,7 @@ from assistant.filling.book import choices_of
 from assistant.filling.sheet import Sheet
 from assistant.filling.talk import WORK, Talk
 from assistant.filling.values import read_size, rule_fraction
-from assistant.jobs.form.field import Field, Kind, Value
+from assistant.jobs.form.field import AS_USUAL, Field, Kind, Value
 from assistant.jobs.form.forms import FORMS
 from assistant.phrases import saying
 from assistant.phrases.typed import fraction_words
@@ -143,7 +143,7 @@ def why(talk: Talk) -> tuple[str, ...]:
     one = talk.asking
     if one is None:
         return ("The job file is kept. It may be run now, or later.",)
-    usual = f"Skip it, and it is {one.usual}." if one.usual else ""
+    usual = f"Skip it, and it is {one.usual}." if one.usual not in ("", AS_USUAL) else ""
     return tuple(filter(None, (one.why, usual)))
 
 

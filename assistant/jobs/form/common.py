@@ -127,7 +127,7 @@ def milled() -> tuple[Field, ...]:
              "The handwheel that depths are counted on.", ("knee", "quill"), usual="knee",
              aside=True),
         size("witness", "the witness skim", "How deep is the first skim?",
-             "It shows whether the mark is even. Nothing leaves it out.", "0", "0.03",
+             "It shows whether the mark is even. Zero leaves it out.", "0", "0.03",
              usual="three thou, or a tenth of a millimetre", aside=True),
         size("finishing_cut", "the finishing cut", "How much is left for the finishing cut?",
              "It is taken from a measurement.", "0", "0.1", usual=USUAL_CUT, aside=True),

@@ -12,6 +12,8 @@ from assistant.units import Quantity
 
 Value = str | int | Decimal | bool
 """What stands in the file: a size as `"1-1/2 in"`, a word, a number, true or false."""
+AS_USUAL = "as usual"
+"""What a field is where its reason tells what that means."""
 GATE = "?"
 """Begins the key of a question that only decides what is asked next: it is in no file."""
 
@@ -192,16 +194,15 @@ def toleranced(
     usual: str = "", limits_aside: bool = True, aside: bool = False,
 ) -> tuple[Field, ...]:  # fmt: skip
     """A size and its limits, as `KEY`, `KEY_plus` and `KEY_minus` of the file."""
-    silent = "nothing where only one limit is told, else five thou, a tenth of a millimetre"
-    either = "What the drawing allows. With neither told, five thou either way, or a tenth in "
-    either += "millimetres."
+    either = "What the drawing allows. Where only one limit is told the other is nothing; where "
+    either += "neither is, five thou either way, or a tenth of a millimetre."
     return (
         size(key, name, ask, why, low, high, given=given, usual=usual, aside=aside),
         # under before over: a shaft has only that, and nothing over is no size without it
         size(f"{key}_minus", f"{name}, under", f"{name[:1].upper()}{name[1:]}: how much under "
-             "may it be?", either, "0", "0.25", given=given, usual=silent,
+             "may it be?", either, "0", "0.25", given=given, usual=AS_USUAL,
              aside=aside or limits_aside),
         size(f"{key}_plus", f"{name}, over", f"{name[:1].upper()}{name[1:]}: how much over "
-             "may it be?", either, "0", "0.25", given=given, usual=silent,
+             "may it be?", either, "0", "0.25", given=given, usual=AS_USUAL,
              aside=aside or limits_aside),
     )  # fmt: skip
