@@ -140,7 +140,8 @@ SQUARE_BLOCK = Form(
                                   "As on the drawing.", "0.1", "40")),
         *cutter(("face mill", "end mill"), kind=by_machine("end mill", "face mill")),
         size("skim", "the skim", "How deep is a skim that only cleans up?",
-             "The faces that aren't cut to a size take so much.", "0.001", "0.1", usual="the usual cut", aside=True),
+             "The faces that aren't cut to a size take so much.", "0.001", "0.1",
+             usual="the usual cut", aside=True),
     ),
 )  # fmt: skip
 
