@@ -222,7 +222,9 @@ def _same(talk: Talk, intent: Intent) -> Talk:
     )  # fmt: skip
     main = sheet.form.field(sheet.form.main)
     if intent.slots and main is not None and is_quantity(value := intent.slots[0][1]):
-        return settle(after, main, written_size(value))
+        # another part: the last one's title would name the wrong one
+        another = replace(after, sheet=sheet.untell("title"))
+        return settle(another, main, written_size(value))
     return looked_over(after)
 
 

@@ -19,16 +19,17 @@ from assistant.app.assistant import Devices
 from assistant.app.cli import questions
 from assistant.app.cli.questions import Listener, Wish, ask
 from assistant.app.listening import Listening
-from assistant.app.new_jobs import known_in, what_to_begin
+from assistant.app.new_jobs import known_in, shop_here, what_to_begin
 from assistant.app.wiring import ears
 from assistant.devices.clock import SystemClock
 from assistant.devices.hidden import HiddenScreen
 from assistant.devices.journal import MemoryJournal, open_journal
 from assistant.devices.speaker import SilentSpeaker
 from assistant.filling.shop import DEMO, LAST, NEW, OPEN
+from assistant.filling.talk import Talk
 from assistant.phrases.book import load_book
-from tests.factories import Job
-from tests.filling.talking import KEYSEAT
+from tests.factories import Job, expected_words
+from tests.filling.talking import KEYSEAT, machines, say
 
 ROOT = Path(__file__).resolve().parents[2]
 
@@ -193,6 +194,20 @@ def test_what_is_open_and_what_was_last_done_is_said(tmp_path: Path):
     assert "Pond pump layshaft" in found[OPEN]
     assert LAST not in found
     assert known.earlier is None, "nothing was finished"
+
+
+def test_the_job_that_was_last_finished_can_be_begun_again_with_another_size():
+    job = Job()
+    while not job.state.finished:
+        job.say(expected_words(job.state))
+    known = known_in(job.journal)
+    assert known.last is not None
+    assert "Pond pump layshaft" in what_to_begin(known)[LAST]
+    assert OPEN not in what_to_begin(known)
+    shop = shop_here(machines(), known, choose=False)
+    talk = say(Talk(shop), "same as last time, but two and a quarter inches")
+    assert talk.sheet.told["shaft.diameter"] == "2-1/4 in"
+    assert talk.sheet.told["seat.length"] == "2-1/4 in"
 
 
 def test_an_open_job_goes_on_though_its_file_is_gone(tmp_path: Path):

@@ -214,6 +214,7 @@ def test_the_same_as_last_time_but_another_size():
     assert asked(talk) == "Cutter a half wide, as the key. Right?"
     talk = say(talk, "yes")
     assert asked(talk) == "Run it now?"
+    assert talk.sheet.title == "Keyseat, 2-1/4 inch", "it is another part"
     assert "teeth = 18" in talk.sheet.text, "what no question is about is as it was"
 
 
