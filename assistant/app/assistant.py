@@ -4,17 +4,18 @@ from __future__ import annotations
 
 import time
 import uuid
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Protocol, runtime_checkable
 
-from assistant.app.forward import foreseen
+from assistant.app.ahead import grammars_ahead
+from assistant.app.forward import foreseen, forward_words
 from assistant.app.manner import Manner
 from assistant.app.opening import begin_job
 from assistant.app.transcript import Transcript
 from assistant.app.trouble_talk import TroubleTalk
-from assistant.app.turn import Outcome, Ways, turn, ways
+from assistant.app.turn import Outcome, Ways, sum_is_open, turn, ways
 from assistant.errors import JournalError
 from assistant.jobs.steps import Cut
 from assistant.log import get_log
@@ -29,7 +30,7 @@ from assistant.session.begin import next_part, resume
 from assistant.session.decide import Decision
 from assistant.session.reduce import replay
 from assistant.session.state import State
-from assistant.spoken import Expected, Heard, Sentence, Understood, Urgency
+from assistant.spoken import Expected, Heard, Sentence, Understood, Urgency, WordAutomaton
 from assistant.textfile import visible
 
 NOT_WRITTEN = "I couldn't write that down. Nothing is changed."
@@ -133,6 +134,53 @@ class Assistant:
     def ways(self) -> Ways:
         """What may be heard now."""
         return ways(self.book, self.state, self.devices.clock.monotonic())
+
+    @property
+    def stage(self) -> object:
+        """Another one whenever something else may be heard, but for a quick sum."""
+        return self.state
+
+    @property
+    def course(self) -> object:
+        """What is heard later on goes by the plan."""
+        return self.state.plan
+
+    def in_a_sum(self, at: float) -> bool:
+        """Whether a quick sum is open at that monotonic time, in seconds."""
+        return sum_is_open(self.state, at)
+
+    def ahead(self) -> Iterator[WordAutomaton]:
+        """The grammars of the steps to come."""
+        return grammars_ahead(self.book, self.state)
+
+    @property
+    def asks(self) -> bool:
+        """Whether a question is open."""
+        return self.state.question is not None
+
+    @property
+    def asked_back(self) -> bool:
+        """The same: every question of a job asks something back."""
+        return self.asks
+
+    @property
+    def forward(self) -> str:
+        """The word that carries the job on; '' where a value is wanted."""
+        return forward_words(self.state)
+
+    @property
+    def listens(self) -> bool:
+        """Whether the operator wants to be heard."""
+        return self.state.listening
+
+    @property
+    def over(self) -> bool:
+        """Whether the job is finished."""
+        return self.state.finished
+
+    def tell(self, line: str) -> None:
+        """A line for the transcript."""
+        self.transcript.tell(line)
 
     def hear(self, heard: Heard, earlier: Sequence[Expected] = ()) -> Outcome:
         """One thing heard: kept first, then adopted, then spoken and shown.

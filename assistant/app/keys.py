@@ -5,8 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from types import MappingProxyType
 
-from assistant.app.assistant import Assistant
-from assistant.app.forward import forward_words
+from assistant.app.talker import Talker
 from assistant.spoken import Heard
 
 WORDS: Mapping[str, str] = MappingProxyType(
@@ -22,7 +21,7 @@ WORDS: Mapping[str, str] = MappingProxyType(
 """Key -> what it says."""
 
 
-def press(assistant: Assistant, key: str) -> None:
+def press(assistant: Talker, key: str) -> None:
     """Act on a key: Escape silences, Enter and the pedal finish the step, others ask.
 
     F1 also shows the keys; the next key or word takes them away.
@@ -34,12 +33,11 @@ def press(assistant: Assistant, key: str) -> None:
             return
     if key == "escape":
         assistant.devices.speaker.hush()
-        if assistant.state.question is not None:
+        if assistant.asked_back:
             _say(assistant, "no")
         return
     if key in ("enter", "space"):
-        asked = assistant.state.question is not None
-        _say(assistant, forward_words(assistant.state) or ("say again" if asked else "what now"))
+        _say(assistant, assistant.forward or ("say again" if assistant.asks else "what now"))
     elif key in WORDS:
         _say(assistant, WORDS[key])
         if key == "f1":
@@ -47,6 +45,6 @@ def press(assistant: Assistant, key: str) -> None:
             assistant.show()
 
 
-def _say(assistant: Assistant, words: str) -> None:
+def _say(assistant: Talker, words: str) -> None:
     now = assistant.devices.clock.monotonic()
     assistant.hear(Heard(words, 1.0, now, now, engine="typed"))

@@ -13,13 +13,12 @@ import time
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 
-from assistant.app.ahead import grammars_ahead
-from assistant.app.assistant import Assistant
 from assistant.app.echo import EchoTail
+from assistant.app.keyboard import typed_lines
 from assistant.app.keys import press
 from assistant.app.listening import Listening
-from assistant.app.run_typed import read_lines
-from assistant.app.turn import Ways, sum_is_open
+from assistant.app.talker import Talker
+from assistant.app.turn import Ways
 from assistant.audio.levels import meter
 from assistant.devices.ear import (
     EarEvent,
@@ -34,7 +33,6 @@ from assistant.devices.ear import (
 from assistant.errors import DeviceFailed
 from assistant.ports import AudioSource, Recogniser
 from assistant.present.glance import Ear
-from assistant.session.state import State
 from assistant.spoken import Expected, Heard
 
 TICK = 0.02
@@ -94,7 +92,7 @@ class Live:
 
     def __init__(
         self,
-        assistant: Assistant,
+        assistant: Talker,
         ear: EarProcess,
         *,
         headset: bool = False,
@@ -109,14 +107,15 @@ class Live:
         self._headset = headset
         self._clock = clock
         self._spoken_until = 0.0
-        self._state: State | None = None
+        self._stage: object = None
+        self._course: object = assistant.course
         self._ways: Ways | None = None
         self._held = ""
         """Id of the grammar that the ear is held to."""
         self._expected: dict[str, list[tuple[float, Sequence[Expected]]]] = {}
         """What the sentences of a grammar meant, and from when on: steps that admit the same
         sentences share a grammar, but not what is plausible."""
-        self._ahead = grammars_ahead(assistant.book, assistant.state)
+        self._ahead = assistant.ahead()
         self._hearing = False
         self._in_a_sum = False
         self._finished_at = 0.0
@@ -149,15 +148,15 @@ class Live:
     # -- the ear ----------------------------------------------------------------------------
 
     def _listen_for_what_is_allowed(self) -> None:
-        state, now = self.assistant.state, self._clock()
-        in_a_sum = sum_is_open(state, now)
-        if state is self._state and in_a_sum == self._in_a_sum and self._ways is not None:
+        stage, now = self.assistant.stage, self._clock()
+        in_a_sum = self.assistant.in_a_sum(now)
+        if stage is self._stage and in_a_sum == self._in_a_sum and self._ways is not None:
             self._prepare_one_more()
         else:
             self._in_a_sum = in_a_sum
-            if self._state is not None and self._state.plan is not state.plan:
-                self._ahead = grammars_ahead(self.assistant.book, state)
-            self._state = state
+            if self._course is not self.assistant.course:
+                self._course, self._ahead = self.assistant.course, self.assistant.ahead()
+            self._stage = stage
             self._ways = self.assistant.ways
             if self._wants_an_answer:
                 self.listening.asks(now)
@@ -174,7 +173,7 @@ class Live:
 
     @property
     def _wants_an_answer(self) -> bool:
-        return self.assistant.state.question is not None or self._in_a_sum
+        return self.assistant.asks or self._in_a_sum
 
     def _prepare_one_more(self) -> None:
         """While nothing happens the grammars of the steps to come are compiled, one a look."""
@@ -204,9 +203,9 @@ class Live:
                 self._heard(heard)
 
     def _heard(self, heard: Heard) -> None:
-        if self.assistant.state.question is not None and heard.started < self._spoken_until:
+        if self.assistant.asks and heard.started < self._spoken_until:
             # an answer begun before the question ended does not count
-            self.assistant.transcript.tell(f"too early  {heard.words}")
+            self.assistant.tell(f"too early  {heard.words}")
             return
         earlier = self._meant_by(heard)
         said = self.listening.take(heard, self._clock())
@@ -230,7 +229,7 @@ class Live:
             return Ear.STARTING
         if not self.gate.open:
             return Ear.SPEAKING
-        if not self.assistant.state.listening:
+        if not self.assistant.listens:
             return Ear.NOT_LISTENING
         if self._hearing:
             return Ear.HEARING
@@ -273,7 +272,7 @@ class Live:
     # -- the end ----------------------------------------------------------------------------
 
     def _over(self) -> bool:
-        if not self.assistant.state.finished:
+        if not self.assistant.over:
             self._finished_at = 0.0
             return False
         now = self._clock()
@@ -283,7 +282,7 @@ class Live:
 
 
 def run_live(
-    assistant: Assistant,
+    assistant: Talker,
     source: AudioSource,
     make_ear: Callable[[], Recogniser],
     *,
@@ -303,15 +302,10 @@ def run_live(
     pump = threading.Thread(target=_pump, args=(source, ear, live.gate), name="sound", daemon=True)
     pump.start()
     if typed:
-        threading.Thread(
-            target=read_lines,
-            args=(live.inbox, assistant.devices.clock),
-            name="keyboard",
-            daemon=True,
-        ).start()
+        live.inbox = typed_lines(assistant.devices.clock)
     try:
         while live.step():
-            if until_finished and assistant.state.finished:
+            if until_finished and assistant.over:
                 break
             time.sleep(TICK)
     finally:
@@ -319,4 +313,4 @@ def run_live(
         source.close()
         ear.close()
         pump.join(timeout=2)
-    return assistant.state.finished
+    return assistant.over

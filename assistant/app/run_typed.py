@@ -3,47 +3,48 @@
 from __future__ import annotations
 
 import queue
-import sys
-import threading
 import time
 
-from assistant.app.assistant import Assistant
+from assistant.app.keyboard import typed_lines
 from assistant.app.keys import press
-from assistant.devices.typed import TypedWords
-from assistant.ports import Clock
+from assistant.app.talker import Talker
 from assistant.present.glance import Ear
-from assistant.spoken import Heard
 
 POLL = 0.03
 """Seconds between looks at the window's keys."""
 
 
-def run_typed(assistant: Assistant) -> bool:
-    """Take lines from the keyboard, and keys from the window; True where the job was finished."""
-    print('No microphone: type what you would say, and press Enter. "help" helps.\n')
+HINT = 'Type what you would say, and press Enter. "help" helps.'
+
+
+def run_typed(
+    assistant: Talker, *, until_finished: bool = False, patience: float | None = None
+) -> bool:
+    """Take lines from the keyboard, and keys from the window; True where the job was finished.
+
+    `until_finished` ends with the job. Where nothing is typed at first for `patience` seconds,
+    nobody is there, and it ends.
+    """
     assistant.ear = Ear.NO_MICROPHONE
     assistant.show()
-    inbox: queue.Queue[Heard | None] = queue.Queue()
-    threading.Thread(
-        target=read_lines, args=(inbox, assistant.devices.clock), name="keyboard", daemon=True
-    ).start()
-    while True:
+    clock = assistant.devices.clock
+    inbox = typed_lines(clock)
+    begun = clock.monotonic()
+    while not (until_finished and assistant.over):
         for key in assistant.devices.screen.keys():  # noqa: SIM118  (a port, no mapping)
             if key == "quit":
-                return assistant.state.finished
+                return assistant.over
             press(assistant, key)
+            patience = None
         try:
             heard = inbox.get_nowait()
         except queue.Empty:
+            if patience is not None and clock.monotonic() - begun > patience:
+                break
             time.sleep(POLL)
             continue
         if heard is None:
-            return assistant.state.finished
+            break
+        patience = None
         assistant.hear(heard)
-
-
-def read_lines(inbox: queue.Queue[Heard | None], clock: Clock) -> None:
-    """Lines of the keyboard into `inbox`, None at their end; the main thread takes them out."""
-    for heard in TypedWords(sys.stdin, clock):
-        inbox.put(heard)
-    inbox.put(None)
+    return assistant.over

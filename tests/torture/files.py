@@ -46,7 +46,7 @@ def spoil(
     kinds: list[tuple[list[Path], Callable[[Path], object]]] = [
         (sorted((configs_folder() / "jobs").glob("*.toml")), _plan),
         (sorted((configs_folder() / "machines").glob("*.toml")), load_machine),
-        ([configs_folder() / "phrases.toml"], load_book),
+        ([configs_folder() / name for name in ("phrases.toml", "questions.toml")], load_book),
         (sorted((configs_folder().parent / "assistant" / "demo").rglob("*.flac"))[:3], _listen),
     ]
     for _ in range(count):

@@ -23,7 +23,14 @@ from assistant.app.cli.program import (
 
 @app.command()
 def run(
-    job: JobArgument = "keyseat-inch",
+    job: Annotated[
+        str | None,
+        typer.Argument(
+            help="A job file, or the name of a job, without .toml; without one it is asked what to "
+            "begin. Where nobody can answer, a recorded operator works keyseat-inch.",
+            autocompletion=completing.job_names,
+        ),
+    ] = None,
     pace: Annotated[
         str, typer.Option(help="Of the demo operator: live, or fast (waits for no sentence).")
     ] = "live",
@@ -53,13 +60,60 @@ def run(
         str, typer.Option(help="The key to hold or tap, for pedal: f9, space, b ...")
     ] = "",
 ) -> None:
-    """Work a job: listen, speak and show. Takes an open job up where it was left."""
+    """Work a job: listen, speak and show. Takes an open job up where it was left. With none named
+    it says what can be begun, and takes the answer."""
     from assistant.app.cli.run import run_job
 
     raise typer.Exit(
         run_job(
             job, pace=pace, ear=ear, new=new, demo=demo, typed=typed, journal=journal, out=out,
             full=full, settings=settings, listening=listening, attention=attention, pedal=pedal,
+        )
+    )  # fmt: skip
+
+
+@app.command(name="new")
+def new_(
+    like: Annotated[
+        str,
+        typer.Option(
+            help="Begin as this job, and change what is other.",
+            autocompletion=completing.job_names,
+        ),
+    ] = "",
+    fresh: Annotated[
+        bool, typer.Option("--fresh", help="Leave out what was answered before.")
+    ] = False,
+    ear: Annotated[
+        str, typer.Option(help="Which ear: auto, moonshine, or vosk (a model in voice_models/).")
+    ] = "auto",
+    typed: Annotated[
+        bool, typer.Option("--typed", help="Take typed lines instead of a microphone.")
+    ] = False,
+    journal: JournalOption = None,
+    out: Annotated[
+        Path, typer.Option(help="Where sound files and pictures go if there is no card or display.")
+    ] = Path("out"),
+    full: Annotated[bool, typer.Option("--full", help="Full screen.")] = False,
+    settings: SettingsOption = None,
+    listening: Annotated[
+        str, typer.Option(help="open: always; called: after a word; pedal: by a key.")
+    ] = "",
+    attention: Annotated[str, typer.Option(help="The word to call it by, for called.")] = "",
+    pedal: Annotated[
+        str, typer.Option(help="The key to hold or tap, for pedal: f9, space, b ...")
+    ] = "",
+) -> None:
+    """Begin a job by questions, spoken or typed; the job file is kept, and run at once if wanted.
+    Every answer is kept as it is given: an interrupted one goes on where it was."""
+    from assistant.app.cli.questions import Wish
+    from assistant.app.cli.run import run_job
+
+    raise typer.Exit(
+        run_job(
+            None, pace="live", ear=ear, new=False, demo=False, typed=typed, journal=journal,
+            out=out, full=full, settings=settings, listening=listening, attention=attention,
+            pedal=pedal, wish=Wish(new=True, fresh=fresh, like=like),
         )
     )  # fmt: skip
 

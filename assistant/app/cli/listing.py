@@ -42,7 +42,7 @@ def print_jobs(journal: Path | None, *, as_json: bool) -> None:
         )
         return
     if not entries:
-        print(f"No jobs yet in {path}. Begin one: wheelcall run")
+        print(f"No jobs yet in {path}. Begin one: wheelcall new")
         return
     for entry in entries:
         word = "finished" if entry.finished else "open    "

@@ -2,19 +2,22 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+from dataclasses import replace
 from pathlib import Path
 from statistics import median
 
 from assistant.app.assistant import Assistant
 from assistant.app.cli.exits import EXIT_INTERRUPTED, EXIT_UNFINISHED
 from assistant.app.cli.hearing import PATIENT_SECONDS
+from assistant.app.cli.questions import DEMO_JOB, Listener, Wish, ask
 from assistant.app.cli.terminal import is_a_terminal
 from assistant.app.listening import Mode
 from assistant.app.manner import Manner
 from assistant.app.operator import DemoOperator, read_script
 from assistant.app.paths import configs_folder, demo_script, find_job, writable_folder
 from assistant.app.run_demo import run_demo
-from assistant.app.settings import load_settings, with_options
+from assistant.app.settings import Settings, load_settings, with_options
 from assistant.app.wiring import (
     choose_ear,
     ear_notices,
@@ -28,7 +31,7 @@ from assistant.devices.screen import display_missing
 from assistant.errors import BadInput, DeviceMissing
 from assistant.log import get_log
 from assistant.phrases.book import load_book
-from assistant.ports import Journal
+from assistant.ports import Journal, Recogniser
 from assistant.spoken import Sentence
 from assistant.textfile import visible
 
@@ -43,7 +46,7 @@ LISTENS = {
 
 
 def run_job(
-    job: str,
+    job: str | None,
     *,
     pace: str,
     ear: str,
@@ -57,8 +60,13 @@ def run_job(
     listening: str = "",
     attention: str = "",
     pedal: str = "",
+    wish: Wish | None = None,
 ) -> int:
-    """Run a job to its end or until the operator closes it; the exit status."""
+    """Run a job to its end or until the operator closes it; the exit status.
+
+    Without one it is asked what to begin, as `wish` has it; where nobody can answer, the demo is
+    run.
+    """
     if pace not in ("live", "fast"):
         raise BadInput("--pace", pace, "wanted live or fast")
     if ear not in ("auto", "moonshine", "vosk"):
@@ -69,7 +77,7 @@ def run_job(
     )  # fmt: skip
     book = load_book()
     way = listening_of(chosen, book)
-    path = find_job(job)
+    path = find_job(job or DEMO_JOB)
     script = demo_script(path)
     if demo and script is None:
         recorded = ", ".join(sorted(one.stem for one in (configs_folder() / "demo").glob("*.toml")))
@@ -79,7 +87,11 @@ def run_job(
     print(ear_line)
     found = find_devices(chosen, writable_folder(out), full=full)
     microphone, no_microphone = (None, "") if demo or typed else _microphone(chosen.microphone)
-    use_demo = demo or (microphone is None and not typed and script is not None)
+    asks = wish is not None or (
+        job is None and not demo and pace == "live"
+        and (microphone is not None or is_a_terminal())
+    )  # fmt: skip
+    use_demo = demo or (microphone is None and not typed and not asks and script is not None)
     notices = [*found.notices, *ear_notices(chosen)]
     if microphone is not None and way.mode is Mode.PEDAL and display_missing():
         notices.append(
@@ -96,11 +108,24 @@ def run_job(
         print(notice)
     print()
     get_log("devices").info("%s %s", ear_line, " ".join(notices))
-    manner = Manner(
-        chosen.rate, chosen.volume, chosen.shaping, chosen.say_digits, chosen.repeat_numbers
-    )
-    assistant = Assistant(book, found.devices, trouble=_short(notices), manner=manner)
+    assistant: Assistant | None = None
     try:
+        if microphone is not None:
+            print(LISTENS[way.mode].format(word=way.attention, key=way.pedal) + "\n")
+        if asks:
+            listener = Listener(microphone, _question_ear(chosen, make_ear), way, chosen.headset)
+            begun = ask(wish or Wish(new=False), book, found.devices, listener)
+            if not begun.job:
+                return begun.status
+            path = Path(f"{begun.job}.toml") if begun.resumed else find_job(begun.job)
+            new, use_demo = begun.anew, begun.demo
+            script = demo_script(path)
+            if microphone is not None:  # it was given back with the last answer
+                microphone = find_microphone(chosen.microphone)
+        manner = Manner(
+            chosen.rate, chosen.volume, chosen.shaping, chosen.say_digits, chosen.repeat_numbers
+        )
+        assistant = Assistant(book, found.devices, trouble=_short(notices), manner=manner)
         opening = begin_or_resume(assistant, path, new=new or use_demo)
         if use_demo and script is not None:
             operator = DemoOperator(read_script(script))
@@ -114,7 +139,6 @@ def run_job(
         elif microphone is not None:
             from assistant.app.run_live import run_live
 
-            print(LISTENS[way.mode].format(word=way.attention, key=way.pedal) + "\n")
             done = run_live(
                 assistant,
                 microphone,
@@ -124,20 +148,37 @@ def run_job(
                 typed=is_a_terminal(),
             )
         else:
-            from assistant.app.run_typed import run_typed
+            from assistant.app.run_typed import HINT, run_typed
 
+            print(f"{HINT}\n")
             done = run_typed(assistant)
         found.devices.speaker.wait(30)
     except KeyboardInterrupt:
-        print(f"\ninterrupted; the job is kept: wheelcall run {path.stem} takes it up again")
+        if assistant is None:  # while it was asked what to begin: what is kept was told
+            print("\ninterrupted")
+        else:
+            print(f"\ninterrupted; the job is kept: wheelcall run {path.stem} takes it up again")
         return EXIT_INTERRUPTED
     finally:
-        _log_turns(assistant.turns)
+        if assistant is not None:
+            _log_turns(assistant.turns)
         found.devices.speaker.close()
         found.devices.screen.close()
         found.devices.journal.close()
     print(assistant.closing_line())
     return 0 if done else EXIT_UNFINISHED
+
+
+def _question_ear(
+    settings: Settings, make_ear: Callable[[], Recogniser]
+) -> Callable[[], Recogniser]:
+    """The ear of the questions that begin a job: a model of the words of the work, as the shop's
+    own is, lacks theirs."""
+    if settings.ear != "vosk":
+        return make_ear
+    print("The questions are heard by the built-in ear, which knows any word.")
+    built_in = replace(settings, ear="moonshine")
+    return with_second(built_in, choose_ear(built_in)[0])[0]
 
 
 def _log_turns(seconds: list[float]) -> None:

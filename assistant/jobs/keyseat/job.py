@@ -176,24 +176,26 @@ def _check(job: KeyseatJob, fields: Fields) -> None:
         fields.fail(bad.field, bad.value, bad.want)
     cutter = job.cutter
     if cutter.kind != "end mill" and cutter.body >= cutter.diameter:
-        key = "collar" if cutter.kind == "slotting cutter" else "neck"
-        fields.fail(f"cutter.{key}", str(cutter.body), f"must be smaller than {cutter.diameter}")
+        body = "collar" if cutter.kind == "slotting cutter" else "neck"
+        fields.fail(f"cutter.{body}", str(cutter.body), f"must be smaller than {cutter.diameter}")
     if job.pitch is not None and job.pitch < job.length:
         fields.fail("seat.pitch", str(job.pitch), "shorter than the seat: they would run together")
     if job.end == "closed" and job.cutter.kind == "slotting cutter":
         fields.refuse("seat.end", "closed", "a slotting cutter runs out: wanted an end mill")
+    # an end mill is as wide as its diameter, which is what its file gives
+    key = "cutter.diameter" if cutter.kind == "end mill" else "cutter.width"
     width = magnitude(job.cutter.width, job.unit)
     narrowest = magnitude(seat.width.nominal, job.unit) * REGROUND
     if width < narrowest:
         fields.fail(
-            "cutter.width",
+            key,
             f"{width:f} {job.unit}",
             f"too narrow for the key: wanted a cutter that cuts {seat.width.nominal:~}, the seat "
             "is cut as wide as it",
         )
     if width > magnitude(seat.width.high, job.unit):
         fields.fail(
-            "cutter.width",
+            key,
             f"{width:f} {job.unit}",
             f"wider than the seat of {magnitude(seat.width.high, job.unit).normalize():f} at most: "
             "wanted a cutter as wide as the key",

@@ -1,0 +1,123 @@
+"""What a job can be begun with here, and the file that comes of the questions."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from pathlib import Path
+
+from assistant.app.drafts import write_whole
+from assistant.app.paths import known_jobs, machine_folders, user_configs
+from assistant.errors import BadFile, WheelcallError
+from assistant.filling.shop import DEMO, LAST, NEW, OPEN, Earlier, Shop
+from assistant.filling.talk import Talk
+from assistant.machine import Machine, load_machine
+from assistant.ports import JobEntry, Journal
+from assistant.session.events import JobStarted
+from assistant.textfile import read_toml, visible
+
+MADE = "# Made by wheelcall new from what was answered. Read the step sheet before you cut:\n"
+MOST_OWN = 12
+"""Jobs of the operator's own that are named where nothing was asked for."""
+
+
+def own_jobs_folder() -> Path:
+    """Where new jobs are kept."""
+    return user_configs() / "jobs"
+
+
+def machines_here() -> tuple[dict[str, Machine], list[str]]:
+    """Every machine, by the name of its file, the operator's own first and before the project's of
+    that name; and a line for each file that can't be used."""
+    found: dict[str, Machine] = {}
+    bad: list[str] = []
+    for folder in machine_folders():
+        for path in sorted(folder.glob("*.toml")):
+            if path.stem in found:
+                continue
+            try:
+                found[path.stem] = load_machine(path)
+            except BadFile as error:
+                bad.append(f"Not usable: {error}")
+    return found, bad
+
+
+def stem_of(entry: JobEntry) -> str:
+    """The name of the file that a job of the journal was begun from."""
+    return entry.id.rsplit("-", 1)[0]
+
+
+@dataclass(frozen=True)
+class Known:
+    """Jobs of the journal that can be taken up or worked again."""
+
+    open: JobEntry | None = None
+    last: JobEntry | None = None
+    """The one that was last finished."""
+    earlier: Earlier | None = None
+    """The same, with its file."""
+
+
+def known_in(journal: Journal) -> Known:
+    """What the journal has; of a damaged one, nothing."""
+    try:
+        entries = list(journal.jobs())
+        still = next((entry for entry in entries if not entry.finished), None)
+        last = next((entry for entry in entries if entry.finished), None)
+        return Known(still, last, _earlier(journal, last) if last is not None else None)
+    except WheelcallError:
+        return Known()
+
+
+def _earlier(journal: Journal, entry: JobEntry) -> Earlier | None:
+    for record in journal.read(entry.id):
+        if isinstance(record.event, JobStarted):
+            return Earlier(entry.title, read_toml(record.event.job_text, entry.id))
+    return None
+
+
+def what_to_begin(known: Known) -> dict[str, str]:
+    """What can be begun where nothing was named, each with a line about it."""
+    jobs = known_jobs()
+    found: dict[str, str] = {}
+    if known.open is not None:  # the journal has all of it, wherever its file is now
+        found[OPEN] = f"{visible(known.open.title)}, left {known.open.touched:%A %H:%M}"
+    if known.last is not None and stem_of(known.last) in jobs:
+        found[LAST] = f"{visible(known.last.title)}, finished {known.last.touched:%A %H:%M}"
+    found[NEW] = "question by question"
+    own = [name for name, path in jobs.items() if path.parent == own_jobs_folder()]
+    found |= dict.fromkeys(own[-MOST_OWN:], "a job of your own")
+    found[DEMO] = "a recorded operator works a job (invented)"
+    return found
+
+
+@dataclass
+class JobFile:
+    """The file that a conversation comes to; told anew, it is written again."""
+
+    folder: Path = field(default_factory=own_jobs_folder)
+    path: Path | None = None
+
+    def keep(self, talk: Talk) -> str:
+        """Write it, durably; the name that it can be run by. Raises `OSError`."""
+        if self.path is None:
+            self.path = self._free(talk.work)
+        text = f"{MADE}# wheelcall plan {self.path.stem}\n{talk.sheet.text}"
+        write_whole(self.path, text)
+        return self.path.stem
+
+    def _free(self, work: str) -> Path:
+        """The first name of that work which no job has."""
+        taken = set(known_jobs())
+        number = 1
+        while f"{work}-{number}" in taken or (self.folder / f"{work}-{number}.toml").exists():
+            number += 1
+        return self.folder / f"{work}-{number}.toml"
+
+
+def shop_here(
+    machines: Mapping[str, Machine], known: Known, *, choose: bool, like: Earlier | None = None
+) -> Shop:
+    """The shop; `choose` where it is asked what to begin, `like` a job that was named."""
+    begin = what_to_begin(known) if choose else {}
+    return Shop(machines, like or known.earlier, begin)
