@@ -74,7 +74,8 @@ def _refused(book: PhraseBook, talk: Talk, fresh: Talk, said: Refused) -> Talk:
 
 def _as_in_a_file(talk: Talk, one: Field, heard: Heard) -> Value | None:
     """What was typed as a job file has it: `1-1/2` is an inch and a half there, `#7` a drill, a
-    title any line; None where it is spoken, or can't be that."""
+    title any line, and the beginning of one choice alone is that one; None where it is spoken, or
+    can't be that."""
     line = visible(heard.words.strip())
     if heard.engine != TYPED or not line:
         return None
@@ -82,8 +83,11 @@ def _as_in_a_file(talk: Talk, one: Field, heard: Heard) -> Value | None:
     if size is not None:
         likely = one.low <= magnitude(size, "inch") <= one.high
         return written_size(size) if likely else None
-    named = [each for each in choices_of(one, talk.sheet) if each.casefold() == line.casefold()]
-    if named:
+    choices, begun = choices_of(one, talk.sheet), choice_words(line).casefold()
+    named = [each for each in choices if each.casefold() == line.casefold()]
+    if not named:
+        named = [each for each in choices if choice_words(each).casefold().startswith(begun)]
+    if len(named) == 1:
         return named[0]
     if not takes_any_line(one):
         return None

@@ -137,6 +137,12 @@ def test_typed_it_is_what_a_job_file_would_have():
     assert say(after(SHAFT), "2").sheet.told["shaft.diameter"] == "2 in"
 
 
+def test_typed_the_beginning_of_one_choice_is_that_one():
+    assert after(("keyseat", "millrace")).answer == ("Millrace horizontal.",)
+    assert after(("keyseat", "m")).answer[0] == "I don't know that here."  # two begin so
+    assert after(("keyseat", "millrace"), engine="moonshine").answer != ("Millrace horizontal.",)
+
+
 def test_of_fifteen_and_fifty_neither_is_taken_where_the_ears_differ():
     talk = after(("flats", "leat vertical", "one inch and a half"))
     other = Opinion("fifty", 0.9, "vosk")
