@@ -24,6 +24,8 @@ from assistant.spoken import Figure, Term
 from assistant.spoken.rounding import round_places
 from assistant.units import Quantity, is_quantity, magnitude, quantity
 
+BY_SCALE = quantity(2, "degree")
+"""How far off a part stands at most that was set by its scale: common practice, no source."""
 METHODS = ("sine bar", "tilt")
 PARTS = ("vice", "head", "table")
 MOST_ROUNDS = 8
@@ -194,9 +196,14 @@ class _Work:
             nominal=shown,
             low=shown - job.limit,
             high=shown + job.limit,
-            band_low=shown * 0,
-            band_high=shown * 2,
+            band_low=self._rise_at(job.angle - BY_SCALE),
+            band_high=self._rise_at(job.angle + BY_SCALE),
         )
+
+    def _rise_at(self, angle: Quantity) -> Quantity:
+        """The rise at another angle, none below the level and no more than at the steepest."""
+        steepest = quantity("89.9", "degree")
+        return tilt_rise(self.job.run, min(max(angle, angle * 0), steepest))
 
 
 def plan(job: AngleJob, machine: Machine, facts: Facts) -> Plan:

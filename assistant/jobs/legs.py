@@ -125,7 +125,7 @@ class Schedule:
         last = passes[-1] if passes else begun
         close: Pass | None = None
         if finishing:
-            depth, before = self.aim, self.aim - self.finish
+            depth, before = self.aim, passes[-1].depth if passes else self.aim - self.finish
             if begins is not None and not passes and begun is None:
                 depth, before = self.finish_from(begins), begins.depth
             number = (last.number if last is not None else cuts) + 1
@@ -134,10 +134,11 @@ class Schedule:
 
     def _to(self, begins: Reached, base: Decimal) -> Decimal:
         """The depth that has to be roughed to, where a finishing cut from there would be too much;
-        else none."""
-        rough = self.aim - self.finish
-        too_much = self.finish_from(begins) - base > self.most + self.step
-        return rough if too_much and rough - base >= self.least else NOTHING
+        else none. Where what is left for finishing would leave too little for that, half of it."""
+        rough, depth = self.aim - self.finish, self.finish_from(begins)
+        if depth - base <= self.most + self.step:
+            return NOTHING
+        return rough if rough - base >= self.least else (base + depth) / 2
 
     def _from(
         self, base: Decimal, planned: Sequence[Pass], cuts: int, rough: Decimal

@@ -219,6 +219,8 @@ def _understood(work: Work, said: Understood) -> None:
             return
         work.emit(_commanded(said, answer))
         work.emit(ev.Answered(True))
+        if question.reason == Reason.CONTRADICTS:
+            trouble.not_as_cut(work)
         _handler(work, answer.name)(work, answer)
         return
     if intent.name == "correct":

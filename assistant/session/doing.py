@@ -7,6 +7,7 @@ words on purpose: a stray "done" must not lose a pass.
 from __future__ import annotations
 
 from assistant.jobs.steps import Check, Cut, Ground, Index, Measure, Move, Note, Touch
+from assistant.jobs.told import told_sizes
 from assistant.session import events as ev
 from assistant.session.belief import CRANK, Doubt, DoubtKind
 from assistant.session.cuts import past_its_depth, stood_in_the_cut
@@ -54,10 +55,18 @@ def _found(work: Work, doubt: Doubt) -> None:
 
 
 def at_the_floor(work: Work, axis: str, zero_reading: Quantity | None) -> None:
-    """The cutter is at what was cut: there its dial is known again, and so is its zero."""
+    """The cutter is at what was cut: there its dial is known again, and so is its zero; and where
+    it stands for the size that was measured there, if nobody knew that."""
     place, came = stood_in_the_cut(work.state, axis)
+    surface = work.state.doubts[0].surface
     zero(work, axis, came, zero_reading, work.state.axes[axis].by)
     work.stands(axis, place, came)
+    for one in told_sizes(work.state.facts, surface)[-1:]:
+        if one.at is None:
+            work.emit(
+                ev.SizeTold(surface, one.number, one.size, place, one.cuts, one.begun, one.half)
+            )  # fmt: skip
+            work.replan("found at what was cut")
 
 
 def finish_move(work: Work, step: Move) -> None:

@@ -12,7 +12,7 @@ from assistant.calc.dial import split
 from assistant.jobs.steps import NO_SURFACE, Cut, Ground, Index, Measure, Move, Overrun, Touch
 from assistant.session import events as ev
 from assistant.session.belief import CRANK, DoubtKind
-from assistant.session.cuts import anything_cut
+from assistant.session.cuts import anything_cut, measured_at
 from assistant.session.dial_slots import working_axis
 from assistant.session.reply import Instruction
 from assistant.session.row import axes_of, is_divided
@@ -146,6 +146,17 @@ def metal_left(work: Work, intent: Intent) -> None:
     work.find(Ground.METAL, work.state.doubts[0].surface)
     work.place()
     work.instruct()
+
+
+def not_as_cut(work: Work) -> None:
+    """The size that is told contradicts what was cut, and is so. Where nobody knows where the axis
+    stood when that was cut, its dial tells nothing of the metal any more."""
+    state = work.state
+    asked = state.doubts[0] if state.doubts else state.step
+    surface = getattr(asked, "surface", NO_SURFACE)
+    axis = state.ahead.setter_of(surface)
+    if axis and measured_at(state, axis) is None:
+        work.shake(Ground.COUNT, axis, "cut where nobody knows")
 
 
 def new_cutter(work: Work, intent: Intent) -> None:

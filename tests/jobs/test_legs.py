@@ -146,6 +146,15 @@ def test_a_finishing_cut_takes_no_more_either() -> None:
     assert rows(after(found(52, 3))) == [(4, FINISHING, 93, 41)]
 
 
+def test_where_little_would_be_left_to_rough_the_rest_is_halved() -> None:
+    """43 are left and 40 may be taken, and 40 are for finishing: 3 first would rub."""
+    seat = replace(SEAT, finish=thou(40), least=thou(5))
+    assert rows(after(found(50, 3), seat=seat)) == [
+        (4, "roughing", Decimal("71.5"), Decimal("21.5")),
+        (5, FINISHING, 93, Decimal("21.5")),
+    ]
+
+
 def test_the_most_of_each_pass_is_what_is_left_where_that_is_less() -> None:
     leg = after(found(60, 2))
     assert [one.limit for one in leg.passes] == [thou(23)]

@@ -275,3 +275,16 @@ def test_after_taking_back_twice_the_whole_turns_are_asked_for():
     assert work.asks
     work.says("table dial reads 14 turns and 0.31")
     assert work.stands("table") == hole_8
+
+
+def test_a_size_cut_nobody_knows_where_is_found_and_the_rest_counted_from_there():
+    """Told 1.115 of a bore that the dial has at 0.983, after the last cut was taken back: what its
+    dial read there nobody knows. Ten under a side were sent fifty deeper by the dial as it was."""
+    work = AtWork("bore-bush", CUT, "pass 3 of")
+    work.says("that's through", "scratch that", "scratch that", "measured 1.115 in", "yes")
+    assert "just touching" in work.spoken
+    work.says("i'm set")
+    move = work.page.move
+    assert move is not None
+    assert (move.direction, move.distance.magnitude) == ("out", Decimal("0.0105"))
+    assert "finishing" in work.page.instruction

@@ -16,6 +16,7 @@ SAID = {
     "thous": "θˈWz",
     "drawing": "dɹˈɔɪŋ",  # as in royal
     "drawing's": "dɹˈɔɪŋz",
+    "am": "ˈæm",  # as letters, before noon
     "eighth": "ˈAtθ",  # without its t
     "eighths": "ˈAtθs",
 }

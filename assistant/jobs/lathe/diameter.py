@@ -93,9 +93,10 @@ class DiameterWork(DepthWork):
 
     def is_measured(self, cut: Cut) -> bool:
         """Whether this is the roughing pass that the finishing cut is taken from."""
-        # not the number first planned: some of it may have been cut before the job came to it
-        last = max((one.number for leg in self.legs for one in leg.passes), default=0)
-        return cut.kind == "roughing" and cut.number == last and bool(self.finishing_cut)
+        # the last that is still to be cut, where some was cut before the job came to it; of those
+        # that are measured none becomes the last afterwards
+        last = [one.number for one in (*self.passes[-1:], *self.legs[-1].passes[-1:])]
+        return cut.kind == "roughing" and cut.number in last and bool(self.finishing_cut)
 
 
 def diameter_work(
