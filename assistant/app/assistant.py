@@ -297,8 +297,8 @@ class Assistant:
         self._say_what_is_due()
 
     def _say_what_is_due(self) -> None:
-        """Of devices that fail, or are well again; after "stop" there is silence."""
-        if self.state.stopped:
+        """Of devices that fail, or are well again; after "stop" or "hang on" there is silence."""
+        if self.state.stopped or self.state.waiting:
             return
         cut = self.state.step_id if isinstance(self.state.step, Cut) else ""
         due = list(self._trouble_talk.due(cut, self.state.last_reply))

@@ -14,7 +14,7 @@ from assistant.phrases.opinion import weigh_opinions
 from assistant.present.sentences import instruction_sentences, reply_sentences
 from assistant.session.allowed import allowed, allowed_sum
 from assistant.session.decide import QUIET, Decision, decide
-from assistant.session.events import Record
+from assistant.session.events import Commanded, Record
 from assistant.session.reply import Reply
 from assistant.session.state import State
 from assistant.session.sums import SUM_SECONDS, reply_to, settled
@@ -118,10 +118,20 @@ def outcome_of(before: State, said: Understood | Refused, decision: Decision) ->
     sentences = tuple(reply_sentences(decision.reply, state, before))
     if sentences and not _is_repeat(said):
         state = replace(state, last_reply=tuple(sentence.text for sentence in sentences))
+    if sentences or decision.records:
+        state = replace(state, just_taken=_just_taken(decision.records))
     until = said.heard.ended + SUM_SECONDS if _opens_a_sum(said) else 0.0
     if state.sum_until != until:
         state = replace(state, sum_until=until)
     return Outcome(decision.records, state, said, decision.reply, sentences)
+
+
+def _just_taken(records: Sequence[Record]) -> tuple[int, datetime] | None:
+    """The command that begins these records, where "scratch that" takes it back."""
+    for record in records:
+        if isinstance(record.event, Commanded) and record.event.undoable:
+            return record.command, record.at
+    return None
 
 
 def understand(

@@ -33,6 +33,8 @@ class Ground(StrEnum):
     """How deep something is cut."""
     HELD = "held"
     """Whether anything was moved while nobody was there."""
+    PIECE = "piece"
+    """Whether what broke is out of the work."""
     PLAN = "plan"
     """Whether the job goes on by the plan it has, where another program is at work now."""
 

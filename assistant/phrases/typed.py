@@ -31,7 +31,21 @@ _DENOMINATORS = {
 }  # fmt: skip
 _APOSTROPHES = {
     word.replace("'", ""): word
-    for word in ("that's", "what's", "it's", "i'm", "don't", "didn't", "isn't", "mark's", "cut's")
+    for word in (
+        "that's",
+        "what's",
+        "it's",
+        "i'm",
+        "don't",
+        "didn't",
+        "isn't",
+        "mark's",
+        "cut's",
+        "spindle's",
+        "drill's",
+        "tap's",
+        "wasn't",
+    )
 }
 _WORDS = {value: word for word, value in (ONES | TEENS | TENS).items()} | {0: "zero"}
 

@@ -33,7 +33,7 @@ _SPELLINGS = {
     # no ear has to choose; it is the one that the ears' own vocabularies have.
     "millimetre": "millimeter", "millimetres": "millimeters", "mm": "millimeters",
     "metre": "meter", "metres": "meters", "centre": "center", "naught": "nought",
-    "o": "oh", "thous": "thou", "vise": "vice", "fourty": "forty",
+    "o": "oh", "ok": "okay", "thous": "thou", "vise": "vice", "fourty": "forty",
 }  # fmt: skip
 _PUNCTUATION = re.compile(r"[^a-z0-9' ]+")
 _SPACES = re.compile(r"\s+")

@@ -20,6 +20,8 @@ def doubt_text(doubt: Doubt, state: State) -> str:
     match doubt.kind:
         case DoubtKind.PLAN:
             return " ".join([*_planned_otherwise(state), "Keep the plan it has? Yes or no."])
+        case DoubtKind.PIECE:
+            return "Is every piece of it out of the work? Yes or no."
         case DoubtKind.DIAL:
             return f"Read me the {axis} dial. Same turn?" if doubt.axis else "Read me the dial."
         case DoubtKind.TURN:

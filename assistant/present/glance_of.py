@@ -30,6 +30,9 @@ from assistant.units import is_quantity, magnitude
 LEVEL_STEPS = 8
 """The input level is shown in so many steps, so that noise does not redraw the screen."""
 
+WAITING = "waiting till you speak on"
+"""After "hang on"."""
+
 _PHASES = {
     Phase.PAPER: "paper?",
     Phase.READ: "what does the dial read?",
@@ -63,7 +66,7 @@ def glance(
         heard=heard,
         answer=() if state.stopped or state.question is not None else answer,
         say=wanted_words(state),
-        noted=noted,
+        noted=WAITING if state.waiting else noted,
         trouble=trouble,
         job=state.plan.title or state.job_name,
         theme=state.theme,

@@ -31,6 +31,10 @@ MANAGING = (
 )  # fmt: skip
 TROUBLE = ("went_past", "lost_count", "dial_slipped", "chatter", "new_cutter")
 
+MISHAPS = ("tool_broke", "tool_stuck", "half_nut_missed", "hit_shoulder")
+ASIDE = ("which_word", "not_you", "hang_on")
+SPINDLE = ("spindle_on", "spindle_off")
+
 PAPER_LIMIT = inches("0.030")
 """Thicker than any paper or feeler stack for touching off: a slip of tongue or ear."""
 SURE_YES = 0.8
@@ -48,12 +52,13 @@ def allowed(state: State) -> tuple[Expected, ...]:
         return (
             Expected("same_again", (), CONSEQUENT),
             Expected("next_part", (), CONSEQUENT),
-            *_plain("where", "undo", "note", *ALWAYS, "stop_listening"),
+            *_plain("where", "undo", "note", *ALWAYS, "stop_listening", *ASIDE),
         )
     if state.doubts:
         return (
             *_to_doubt(state),
             *_plain("where", "what_now", "why", "undo", "stop_listening", *ALWAYS),
+            *_plain(*_mishaps(state), *SPINDLE, *ASIDE),
         )
     return (
         *_of_step(state),
@@ -63,6 +68,7 @@ def allowed(state: State) -> tuple[Expected, ...]:
         *_telling(state),
         *_corrections(state),
         *_in_trouble(state),
+        *_plain(*_mishaps(state), "skip_finishing", *SPINDLE, *ASIDE),
         *(() if state.phase is Phase.VERIFY else (Expected("moved", (), CONSEQUENT),)),
         Expected("quick_sum"),
     )
@@ -79,6 +85,12 @@ def allowed_sum(state: State) -> tuple[Expected, ...]:
         *(Expected(name, slots(unit), CONSEQUENT) for name, slots in SUMS.items()),
         *_plain(*ALWAYS, "no", "quick_sum"),
     )
+
+
+def _mishaps(state: State) -> Iterable[str]:
+    """What breaks, jams or is run into; a half nut is missed where one is closed for a cut."""
+    traced = any(isinstance(step, Cut) and step.traced for step in state.plan.steps)
+    return (name for name in MISHAPS if traced or name != "half_nut_missed")
 
 
 def _plain(*names: str) -> tuple[Expected, ...]:
@@ -124,6 +136,8 @@ def _to_doubt(state: State) -> tuple[Expected, ...]:
     match doubt.kind:
         case DoubtKind.PLAN:
             return _plain("yes", "no")
+        case DoubtKind.PIECE:
+            return _plain("yes", "no", "new_cutter", "moved")
         case DoubtKind.DIAL:
             return (
                 dial_reads(state, doubt.axis),

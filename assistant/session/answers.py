@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from assistant.jobs.steps import IN_ONE_GO, Cut, Index, Measure, Move, Plan, Touch
+from assistant.jobs.steps import IN_ONE_GO, Cut, Index, Measure, Plan, Touch
 from assistant.session.instruct import dial_at
-from assistant.session.reply import Answer, Instruction, Say, Why
+from assistant.session.reply import Answer, Instruction, Why
 from assistant.session.state import State
 from assistant.session.work import Work
 from assistant.spoken import Figure, Intent
@@ -249,21 +249,3 @@ def own_answers(state: State) -> dict[str, Figure | str]:
     if state.step is not None:
         answers |= dict(state.step.answers)
     return answers
-
-
-def help_(work: Work, intent: Intent) -> None:
-    """The shortest help that moves the job on; the wall card has the rest."""
-    if work.state.question is not None:
-        work.say("Say yes, no, or no and the right number.")
-        return
-    step = work.state.step
-    words = {
-        "ready_set": "I'm set",
-        "clear": "clear",
-    }
-    if isinstance(step, Cut):
-        work.say(Say("When the cut is finished, say that's through."))
-    elif isinstance(step, Move):
-        work.say(f"When you're there, say {words[step.done_words]}.")
-    work.say("Say what now, say again, how much left, why, or scratch that.")
-    work.say("I can't hear stop while I'm talking. The escape key silences me.")

@@ -29,6 +29,8 @@ class DoubtKind(StrEnum):
 
     PLAN = "plan"
     """Whether the plan is kept that this version of the program would make otherwise."""
+    PIECE = "piece"
+    """Whether every piece of what broke is out of the work."""
     DIAL = "dial"
     """Where an axis stands: read the dial."""
     TURN = "turn"

@@ -8,7 +8,20 @@ from datetime import datetime
 from types import MappingProxyType
 
 from assistant.errors import BadInput
-from assistant.session import answers, dials, doing, keeping, settings, telling, trouble, yes_no
+from assistant.session import (
+    answers,
+    aside,
+    dials,
+    doing,
+    finishing,
+    keeping,
+    mishap,
+    settings,
+    telling,
+    trouble,
+    wanted,
+    yes_no,
+)  # fmt: skip
 from assistant.session import events as ev
 from assistant.session.allowed import CONSEQUENT, TROUBLE
 from assistant.session.already import already_cut, why_not
@@ -77,7 +90,14 @@ HANDLERS: Mapping[str, Handler] = MappingProxyType(
         "nothing_moved": trouble.nothing_moved,
         "chatter": trouble.chatter,
         "new_cutter": trouble.new_cutter,
+        **dict.fromkeys(mishap.ROWS, mishap.went_wrong),
+        "skip_finishing": finishing.skip_finishing,
         "undo": trouble.undo,
+        "not_you": aside.not_you,
+        "hang_on": aside.hang_on,
+        "spindle_on": aside.spindle,
+        "spindle_off": aside.spindle,
+        "which_word": wanted.which_word,
         "stop": trouble.stop,
         "louder": settings.volume,
         "softer": settings.volume,
@@ -102,7 +122,7 @@ HANDLERS: Mapping[str, Handler] = MappingProxyType(
         "why": answers.why,
         "how_far_to_run": answers.how_far_to_run,
         "where_touched": answers.where_touched,
-        "help": answers.help_,
+        "help": wanted.help_,
         "say_again": _say_again,
         "quick_sum": _quick_sum,
         "same_again": _same_again,
@@ -115,15 +135,21 @@ QUIET = frozenset(
         "what_now", "where", "how_much_left", "how_deep", "how_many_turns", "which_way",
         "dial_should", "what_speed", "what_feed", "what_size", "why", "how_far_to_run",
         "where_touched", "help", "say_again", "quick_sum", "same_again", "next_part", "same_turn",
-        "paper_on",
+        "paper_on", "which_word", "skip_finishing", "spindle_on", "spindle_off",
     }
 )  # fmt: skip
 """Commands that only look: they leave no event, and `scratch that` passes over them."""
 
 UNDO_PASSES_OVER = frozenset(
     {"louder", "softer", "slower", "faster", "light", "dark", "inch", "metric", "listen",
-     "stop_listening", "note", "stop"}
+     "stop_listening", "note", "stop", "hang_on"}
 )  # fmt: skip
+TAKES_BACK = ("undo", "not_you")
+AT_A_QUESTION = ("say_again", "stop", "help", "hang_on", *TAKES_BACK)
+"""Taken as they are while a question is open."""
+SILENT = ("stop", "hang_on")
+NOT_ASKED = ("which_word", "hang_on")
+"""Hardly heard, they are no question's worth."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -157,7 +183,9 @@ def decide(state: State, said: Understood | Refused, now: datetime) -> Decision:
             if isinstance(said, Understood) and said.intent.name in TROUBLE:
                 # what can't be is the value that was told with it; the trouble is as it is
                 _understood(work, replace(said, intent=replace(said.intent, slots=())))
-    return Decision(tuple(work.records), work.state, work.reply(hush=_is(said, "stop")))
+    return Decision(
+        tuple(work.records), work.state, work.reply(hush=any(_is(said, name) for name in SILENT))
+    )
 
 
 def _is(said: Understood | Refused, name: str) -> bool:
@@ -167,7 +195,7 @@ def _is(said: Understood | Refused, name: str) -> bool:
 def _understood(work: Work, said: Understood) -> None:
     intent = said.intent
     question = work.state.question
-    if question is not None and intent.name not in ("say_again", "stop", "help", "undo"):
+    if question is not None and intent.name not in AT_A_QUESTION:
         if not is_answer(question, intent):
             work.say(Ask())
             return
@@ -199,7 +227,7 @@ def _understood(work: Work, said: Understood) -> None:
         _told_anew(work, said, intent)
         return
     if intent.name in QUIET or intent.name in answers.own_answers(work.state):
-        if work.state.stopped and intent.name != "say_again":
+        if (work.state.stopped or work.state.waiting) and intent.name != "say_again":
             # the operator speaks on after "stop"
             work.emit(replace(_commanded(said, intent), undoable=False))
         _handler(work, intent.name)(work, intent)
@@ -215,7 +243,7 @@ def _take(work: Work, said: Understood, intent: Intent) -> None:
         work.emit(ev.Asked(replace(question, words=said.heard.words)))
         work.say(Ask())
         return
-    if intent.name != "undo":
+    if intent.name not in TAKES_BACK:
         # what undo takes back is the group that such an event opens
         work.emit(_commanded(said, intent))
     _handler(work, intent.name)(work, intent)
@@ -269,14 +297,17 @@ def _refused(work: Work, said: Refused) -> None:
             return
         case Reason.NOT_NOW:
             why = why_not(work.state) if said.detail == "already_cut" else ""
-            work.say(Say(why or "Not now."), Instruction())
+            work.say(Say(why or "Not now."), Instruction(), *wanted.can_say(work.state))
         case Reason.COMMA:
             work.say("A comma is a decimal point in millimetres only.", "Write it with a point.")
+        case _ if said.candidate is not None and said.candidate.name in NOT_ASKED:
+            return
         case _ if said.candidate is not None:
             _ask_back(work, said, said.candidate)
         case _:
             if said.heard.engine == "typed":
                 work.say(Say(f"I don't know {said.heard.words!r}."))
+                work.say(*wanted.can_say(work.state))
 
 
 def _ask_back(work: Work, said: Refused, candidate: Intent) -> None:

@@ -201,6 +201,11 @@ class StopSaid(Event):
 
 
 @dataclass(frozen=True, slots=True)
+class HangOnSaid(Event):
+    """The operator said to wait."""
+
+
+@dataclass(frozen=True, slots=True)
 class Resumed(Event):
     """The job was taken up again after the program ended."""
 

@@ -237,7 +237,8 @@ class Ahead:
         """What has to be told before the number of a step is given, the first to be asked first."""
         if not self.belief.shaken or step is None:
             return ()
-        found = [*self._on_coming_back(), *self._of_the_step(step)]
+        broken = [Doubt(DoubtKind.PIECE)] if self.belief.unsure(Ground.PIECE) else []
+        found = [*broken, *self._on_coming_back(), *self._of_the_step(step)]
         return tuple(dict.fromkeys(found))
 
     def _on_coming_back(self) -> Iterator[Doubt]:

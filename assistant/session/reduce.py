@@ -155,8 +155,10 @@ def _(event: ev.PlanKept, state: State) -> State:
 @fold.register
 def _(event: ev.Commanded, state: State) -> State:
     if not event.undoable:
-        return replace(state, stopped=False)
-    return replace(state, last_words=event.words, last_intent=event.intent, stopped=False)
+        return replace(state, stopped=False, waiting=False)
+    return replace(
+        state, last_words=event.words, last_intent=event.intent, stopped=False, waiting=False
+    )
 
 
 @fold.register
@@ -276,9 +278,16 @@ def _(event: ev.StopSaid, state: State) -> State:
 
 
 @fold.register
+def _(event: ev.HangOnSaid, state: State) -> State:
+    return replace(state, waiting=True)
+
+
+@fold.register
 def _(event: ev.Resumed, state: State) -> State:
     # a day later, or somebody else: what is said once a job is said once more
-    return replace(state, question=None, stopped=False, listening=True, cautioned=frozenset())
+    return replace(
+        state, question=None, stopped=False, waiting=False, listening=True, cautioned=frozenset()
+    )
 
 
 @fold.register

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from datetime import datetime
 from decimal import Decimal
 from enum import StrEnum
 from types import MappingProxyType
@@ -121,6 +122,8 @@ class State:
     listening: bool = True
     stopped: bool = False
     """After `stop`: silent until the operator speaks on."""
+    waiting: bool = False
+    """After `hang on`: nothing is said until the next command."""
     unit: str = "inch"
     theme: str = "dark"
     rate: int = 190
@@ -128,6 +131,8 @@ class State:
     finished: bool = False
     sum_until: float = 0.0
     """Clock time until which a quick sum may be said; view state, not kept in the journal."""
+    just_taken: tuple[int, datetime] | None = None
+    """The command that was heard last, where "scratch that" takes it back, and when; view state."""
     last_words: str = ""
     """Of the last command that "scratch that" takes back."""
     last_intent: Intent | None = None

@@ -112,7 +112,7 @@ def dial_slipped(work: Work, intent: Intent) -> None:
     work.place()
     work.say("The zero is gone. Don't touch the dial." if _asks_to_measure(work.state)
              else "The zero is gone.")  # fmt: skip
-    _touch_again(work, "Touch again.")
+    touch_again(work, "Touch again.")
     work.instruct()
 
 
@@ -129,7 +129,7 @@ def moved(work: Work, intent: Intent) -> None:
     else:
         work.say("Get clear, and clamp it anew.", "Then we touch again.")
     work.place()
-    _touch_again(work)
+    touch_again(work)
     work.instruct()
 
 
@@ -175,7 +175,7 @@ def new_cutter(work: Work, intent: Intent) -> None:
     work.place()
     if size is not None and work.state.step_id == before:
         work.refigure()
-    _touch_again(work)
+    touch_again(work)
     work.instruct()
 
 
@@ -273,7 +273,7 @@ def _asks_to_measure(state: State) -> bool:
     return any(doubt.kind is DoubtKind.METAL for doubt in state.doubts)
 
 
-def _touch_again(work: Work, *words: str) -> None:
+def touch_again(work: Work, *words: str) -> None:
     """Touching for the depth again, where something is cut already, is done beside it."""
     step = work.state.step
     if isinstance(step, Touch) and step.id in work.state.confirmed:

@@ -4,7 +4,7 @@ answers, in `asked.py`."""
 from __future__ import annotations
 
 from assistant.jobs.steps import Check, Measure, Move
-from assistant.session import doing, keeping, trouble
+from assistant.session import doing, keeping, mishap, trouble
 from assistant.session.belief import DoubtKind
 from assistant.session.reply import Instruction
 from assistant.session.state import Phase
@@ -18,6 +18,8 @@ def yes(work: Work, intent: Intent) -> None:
     step = work.state.step
     if doubt is not None and doubt.kind is DoubtKind.PLAN:
         keeping.keep_plan(work, intent)
+    elif doubt is not None and doubt.kind is DoubtKind.PIECE:
+        mishap.piece_out(work, intent)
     elif doubt is not None and doubt.kind is DoubtKind.MOVED:
         trouble.moved(work, intent)
     elif doubt is not None and doubt.kind is DoubtKind.LOOK:
@@ -36,6 +38,8 @@ def no(work: Work, intent: Intent) -> None:
     doubt = work.state.doubts[0] if work.state.doubts else None
     if doubt is not None and doubt.kind is DoubtKind.PLAN:
         keeping.take_plan(work, intent)
+    elif doubt is not None and doubt.kind is DoubtKind.PIECE:
+        work.say("Get it out first: the next one would break too.", "Then say yes.")
     elif doubt is not None and doubt.kind is DoubtKind.MOVED:
         trouble.nothing_moved(work, intent)
     elif doubt is not None and doubt.kind is DoubtKind.DIAL:

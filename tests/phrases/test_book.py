@@ -58,7 +58,9 @@ def test_every_example_is_a_sentence_of_its_intent(book: PhraseBook) -> None:
 
 
 def test_never_one_word_done(book: PhraseBook) -> None:
-    words = compile_grammar(book, book.expected()).vocabulary
+    """Those that anybody says are in the book to be answered, and carry nothing on."""
+    others = [name for name in book.intents if name != "which_word"]
+    words = compile_grammar(book, book.expected(others)).vocabulary
     assert not {"done", "finished", "ready", "ok", "okay", "hey"} & words
     for sentence in plain(book, "ready_set") | plain(book, "through"):
         assert len(sentence.split()) >= 2

@@ -120,7 +120,7 @@ CASES = [
     Case("three thou", (*PLAIN, PAPER), "not now"),
     Case("quit listening", PLAIN, "not now"),
     # no phrase at all
-    Case("done", PLAIN, "unknown"),
+    Case("finished", PLAIN, "unknown"),
     Case("yes no", PLAIN, "unknown"),
     Case("measured", AT_ONE_INCH, "unknown"),
     Case("measured one point", AT_ONE_INCH, "unknown"),

@@ -139,6 +139,7 @@ EVENTS: tuple[e.Event, ...] = (
     e.Answered(None),
     e.Adjusted("volume", "0.5"),
     e.StopSaid(),
+    e.HangOnSaid(),
     e.Resumed("2026-01-05T09:30:00+00:00"),
     e.Resumed("2026-01-05T09:30:00+00:00", "0.1.0"),
     e.JobFinished("2026-01-05T10:00:00+00:00"),

@@ -245,10 +245,12 @@ _UNSURE = {
     Ground.AWAY: "The {0} was moved away by hand",
     Ground.METAL: "How deep it is cut is to be measured",
     Ground.HELD: "Whether anything moved is to be told",
+    Ground.PIECE: "Whether what broke is out of the work is to be told",
     Ground.PLAN: "This version would plan it otherwise: whether the plan is kept is to be told",
 }
 _SETTLED = {
     Ground.HELD: "nothing was moved",
+    Ground.PIECE: "every piece of it is out of the work",
     Ground.PLAN: "which plan it goes on by",
     Ground.COUNT: "the crank is at what was cut last",
 }
