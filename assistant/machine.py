@@ -41,6 +41,11 @@ WAYS: Mapping[str, tuple[str, str]] = MappingProxyType(
 """The positive and the negative way of each axis, in the operator's words."""
 
 
+def way(axis: str, sign: int) -> str:
+    """The direction word of travel of that sign on an axis."""
+    return WAYS[axis][0 if sign > 0 else 1]
+
+
 @dataclass(frozen=True, slots=True)
 class Wheel:
     """The part of a handwheel that is needed to show a move on it."""
@@ -89,7 +94,7 @@ class Axis:
 
     def way(self, sign: int) -> str:
         """The direction word of travel of that sign."""
-        return WAYS[self.name][0 if sign > 0 else 1]
+        return way(self.name, sign)
 
 
 @dataclass(frozen=True)

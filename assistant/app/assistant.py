@@ -12,7 +12,7 @@ from typing import Protocol, runtime_checkable
 from assistant.app.ahead import grammars_ahead
 from assistant.app.forward import foreseen, forward_words
 from assistant.app.manner import Manner
-from assistant.app.opening import begin_job
+from assistant.app.opening import begin_job, changed_since
 from assistant.app.transcript import Transcript
 from assistant.app.trouble_talk import TroubleTalk
 from assistant.app.turn import Outcome, Ways, sum_is_open, turn, ways
@@ -108,15 +108,18 @@ class Assistant:
         """
         return self._start(_new_id(job.stem), begin_job(job, self.devices.clock.now()))
 
-    def resume(self, job_id: str) -> tuple[Sentence, ...]:
-        """Take up an open job at the very step it was left."""
+    def resume(self, job_id: str, job: Path | None = None) -> tuple[Sentence, ...]:
+        """Take up an open job at the very step it was left; that its file `job` was changed since
+        is said first."""
         state = replay(self.devices.journal.read(job_id))
-        return self._start(job_id, resume(state, self.devices.clock.now()))
+        first = changed_since(job, state) if job is not None else ""
+        return self._start(job_id, resume(state, self.devices.clock.now()), first)
 
-    def _start(self, job_id: str, decision: Decision) -> tuple[Sentence, ...]:
+    def _start(self, job_id: str, decision: Decision, first: str = "") -> tuple[Sentence, ...]:
         self.devices.journal.append(job_id, decision.records)
         self.job_id = job_id
-        sentences = tuple(reply_sentences(decision.reply, decision.state, None))
+        reply = reply_sentences(decision.reply, decision.state, None)
+        sentences = (*((Sentence(first),) if first else ()), *reply)
         self.state = replace(
             decision.state, last_reply=tuple(sentence.text for sentence in sentences)
         )

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from assistant.machine import way
 from assistant.phrases.saying import say_apart, say_turns
 from assistant.present.numbers import told_words
 from assistant.session.asked import names_both
@@ -70,13 +71,13 @@ def _apart(value: Quantity, kind: SlotKind, unit: str) -> str:
 
 def _place(question: Question, turns: int, reading: Quantity) -> str:
     """A reading with its turns, told from the other that may be meant: `no turn and sixty`,
-    `ninety-four past zero`. The further one is asked for first, and the other side of the zero
-    after it."""
+    `ninety-four, in from zero`. The further one is asked for first, and the other side of the zero
+    after it; a side is named by its way, since "past" is another side for each who asks."""
     words = say_turns(turns, reading)
-    if question.candidate is None:
+    one, other = question.candidate, question.otherwise
+    if one is None:
         return words
-    if question.otherwise is None:
-        return f"{words}, still before zero" if question.candidate.get("side") else words
-    if question.candidate.get("side") != question.otherwise.get("side"):
-        return f"{words} past zero"
-    return words if turns else f"no turn and {words}"
+    side = one.get("side")
+    if side and (other is None or other.get("side") != side):
+        return f"{words}, {way(str(one['axis']), int(str(side)))} from zero"
+    return words if turns or other is None else f"no turn and {words}"

@@ -6,15 +6,15 @@ like any other, but that no dial stood anywhere for it: the next pass is the fir
 
 from __future__ import annotations
 
-from dataclasses import replace
+from itertools import takewhile
 
 from assistant.jobs.steps import NO_SURFACE, Cut, Measure, SurfaceKey, Touch
-from assistant.session.cuts import last_cut, told_now, what_is_measured
+from assistant.session.cuts import counted_by, last_cut, told_now, what_is_measured
 from assistant.session.next import Ahead
 from assistant.session.reply import Instruction
 from assistant.session.row import is_divided
 from assistant.session.state import State
-from assistant.session.telling import found_cut, keep_size
+from assistant.session.telling import found_cut
 from assistant.session.work import Work
 from assistant.spoken import Intent
 
@@ -58,23 +58,21 @@ def why_not(state: State) -> str:
     return TRACED if cut.traced else ""
 
 
-def touch_to_come(ahead: Ahead, axis: str) -> Touch | None:
-    """The touch of an axis before the next cut; None where none is to come."""
-    cut = next_cut(ahead)
-    for step in ahead.plan.steps[ahead.undone :]:
-        if step is cut:
-            return None
-        if isinstance(step, Touch) and step.axis == axis and not step.keeps:
-            return step
-    return None
+def touch_comes(ahead: Ahead, axis: str) -> bool:
+    """Whether an axis is touched before the next cut: it wasn't yet, or its zero is lost."""
+    if ahead.belief.zero_lost(axis):
+        return True
+    row = ahead.plan.steps[ahead.undone :]
+    coming = takewhile(lambda step: not isinstance(step, Cut), row)
+    return any(isinstance(one, Touch) and one.axis == axis and not one.keeps for one in coming)
 
 
 def touched_on_it(state: State) -> str:
     """Depth is counted from a touch on metal that nobody cut: where that is made already, it may
     have been made on what is cut, and is asked about; '' where it isn't made."""
     ahead = state.ahead
-    axis = ahead.setter_of(surface_at_hand(ahead))
-    if not axis or why_not(state) or touch_to_come(ahead, axis) is not None:
+    axis = counted_by(state, surface_at_hand(ahead))
+    if not axis or why_not(state) or touch_comes(ahead, axis):
         return ""
     return TOUCHED if state.axes[axis].zeroed else ""
 
@@ -90,9 +88,6 @@ def already_cut(work: Work, intent: Intent) -> None:
     what = what_is_measured(tells_of_it(ahead))
     if what:  # a size by itself doesn't say what it was taken for
         work.say(f"{what[:1].upper()}{what[1:]}.")
-    axis = ahead.setter_of(surface)
-    touch = touch_to_come(ahead, axis)
-    # where what is touched is cut away, it is touched on what is cut: there it has its zero
-    at = work.state.axes[axis].position * 0 if touch is not None and not touch.stays else None
-    keep_size(work, surface, replace(told_now(work.state, surface, axis, size), at=at))
+    # no dial stood anywhere for it; a touch on it gives it its place
+    work.keep_size(surface, told_now(work.state, surface, "", size))
     found_cut(work, surface, size, "already cut")

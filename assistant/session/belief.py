@@ -129,6 +129,11 @@ class Belief:
                 return ground
         return None
 
+    def zero_lost(self, axis: str) -> bool:
+        """Whether its zero is worth nothing any more: it has to be given a new one."""
+        kept = (None, Ground.COUNT, Ground.AWAY, Ground.TURN, Ground.PLACE)
+        return self.lost(axis) not in kept
+
     def near(self, axis: str) -> bool:
         """Whether it stands where it was last, or on the way from there."""
         return self.lost(axis) in (None, Ground.PLACE, Ground.TURN)

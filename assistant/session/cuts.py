@@ -70,14 +70,21 @@ def anything_cut(state: State) -> bool:
     return any(state.plan.steps[place].id in state.confirmed for place in state.plan.cuts)
 
 
-def stands_cut(state: State, axis: str) -> bool:
-    """Whether something that the axis sets was cut before the job came to it, and not here yet: it
-    is told by its size alone."""
-    surfaces = [one for one, times in state.belief.sizes.items() if times]
-    return any(
-        state.ahead.setter_of(surface) == axis and last_cut(state, surface) is None
-        for surface in surfaces
+def stands_cut(state: State, axis: str) -> tuple[SurfaceKey, ...]:
+    """What the axis sets that was cut before the job came to it, and not here yet: it is told by
+    its size alone."""
+    return tuple(
+        surface
+        for surface, times in state.belief.sizes.items()
+        if times and counted_by(state, surface) == axis and last_cut(state, surface) is None
     )
+
+
+def counted_by(state: State, surface: SurfaceKey) -> str:
+    """The axis whose dial counts what is measured of a surface, also where no move of it is to
+    come; '' where none does."""
+    step = state.ahead.measure_of(surface)
+    return step.at_axis if step is not None else ""
 
 
 def measured_since(state: State, cut: Cut) -> bool:

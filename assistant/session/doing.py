@@ -6,11 +6,13 @@ words on purpose: a stray "done" must not lose a pass.
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from assistant.jobs.steps import Check, Cut, Ground, Index, Measure, Move, Note, Touch
 from assistant.jobs.told import told_sizes
 from assistant.session import events as ev
 from assistant.session.belief import CRANK, Doubt, DoubtKind
-from assistant.session.cuts import past_its_depth, stood_in_the_cut
+from assistant.session.cuts import past_its_depth, stands_cut, stood_in_the_cut
 from assistant.session.instruct import dial_at
 from assistant.session.reply import Say
 from assistant.session.state import Phase
@@ -123,8 +125,19 @@ def finish_touch(work: Work, step: Touch, reading: Quantity | None = None) -> No
     zero(work, step.axis, step.toward, reading, step.by)
     if reading is None:
         work.say(f"Zero the {step.axis}.")
+    _counted_from_the_cut(work, step)
     work.replan(step.title)
     work.advance()
+
+
+def _counted_from_the_cut(work: Work, step: Touch) -> None:
+    """Where what is touched is cut away, it was touched on what was cut before the job came to it:
+    that has its size at the zero, however often it is touched anew."""
+    if step.stays or step.keeps:
+        return
+    for surface in stands_cut(work.state, step.axis):
+        last = told_sizes(work.state.facts, surface)[-1]
+        work.keep_size(surface, replace(last, at=work.state.axes[step.axis].position))
 
 
 def _moved_out_of_the_way(work: Work, step: Touch) -> None:

@@ -115,7 +115,7 @@ class Ahead:
         """The touches that are due: those of axes that are used next and have lost their zero,
         where no cut surface tells it."""
         for axis in self.used:
-            if self.belief.lost(axis) in (None, *_READ, Ground.COUNT):
+            if not self.belief.zero_lost(axis):
                 continue
             if self.surface_by(axis) is not None:
                 continue

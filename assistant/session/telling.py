@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from assistant.jobs.steps import NO_SURFACE, Cut, Measure, Move, SurfaceKey, Touch
-from assistant.jobs.told import ToldSize
 from assistant.session import events as ev
 from assistant.session.cuts import measured_at, told_now
 from assistant.session.doing import finish_touch
@@ -111,14 +110,7 @@ def _as_foreseen(work: Work, step: Measure, size: Quantity) -> bool:
 
 
 def _tell_size(work: Work, surface: SurfaceKey, axis: str, size: Quantity) -> None:
-    keep_size(work, surface, told_now(work.state, surface, axis, size))
-
-
-def keep_size(work: Work, surface: SurfaceKey, one: ToldSize) -> None:
-    """Keep a measurement of a surface."""
-    work.emit(
-        ev.SizeTold(surface, one.number, one.size, one.at, one.cuts, one.begun, one.half)
-    )  # fmt: skip
+    work.keep_size(surface, told_now(work.state, surface, axis, size))
 
 
 def _say_how_it_lies(work: Work, step: Measure, size: Quantity) -> None:

@@ -7,7 +7,8 @@ from datetime import datetime
 
 from assistant.errors import BadInput, ImpossibleInput
 from assistant.jobs.planning import plan_for
-from assistant.jobs.steps import FactValue, Ground, Move, Plan, Step, Touch
+from assistant.jobs.steps import FactValue, Ground, Move, Plan, Step, SurfaceKey, Touch
+from assistant.jobs.told import ToldSize
 from assistant.session import events as ev
 from assistant.session.carry import Carry
 from assistant.session.cuts import stands_cut
@@ -103,6 +104,10 @@ class Work:
         """Keep a fact that the plan depends on, where it is new."""
         if self.state.facts.get(name) != value:
             self.emit(ev.FactTold(name, value))
+
+    def keep_size(self, surface: SurfaceKey, one: ToldSize) -> None:
+        """Keep a measurement of a surface."""
+        self.emit(ev.SizeTold(surface, one.number, one.size, one.at, one.cuts, one.begun, one.half))
 
     def record(self, name: str, value: FactValue) -> None:
         """Add to the job's record."""

@@ -17,7 +17,6 @@ from assistant.session.already import (
     UNMEASURED,
     surface_at_hand,
     tells_of_it,
-    touch_to_come,
     why_not,
 )
 from assistant.session.cuts import last_cut
@@ -190,17 +189,62 @@ def test_after_the_touch_it_is_asked_where_that_was() -> None:
     assert job.state.belief.sizes == {surface_at_hand(job.state.ahead): 1}
 
 
+BITE = Decimal("0.1")
+"""Twice the most that is cut on one side."""
+
+
+def first_bite(job: Job, on: str) -> Decimal:
+    """What the first pass takes off 1.4, where the slide was last touched on that size."""
+    job.to_step("roughing-1-set")
+    step = job.state.step
+    assert isinstance(step, Move)
+    assert step.target is not None
+    return magnitude(step.target, "inch") - (Decimal(on) - Decimal("1.4"))
+
+
+def to_the_touch(job: Job, said: str = "") -> str:
+    """Goes on as planned to the touch of the cross slide; what is said there."""
+    while not (isinstance(job.state.step, Touch) and job.state.step.axis == "cross slide"):
+        said = job.say(expected_words(job.state))
+    return said
+
+
 def test_touched_on_what_is_cut_it_is_touched_again() -> None:
-    job = Job("turn-metric")
+    """With the zero lost nothing is asked of the touch that gave it: the next is on what is cut."""
+    job = Job("turn-shaft")
     job.to_step("witness-1-set")
-    job.says("already cut to twenty seven", "no", "dial slipped")
+    job.says("already cut to one four hundred", "no", "dial slipped")
     assert isinstance(job.state.step, Touch)
-    assert touch_to_come(job.state.ahead, "cross slide") is not None or job.state.axes
-    job.say("already cut to twenty seven")
-    if job.state.question is not None:
-        job.say("yes")
+    said = job.say("already cut to one four hundred")
+    assert job.state.question is None
+    assert "Touch what is cut." in said
     job.say("touched")
-    assert check(job.state) is None
+    assert 0 < first_bite(job, "1.4") < BITE
+
+
+@pytest.mark.parametrize("trouble", ["dial slipped", "something moved", "new cutter"])
+def test_a_zero_that_is_lost_after_it_was_told_is_found_on_what_is_cut(trouble: str) -> None:
+    """Touched first where nothing was cut, then on what is cut: the size is where the last was."""
+    job = Job("turn-shaft")
+    job.to_step("witness-1-set")
+    job.says("already cut to one four hundred", "yes")
+    before = first_bite(job, "1.5")
+    assert 0 < before < BITE
+    assert "Touch what is cut." in to_the_touch(job, job.say(trouble))
+    job.say("touched")
+    assert first_bite(job, "1.4") == before
+
+
+def test_cut_to_its_size_it_is_touched_all_the_same() -> None:
+    """What the slide is fed in to afterwards is counted from the size that it was touched on."""
+    job = Job("turn-shaft")
+    job.say("already cut to one two four nine")
+    assert "Touch what is cut." in to_the_touch(job)
+    job.say("touched")
+    feed = next(one for one in job.state.plan.steps if one.id == "shoulder-finishing-1-cut")
+    assert isinstance(feed, Cut)
+    assert feed.feed_target is not None
+    assert not feed.feed_target.magnitude
 
 
 def test_told_twice_the_last_counts_and_it_can_be_taken_back() -> None:

@@ -8,6 +8,7 @@ from decimal import Decimal
 import pytest
 
 from assistant.jobs.steps import Move, Touch
+from assistant.machine import WAYS
 from assistant.phrases import saying
 from assistant.present.glance_of import glance
 from assistant.session.instruct import dial_at
@@ -42,7 +43,9 @@ def test_past_the_finished_depth_is_asked_and_not_taken_for_the_turn_before(
     assert state.step.limit is not None
     assert inches(past) > state.step.limit
     asked = said(state, f"{axis} dial reads {reading}", "typed")
-    assert answer(asked).lower().replace("-", " ") == f"{reading} past zero? yes or no."
+    assert answer(asked).lower().replace("-", " ") == (
+        f"{reading}, {WAYS[axis][0]} from zero? yes or no."
+    )
     assert unmoved(state, asked.state)
     assert glance(asked.state).move is None
     yes = said(asked.state, "yes").state
@@ -130,7 +133,7 @@ def test_a_number_that_was_misheard_is_taken_back(job: Job) -> None:
 def test_another_reading_is_told_at_once_and_weighed_anew(job: Job) -> None:
     job.to_deep_pass()
     job.try_saying("dial reads ninety")
-    assert job.say("no, eighty nine") == "Eighty-nine past zero? Yes or no."
+    assert job.say("no, eighty nine") == "Eighty-nine, up from zero? Yes or no."
     job.say("no, one turn and twelve")
     assert knee(job) == inches("0.112")
     assert job.state.question is None
@@ -246,9 +249,9 @@ def test_short_of_zero_is_asked_for_after_past_zero() -> None:
     job = Job("keyseat-two-in-line")
     job.to_step("seat-2-witness-1-set")
     assert job.say("knee dial reads ninety eight").startswith("Which turn?")
-    assert job.say("zero turns and ninety eight") == "Ninety-eight past zero? Yes or no."
-    assert job.say("no") == "Ninety-eight, still before zero? Yes or no."
-    assert job.glance.instruction == "Ninety-eight, still before zero? Yes or no."
+    assert job.say("zero turns and ninety eight") == "Ninety-eight, up from zero? Yes or no."
+    assert job.say("no") == "Ninety-eight, down from zero? Yes or no."
+    assert job.glance.instruction == "Ninety-eight, down from zero? Yes or no."
     job.say("yes")
     assert job.state.axes["knee"].position == inches("-0.002")
     assert job.glance.dial == "under a turn: 5, past zero, stop at 3"
@@ -262,6 +265,21 @@ def test_out_of_a_thread_by_one_turn_the_side_of_zero_is_asked():
     job.to_step("roughing-2-back")
     job.says("i'm set", "scratch that")
     told = "cross slide dial reads zero turns and three point seven six"
-    assert job.say(told) == "Three point seven six past zero? Yes or no."
-    assert job.say("no") == "Three point seven six, still before zero? Yes or no."
+    assert job.say(told) == "Three point seven six, in from zero? Yes or no."
+    assert job.say("no") == "Three point seven six, out from zero? Yes or no."
     assert "Cross slide in, one turn." in job.say("yes")
+
+
+def test_the_side_of_zero_is_named_by_its_way_also_going_out():
+    """With the tool 0.161 in from its touch, to be moved out, "past zero" was out, and every
+    machinist in the cut said yes to it: the slide was then sent a turn too far in."""
+    job = Job("turn-shaft")
+    job.to_step("witness-1-set")
+    job.says("already cut to one four hundred", "yes", "something moved")
+    job.to_step("shoulder-clear")
+    assert job.state.axes["cross slide"].position == inches("0.161")
+    told = "dial reads no turns and one sixty one"
+    assert job.say(told) == "One sixty-one, out from zero? Yes or no."
+    assert job.say("no") == "One sixty-one, in from zero? Yes or no."
+    job.say("yes")
+    assert job.state.axes["cross slide"].position == inches("0.161")

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from contextlib import closing
 from dataclasses import replace
 from pathlib import Path
 from statistics import median
@@ -25,6 +26,7 @@ from assistant.app.wiring import (
     listening_of,
     with_second,
 )
+from assistant.devices.journal import open_journal
 from assistant.devices.microphone import Microphone, find_microphone
 from assistant.devices.opinion import SecondOpinion
 from assistant.devices.screen import display_missing
@@ -77,7 +79,7 @@ def run_job(
     )  # fmt: skip
     book = load_book()
     way = listening_of(chosen, book)
-    path = find_job(job or DEMO_JOB)
+    path = job_path(job or DEMO_JOB, chosen.journal, new=new)
     script = demo_script(path)
     if demo and script is None:
         recorded = ", ".join(sorted(one.stem for one in (configs_folder() / "demo").glob("*.toml")))
@@ -89,7 +91,7 @@ def run_job(
     microphone, no_microphone = (None, "") if demo or typed else _microphone(chosen.microphone)
     asks = wish is not None or (
         job is None and not demo and pace == "live"
-        and (microphone is not None or is_a_terminal())
+        and (microphone is not None or typed or is_a_terminal())
     )  # fmt: skip
     use_demo = demo or (microphone is None and not typed and not asks and script is not None)
     notices = [*found.notices, *ear_notices(chosen)]
@@ -117,7 +119,7 @@ def run_job(
             begun = ask(wish or Wish(new=False), book, found.devices, listener)
             if not begun.job:
                 return begun.status
-            path = Path(f"{begun.job}.toml") if begun.resumed else find_job(begun.job)
+            path = _file_or_name(begun.job) if begun.resumed else find_job(begun.job)
             new, use_demo = begun.anew, begun.demo
             script = demo_script(path)
             if microphone is not None:  # it was given back with the last answer
@@ -203,14 +205,36 @@ def begin_or_resume(assistant: Assistant, job: Path, *, new: bool) -> tuple[Sent
     open_id = "" if new else open_job(assistant.devices.journal, job)
     if open_id:
         print(f"{open_id} is open: taking it up where it was left (--new begins anew).")
-        return assistant.resume(open_id)
+        return assistant.resume(open_id, job)
     return assistant.begin(job)
 
 
+def job_path(name: str, journal: Path | None, *, new: bool) -> Path:
+    """The file of a job. An open one is taken up also where its file is gone: all that it needs
+    is in the journal. Raises `BadInput` where there is neither."""
+    try:
+        return find_job(name)
+    except BadInput:
+        path = _file_or_name(name)
+        with closing(open_journal(journal)) as kept:
+            if new or not open_job(kept, path):
+                raise
+        return path
+
+
+def _file_or_name(name: str) -> Path:
+    """The file of a job, or what it would be called."""
+    try:
+        return find_job(name)
+    except BadInput:
+        return Path(name.replace("\0", "").removesuffix(".toml") + ".toml")
+
+
 def open_job(journal: Journal, job: Path) -> str:
-    """The newest unfinished run of a job; '' where there is none."""
+    """The newest unfinished run of a job, or the one of that very name; '' where there is none."""
+    name = visible(job.stem)
     for entry in journal.jobs():
-        if not entry.finished and entry.id.rsplit("-", 1)[0] == visible(job.stem):
+        if not entry.finished and name in (entry.id, entry.id.rsplit("-", 1)[0]):
             return entry.id
     return ""
 
