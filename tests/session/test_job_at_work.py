@@ -101,9 +101,10 @@ def test_scratch_that_takes_back_the_word_not_the_dial(job):
     job.say("i'm set")
     said = job.say("scratch that")
     assert "Taken back" in said
-    assert job.state.doubts[0].kind is DoubtKind.DIAL
+    assert job.state.doubts[0].kind is DoubtKind.TURN  # it went four turns, or not yet
     assert job.glance.move is None  # the number is withheld
-    said = job.say("dial reads zero")
+    assert job.say("dial reads zero").startswith("Which turn?")
+    said = job.say("dial reads no turns and zero")
     assert "four turns" in said
 
 
