@@ -48,9 +48,10 @@ def measured_at(state: State, axis: str) -> Quantity | None:
     return now if near and state.belief.lost(axis) is None else place
 
 
-def past_its_depth(cut: Cut, axis: str, position: Quantity) -> bool:
+def past_its_depth(state: State, cut: Cut, axis: str, position: Quantity) -> bool:
     """Whether a cut that is fed to its depth by that axis is deeper than it was meant to be."""
-    if cut.overrun is not Overrun.DEPTH or cut.feed_axis != axis or cut.feed_target is None:
+    plunged = cut.overrun is Overrun.DEPTH and cut.feed_axis == axis == state.plan.depth_axis
+    if not plunged or cut.feed_target is None:
         return False
     return bool((position - cut.feed_target).magnitude * cut.feed_approach > 0)
 

@@ -215,7 +215,8 @@ def dial_reads(work: Work, intent: Intent) -> None:
     if in_doubt:
         if not by_hand:  # clear of the work, wherever that is
             _beyond_the_limit(work, axis, position, gone)
-        if isinstance(step, Cut) and past_its_depth(step, axis, position) and not work.state.doubts:
+        past = isinstance(step, Cut) and past_its_depth(work.state, step, axis, position)
+        if past and not work.state.doubts:
             through(work, intent)  # as deep as that: there is nothing to come back to
             return
         work.place()

@@ -160,7 +160,7 @@ def through(work: Work, intent: Intent) -> None:
     step = work.state.step
     assert isinstance(step, Cut)
     here = work.state.axes.get(step.feed_axis)
-    past = here is not None and past_its_depth(step, step.feed_axis, here.position)
+    past = here is not None and past_its_depth(work.state, step, step.feed_axis, here.position)
     if step.feed_target is not None and not past:
         work.stands(step.feed_axis, step.feed_target, step.feed_approach)
         if step.feed_returns:

@@ -262,7 +262,7 @@ def _unsure_between(work: Work, name: str, before: State, cut: bool) -> None:
         # a turn and more away "the same turn" may be either, and a feed went all the way or not;
         # of two places on either side of the zero the turns alone don't tell
         across = now.position.magnitude * then.position.magnitude < 0
-        ground = Ground.AWAY if across else Ground.TURN
+        ground = Ground.AWAY if across and not cut else Ground.TURN
     work.shake(ground, name, "undone after a move")
 
 
