@@ -26,7 +26,7 @@ from assistant.session import events as ev
 from assistant.session.allowed import CONSEQUENT, TROUBLE
 from assistant.session.already import already_cut, why_not
 from assistant.session.asked import answer_of, corrected, is_answer, names_both, tells_the_same
-from assistant.session.contradiction import contradicts
+from assistant.session.contradiction import DEEPER, contradicts
 from assistant.session.reply import Ask, Instruction, Reply, Say
 from assistant.session.state import Question, State
 from assistant.session.work import Work
@@ -219,7 +219,8 @@ def _understood(work: Work, said: Understood) -> None:
             return
         work.emit(_commanded(said, answer))
         work.emit(ev.Answered(True))
-        if question.reason == Reason.CONTRADICTS:
+        # with more metal than was thought the dial still holds: a cut was not made
+        if question.reason == Reason.CONTRADICTS and question.text == DEEPER:
             trouble.not_as_cut(work)
         _handler(work, answer.name)(work, answer)
         return
