@@ -10,12 +10,18 @@ import typer
 
 from assistant.app.cli import completing
 from assistant.app.cli.program import (
+    AttentionOption,
+    FullOption,
     JobArgument,
     JournalOption,
     JsonOption,
     KeptJob,
+    ListeningOption,
+    OutOption,
     PaperOption,
+    PedalOption,
     SettingsOption,
+    TypedOption,
     app,
     only_where,
 )
@@ -43,22 +49,14 @@ def run(
     demo: Annotated[
         bool, typer.Option("--demo", help="Use the recorded demo operator even with a microphone.")
     ] = False,
-    typed: Annotated[
-        bool, typer.Option("--typed", help="Take typed lines instead of a microphone.")
-    ] = False,
+    typed: TypedOption = False,
     journal: JournalOption = None,
-    out: Annotated[
-        Path, typer.Option(help="Where sound files and pictures go if there is no card or display.")
-    ] = Path("out"),
-    full: Annotated[bool, typer.Option("--full", help="Full screen.")] = False,
+    out: OutOption = Path("out"),
+    full: FullOption = False,
     settings: SettingsOption = None,
-    listening: Annotated[
-        str, typer.Option(help="open: always; called: after a word; pedal: by a key.")
-    ] = "",
-    attention: Annotated[str, typer.Option(help="The word to call it by, for called.")] = "",
-    pedal: Annotated[
-        str, typer.Option(help="The key to hold or tap, for pedal: f9, space, b ...")
-    ] = "",
+    listening: ListeningOption = "",
+    attention: AttentionOption = "",
+    pedal: PedalOption = "",
 ) -> None:
     """Work a job: listen, speak and show. Takes an open job up where it was left. With none named
     it says what can be begun, and takes the answer."""
@@ -87,22 +85,14 @@ def new_(
     ear: Annotated[
         str, typer.Option(help="Which ear: auto, moonshine, or vosk (a model in voice_models/).")
     ] = "auto",
-    typed: Annotated[
-        bool, typer.Option("--typed", help="Take typed lines instead of a microphone.")
-    ] = False,
+    typed: TypedOption = False,
     journal: JournalOption = None,
-    out: Annotated[
-        Path, typer.Option(help="Where sound files and pictures go if there is no card or display.")
-    ] = Path("out"),
-    full: Annotated[bool, typer.Option("--full", help="Full screen.")] = False,
+    out: OutOption = Path("out"),
+    full: FullOption = False,
     settings: SettingsOption = None,
-    listening: Annotated[
-        str, typer.Option(help="open: always; called: after a word; pedal: by a key.")
-    ] = "",
-    attention: Annotated[str, typer.Option(help="The word to call it by, for called.")] = "",
-    pedal: Annotated[
-        str, typer.Option(help="The key to hold or tap, for pedal: f9, space, b ...")
-    ] = "",
+    listening: ListeningOption = "",
+    attention: AttentionOption = "",
+    pedal: PedalOption = "",
 ) -> None:
     """Begin a job by questions, spoken or typed; the job file is kept, and run at once if wanted.
     Every answer is kept as it is given: an interrupted one goes on where it was."""

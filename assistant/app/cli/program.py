@@ -36,6 +36,20 @@ JobArgument = Annotated[
 KeptJob: Any = typer.Argument(
     help="A job of the journal, as `jobs` lists it.", autocompletion=completing.kept_jobs
 )
+TypedOption = Annotated[
+    bool, typer.Option("--typed", help="Take typed lines instead of a microphone.")
+]
+OutOption = Annotated[
+    Path, typer.Option(help="Where sound files and pictures go if there is no card or display.")
+]
+FullOption = Annotated[bool, typer.Option("--full", help="Full screen.")]
+ListeningOption = Annotated[
+    str, typer.Option(help="open: always; called: after a word; pedal: by a key.")
+]
+AttentionOption = Annotated[str, typer.Option(help="The word to call it by, for called.")]
+PedalOption = Annotated[
+    str, typer.Option(help="The key to hold or tap, for pedal: f9, space, b ...")
+]
 JournalOption = Annotated[Path | None, typer.Option(help="The shop's journal file.")]
 SettingsOption = Annotated[Path | None, typer.Option(help="A settings file.")]
 PaperOption = Annotated[
