@@ -71,7 +71,7 @@ MODULES = sorted((ROOT / "assistant").rglob("*.py"))
 
 
 def dotted(path: Path) -> str:
-    """`assistant/jobs/keyseat/__init__.py` is `assistant.jobs.keyseat`."""
+    """`assistant/jobs/lathe/__init__.py` is `assistant.jobs.lathe`."""
     parts = path.relative_to(ROOT).with_suffix("").parts
     return ".".join(parts[:-1] if parts[-1] == "__init__" else parts)
 

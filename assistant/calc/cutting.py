@@ -3,7 +3,7 @@
 Depths are cumulative and exact: every pass ends on an absolute depth set to the dial's readable
 step, and the last on the full depth, so that rounding never adds up. Common practice, no source,
 where a function names none. A job's own passes, which give way to what the operator chose, are in
-`jobs/passes`, where it stands why they are others.
+`jobs/to_size/passes`, where it stands why they are others.
 """
 
 from __future__ import annotations

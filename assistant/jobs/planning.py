@@ -10,44 +10,44 @@ from types import MappingProxyType
 from typing import Any, Protocol, cast
 
 from assistant.fields import Fields
-from assistant.jobs.again import without_what_still_holds
+from assistant.jobs.common.next_part import without_what_still_holds
+from assistant.jobs.common.not_known import with_unknown_backlash_said
+from assistant.jobs.common.spindle_states import asked_for
 from assistant.jobs.jobfile import Head, read_head
-from assistant.jobs.not_known import with_unknown_backlash_said
-from assistant.jobs.spindle_states import asked_for
 from assistant.jobs.steps import Facts, Plan
 from assistant.machine import Machine
 
 OPERATIONS: Mapping[str, str] = MappingProxyType(
     {
-        "angle": "assistant.jobs.angle",
-        "boring-head": "assistant.jobs.boring_head",
-        "broach": "assistant.jobs.broach",
-        "centre": "assistant.jobs.centre",
-        "dovetail": "assistant.jobs.dovetail",
-        "face": "assistant.jobs.face",
-        "flats": "assistant.jobs.flats",
-        "gear": "assistant.jobs.gear",
-        "keyseat": "assistant.jobs.keyseat",
-        "holes": "assistant.jobs.holes",
-        "divide": "assistant.jobs.divide",
-        "drill": "assistant.jobs.drill",
-        "tap": "assistant.jobs.tap",
-        "turn": "assistant.jobs.turn",
-        "bore": "assistant.jobs.turn",
-        "thread": "assistant.jobs.thread",
-        "taper": "assistant.jobs.taper",
-        "face-lathe": "assistant.jobs.face_lathe",
-        "part": "assistant.jobs.part",
-        "knurl": "assistant.jobs.knurl",
-        "dial-in": "assistant.jobs.dial_in",
-        "tailstock": "assistant.jobs.tailstock",
-        "slitting": "assistant.jobs.slitting",
-        "slot": "assistant.jobs.slot",
-        "tram": "assistant.jobs.tram",
-        "tslot": "assistant.jobs.tslot",
-        "square-block": "assistant.jobs.square_block",
-        "step": "assistant.jobs.step",
-        "woodruff": "assistant.jobs.woodruff",
+        "angle": "assistant.jobs.operations.angle.work",
+        "boring-head": "assistant.jobs.operations.boring_head.work",
+        "broach": "assistant.jobs.operations.broach.work",
+        "centre": "assistant.jobs.operations.centre.work",
+        "dovetail": "assistant.jobs.operations.dovetail.work",
+        "face": "assistant.jobs.operations.face.work",
+        "flats": "assistant.jobs.operations.flats.work",
+        "gear": "assistant.jobs.operations.gear.work",
+        "keyseat": "assistant.jobs.operations.keyseat.work",
+        "holes": "assistant.jobs.operations.holes.work",
+        "divide": "assistant.jobs.operations.divide.work",
+        "drill": "assistant.jobs.operations.drill.work",
+        "tap": "assistant.jobs.operations.tap.work",
+        "turn": "assistant.jobs.operations.turn.work",
+        "bore": "assistant.jobs.operations.turn.work",
+        "thread": "assistant.jobs.operations.thread.work",
+        "taper": "assistant.jobs.operations.taper.work",
+        "face-lathe": "assistant.jobs.operations.face_lathe.work",
+        "part": "assistant.jobs.operations.part.work",
+        "knurl": "assistant.jobs.operations.knurl.work",
+        "dial-in": "assistant.jobs.operations.dial_in.work",
+        "tailstock": "assistant.jobs.operations.tailstock.work",
+        "slitting": "assistant.jobs.operations.slitting.work",
+        "slot": "assistant.jobs.operations.slot.work",
+        "tram": "assistant.jobs.operations.tram.work",
+        "tslot": "assistant.jobs.operations.tslot.work",
+        "square-block": "assistant.jobs.operations.square_block.work",
+        "step": "assistant.jobs.operations.step.work",
+        "woodruff": "assistant.jobs.operations.woodruff.work",
     }
 )
 """Operation, as a job file names it -> its module."""

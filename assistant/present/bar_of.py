@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from decimal import Decimal
 
+from assistant.jobs.common.facts import told_sizes
 from assistant.jobs.steps import IN_ONE_GO, Cut, Measure, Move, Note, Plan, Step
-from assistant.jobs.told import told_sizes
 from assistant.present.glance import Bar
 from assistant.session.state import State
 from assistant.units import Quantity, magnitude

@@ -5,8 +5,8 @@ Each function adds what changes with the step to the sizes of the plan, in the p
 
 from __future__ import annotations
 
+from assistant.jobs.common.facts import last_told
 from assistant.jobs.steps import Cut, Index, Plan, Step, Touch
-from assistant.jobs.told import last_told
 from assistant.session.state import State
 from assistant.units import Quantity, is_quantity, magnitude
 

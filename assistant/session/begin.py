@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import datetime
 
 from assistant import __version__
-from assistant.jobs.again import PREVIOUS
+from assistant.jobs.common.next_part import PREVIOUS
 from assistant.jobs.jobfile import Head
 from assistant.jobs.planning import read_job
 from assistant.jobs.steps import FactValue, Ground

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from assistant.jobs.common.facts import told_sizes
 from assistant.jobs.steps import NO_SURFACE, Cut, Move, SurfaceKey
-from assistant.jobs.told import told_sizes
 from assistant.session.cuts import last_cut, measured_since
 from assistant.session.row import axes_of
 from assistant.session.state import Phase, State

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
+from assistant.jobs.common.facts import ToldSize, told_sizes
 from assistant.jobs.steps import NO_SURFACE, Cut, Measure, Move, Overrun, SurfaceKey
-from assistant.jobs.told import ToldSize, told_sizes
 from assistant.session.state import State
 from assistant.units import Quantity
 

@@ -6,8 +6,8 @@ the size that is foreseen lies inside, it is asked for, and decides.
 
 from __future__ import annotations
 
+from assistant.jobs.common.facts import told_sizes
 from assistant.jobs.steps import Cut, Ground, Measure
-from assistant.jobs.told import told_sizes
 from assistant.session import events as ev
 from assistant.session.cuts import last_cut, measured_since
 from assistant.session.reply import Ask, Verdict

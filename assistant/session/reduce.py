@@ -14,8 +14,8 @@ from types import MappingProxyType
 from typing import Any
 
 from assistant.errors import BadFile, JournalError
+from assistant.jobs.common.facts import ToldSize, size_told
 from assistant.jobs.steps import Cut
-from assistant.jobs.told import ToldSize, size_told
 from assistant.machine import Machine, machine_once_taken
 from assistant.session import events as ev
 from assistant.session.belief import AxisState, Belief

@@ -14,7 +14,7 @@ from types import MappingProxyType
 
 from assistant.calc import conversions, dial, drills, positions, speeds, tapping, thread_series
 from assistant.errors import BadInput
-from assistant.jobs.hole_tools import drill_words
+from assistant.jobs.drilling.hole_tools import drill_words
 from assistant.machine import Axis, Machine
 from assistant.session.reply import Answer, Part, ReadBack, Reply, Say, Travel
 from assistant.session.state import State

@@ -6,9 +6,9 @@ from collections.abc import Sequence
 from datetime import datetime
 
 from assistant.errors import BadInput, ImpossibleInput
+from assistant.jobs.common.facts import ToldSize
 from assistant.jobs.planning import plan_for
 from assistant.jobs.steps import FactValue, Ground, Move, Plan, Step, SurfaceKey, Touch
-from assistant.jobs.told import ToldSize
 from assistant.session import events as ev
 from assistant.session.carry import Carry
 from assistant.session.cuts import stands_cut

@@ -10,7 +10,7 @@ from decimal import Decimal
 import pytest
 
 from assistant.app.paths import configs_folder
-from assistant.jobs.again import PERSON_AND_MACHINE, SETTING, last_size
+from assistant.jobs.common.next_part import PERSON_AND_MACHINE, SETTING, last_size
 from assistant.jobs.steps import Check, Measure, Move, Note, Touch
 from assistant.session.begin import KEPT_FACTS
 from assistant.units import inches, magnitude, mm

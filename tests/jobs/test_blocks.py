@@ -10,9 +10,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from assistant.errors import BadFile, ImpossibleInput
+from assistant.jobs.milling.strokes import conventional_way
 from assistant.jobs.planning import plan_for, read_job
 from assistant.jobs.steps import Cut, Move
-from assistant.jobs.strokes import conventional_way
 from assistant.units import inches, magnitude, mm
 from tests.factories import Job, expected_words
 from tests.jobs.walking import changed, machine_of, plan_of, sheet, text_of, value, walk_to_end

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from assistant.calc.indexing import possible
 from assistant.errors import BadFile, BadInput, ImpossibleInput
-from assistant.jobs.dividing import Dividing, index_steps
+from assistant.jobs.milling.dividing import Dividing, index_steps
 from assistant.jobs.planning import plan_for, read_job
 from assistant.jobs.steps import Cut, Index
 from assistant.machine import load_machine, parse_machine

@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from assistant.errors import BadFile, BadInput, ImpossibleInput
-from assistant.jobs.hole_tools import HoleTool, speed_of
+from assistant.jobs.drilling.hole_tools import HoleTool, speed_of
 from assistant.jobs.planning import plan_for, read_job
 from assistant.jobs.steps import Cut, Measure, Move, Note
 from assistant.machine import load_machine

@@ -13,9 +13,9 @@ from assistant.app.cli.sheet import planned, walk
 from assistant.app.paths import configs_folder
 from assistant.calc.cutting import passes
 from assistant.errors import BadFile, BadInput, ImpossibleInput
-from assistant.jobs.passes import roughing_passes
 from assistant.jobs.planning import plan_for, read_job
 from assistant.jobs.steps import Cut, Measure, Move
+from assistant.jobs.to_size.passes import roughing_passes
 from assistant.machine import load_machine, parse_machine
 from assistant.textfile import read_file
 from assistant.units import inches, magnitude, mm

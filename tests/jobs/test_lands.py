@@ -11,9 +11,9 @@ from decimal import Decimal
 import pytest
 
 from assistant.calc.woodruff import key, metric_key, widest_seat
-from assistant.jobs.lands import EDGE, Lands, together
-from assistant.jobs.passes import roughing_passes
+from assistant.jobs.milling.lands import EDGE, Lands, together
 from assistant.jobs.steps import Cut, Measure, Move, Note
+from assistant.jobs.to_size.passes import roughing_passes
 from assistant.present.move_words import LONGEST, seconds
 from assistant.units import inches, magnitude, mm
 from tests.factories import Job

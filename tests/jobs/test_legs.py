@@ -12,8 +12,8 @@ from decimal import Decimal
 import pytest
 
 from assistant.errors import ImpossibleInput
-from assistant.jobs.legs import FINISHING, Leg, Reached, Schedule
-from assistant.jobs.passes import Pass
+from assistant.jobs.to_size.legs import FINISHING, Leg, Reached, Schedule
+from assistant.jobs.to_size.passes import Pass
 from assistant.spoken.limits import Standing
 
 

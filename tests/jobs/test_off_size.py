@@ -10,7 +10,7 @@ from decimal import Decimal
 import pytest
 
 from assistant.errors import ImpossibleInput
-from assistant.jobs.off_size import GO_ON, Expected, around, need_metal
+from assistant.jobs.common.off_size import GO_ON, Expected, around, need_metal
 from assistant.jobs.planning import plan_for
 from assistant.jobs.steps import Check
 from assistant.units import inches, mm

@@ -10,7 +10,7 @@ import re
 
 import pytest
 
-from assistant.jobs.spindle_states import asked_for
+from assistant.jobs.common.spindle_states import asked_for
 from assistant.jobs.steps import Cut, Measure, Move, Note, Step, Touch
 from assistant.units import inches, mm, quantity
 from tests.factories import Job

@@ -8,9 +8,9 @@ import pytest
 
 from assistant.app.paths import configs_folder
 from assistant.errors import BadFile
+from assistant.jobs.common.facts import told_sizes
 from assistant.jobs.planning import plan_for, read_job
 from assistant.jobs.steps import Plan, SurfaceKey
-from assistant.jobs.told import told_sizes
 from assistant.machine import load_machine
 from assistant.textfile import read_file
 from assistant.units import inches, magnitude, mm

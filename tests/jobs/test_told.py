@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from assistant.jobs.told import last_told
+from assistant.jobs.common.facts import last_told
 from assistant.units import inches
 
 

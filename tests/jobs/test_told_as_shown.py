@@ -6,7 +6,7 @@ from decimal import Decimal
 
 import pytest
 
-from assistant.jobs import mill
+from assistant.jobs.milling import mill
 from assistant.jobs.planning import read_job
 from assistant.jobs.steps import Measure
 from assistant.present.formatting import shown_value

@@ -118,7 +118,7 @@ def test_the_dial_makes_every_diameter_however_the_touch_was_off(large, less, to
     """However far off the touch was: from a diameter that was measured to the next the dial goes
     on by the difference, within half a line of 0.001."""
     small = large - less
-    assume(small > Decimal("0.3"))
+    assume(small > Decimal("0.34"))  # thinner, it stands out ten diameters and is refused
     text = changed(
         STEPPED,
         ('diameter = "0.9375 in"', f'diameter = "{large} in"'),

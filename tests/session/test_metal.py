@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import pytest
 
+from assistant.jobs.common.facts import told_sizes
 from assistant.jobs.steps import Move, SurfaceKey
-from assistant.jobs.told import told_sizes
 from assistant.session.state import Doubt, DoubtKind
 from assistant.units import inches, quantity
 from tests.factories import Job, answer

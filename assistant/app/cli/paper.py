@@ -8,7 +8,7 @@ from pathlib import Path
 from assistant.app.cli.kept_jobs import records_of
 from assistant.app.cli.sheet import planned, walk
 from assistant.devices.paper import PAPERS, write_html, write_pdf
-from assistant.jobs.not_known import not_known
+from assistant.jobs.common.not_known import not_known
 from assistant.jobs.planning import read_job
 from assistant.present.paper.model import Document
 from assistant.present.paper.record import job_record

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from assistant.calc.table import rows
 from assistant.calc.tapping import BASES, TAPS
-from assistant.jobs.form.common import (
+from assistant.jobs.form.field import Field, Form, Known, count, number, pick, size, toleranced, yes
+from assistant.jobs.form.groups import (
     DRILLING,
     MILLS,
     a_drill,
@@ -13,17 +14,6 @@ from assistant.jobs.form.common import (
     known_threads,
     surface_speed,
     through_or_blind,
-)
-from assistant.jobs.form.field import (
-    Field,
-    Form,
-    Known,
-    count,
-    number,
-    pick,
-    size,
-    toleranced,
-    yes,
 )
 
 _WORK = held("vice", "clamps", "v-blocks", "angle plate")

@@ -6,14 +6,8 @@ from assistant.calc.key_tables import key_for_shaft
 from assistant.calc.table import rows
 from assistant.calc.woodruff import suggested_keys
 from assistant.errors import BadInput
-from assistant.jobs.form.common import (
-    MILLS,
-    by_machine,
-    cutter,
-    held,
-    milled,
-)
 from assistant.jobs.form.field import Field, Form, Known, Offer, count, pick, size, yes
+from assistant.jobs.form.groups import MILLS, by_machine, cutter, held, milled
 from assistant.units import Quantity
 
 Offered = tuple[Quantity | int | str, ...]

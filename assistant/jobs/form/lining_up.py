@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from assistant.jobs.form.common import MILLS
 from assistant.jobs.form.field import Form, number, pick, size, yes
+from assistant.jobs.form.groups import MILLS
 
 CENTRE = Form(
     "centre", "Finding the middle", (*MILLS, "drill press"), "feature.diameter",

@@ -2,26 +2,8 @@
 
 from __future__ import annotations
 
-from assistant.jobs.form.common import (
-    MILLS,
-    by_machine,
-    cutter,
-    held,
-    milled,
-    on_a_block,
-    same_as,
-)
-from assistant.jobs.form.field import (
-    Field,
-    Form,
-    Kind,
-    count,
-    number,
-    pick,
-    size,
-    toleranced,
-    yes,
-)
+from assistant.jobs.form.field import Field, Form, Kind, count, number, pick, size, toleranced, yes
+from assistant.jobs.form.groups import MILLS, by_machine, cutter, held, milled, on_a_block, same_as
 
 _BLOCK = held("vice", "clamps", "angle plate")
 _ANY = ("end mill", "slotting cutter", "face mill")

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from assistant.calc.threads import DEPTH_BASES
-from assistant.jobs.form.common import in_the_lathe, known_threads, lathe_tool
 from assistant.jobs.form.field import (
     Field,
     Form,
@@ -16,6 +15,7 @@ from assistant.jobs.form.field import (
     toleranced,
     yes,
 )
+from assistant.jobs.form.groups import in_the_lathe, known_threads, lathe_tool
 
 LATHE = ("lathe",)
 CUTS = ("max_cut", "finish", "clean_up", "aim")

@@ -12,15 +12,11 @@ from dataclasses import dataclass, replace
 from decimal import Decimal
 from functools import cached_property
 
-from assistant.jobs import checks
-from assistant.jobs.again import before, last_size
-from assistant.jobs.depth_work import BAND, FINEST, DepthWork
-from assistant.jobs.infeed import NOTHING
+from assistant.jobs.common import checks
+from assistant.jobs.common.next_part import before, last_size
+from assistant.jobs.common.off_size import need_metal
 from assistant.jobs.lathe.diameter_job import USUAL, Diameter, read_diameter
 from assistant.jobs.lathe.setup import CROSS, TOUCH_CAUTIONS, LatheJob, dial_share, places
-from assistant.jobs.off_size import need_metal
-from assistant.jobs.passes import Pass, roughing_passes
-from assistant.jobs.sizing import Sizing
 from assistant.jobs.steps import (
     Cut,
     Facts,
@@ -32,6 +28,10 @@ from assistant.jobs.steps import (
     SurfaceKey,
     Touch,
 )
+from assistant.jobs.to_size.depth_work import BAND, FINEST, DepthWork
+from assistant.jobs.to_size.infeed import NOTHING
+from assistant.jobs.to_size.passes import Pass, roughing_passes
+from assistant.jobs.to_size.sizing import Sizing
 from assistant.machine import Machine
 from assistant.spoken import Figure, Term
 from assistant.units import Quantity, is_quantity, quantity

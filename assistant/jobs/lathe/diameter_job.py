@@ -6,8 +6,8 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from assistant.fields import Fields
-from assistant.jobs.infeed import NOTHING
-from assistant.jobs.sizing import Toleranced, toleranced
+from assistant.jobs.to_size.infeed import NOTHING
+from assistant.jobs.to_size.sizing import Toleranced, toleranced
 from assistant.units import magnitude, quantity
 
 USUAL: dict[str, dict[str, Decimal]] = {

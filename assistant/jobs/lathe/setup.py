@@ -10,10 +10,10 @@ from assistant.calc.dial import diameter_change
 from assistant.calc.lathe_setup import slenderness
 from assistant.errors import ImpossibleInput
 from assistant.fields import Fields
-from assistant.jobs import checks
+from assistant.jobs.common import checks
 from assistant.jobs.jobfile import Head
-from assistant.jobs.sizing import in_words
 from assistant.jobs.steps import Check, Ground, Note, Step
+from assistant.jobs.to_size.sizing import in_words
 from assistant.machine import Axis, Machine
 from assistant.units import Quantity, is_quantity, magnitude, quantity
 

@@ -14,16 +14,11 @@ from assistant.calc.dial import Toward, settle
 from assistant.calc.turning import shoulder_stops
 from assistant.errors import ImpossibleInput
 from assistant.fields import Fields
-from assistant.jobs.depth_work import DepthWork
 from assistant.jobs.lathe.diameter import DiameterWork
-from assistant.jobs.lathe.setup import (
-    CROSS,
-    TOUCH_CAUTIONS,
-    LatheJob,
-    places,
-)
-from assistant.jobs.sizing import Sizing, Toleranced, toleranced
+from assistant.jobs.lathe.setup import CROSS, TOUCH_CAUTIONS, LatheJob, places
 from assistant.jobs.steps import Cut, Facts, Move, Note, Step, Touch
+from assistant.jobs.to_size.depth_work import DepthWork
+from assistant.jobs.to_size.sizing import Sizing, Toleranced, toleranced
 from assistant.machine import Machine
 from assistant.spoken import Figure, Term
 from assistant.units import Quantity, magnitude, quantity

@@ -14,16 +14,11 @@ from decimal import Decimal
 
 from assistant.fields import Fields
 from assistant.jobs.lathe import shoulder as lengths
-from assistant.jobs.lathe.diameter import (
-    Diameter,
-    DiameterWork,
-    LengthwiseStroke,
-    diameter_work,
-)
+from assistant.jobs.lathe.diameter import Diameter, DiameterWork, LengthwiseStroke, diameter_work
 from assistant.jobs.lathe.setup import LatheJob
 from assistant.jobs.lathe.shoulder import Shoulder
-from assistant.jobs.sizing import toleranced
 from assistant.jobs.steps import Facts, Step
+from assistant.jobs.to_size.sizing import toleranced
 from assistant.machine import Machine
 from assistant.spoken import Figure
 from assistant.units import magnitude, quantity

@@ -1,0 +1,1 @@
+"""What drilled holes share: tools fed by the quill, and a depth that is measured."""

@@ -1,0 +1,114 @@
+"""The depth of a blind hole measured, and what is still to go taken from that measurement."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from decimal import ROUND_CEILING, ROUND_FLOOR, Decimal
+from typing import Protocol
+
+from assistant.calc.dial import Toward
+from assistant.jobs.common import checks
+from assistant.jobs.drilling.hole_tools import HoleTool, Quill
+from assistant.jobs.steps import Facts, Measure, Note, Step
+from assistant.spoken import Figure, Term
+from assistant.units import Quantity, is_quantity, magnitude, quantity
+
+FINEST = {"inch": Decimal("0.001"), "mm": Decimal("0.01")}
+"""What the gauge reads to."""
+MOST = 3
+"""More corrections than this mean that the stop, the drill or the work slips."""
+
+
+class Drilled(Protocol):
+    """What was drilled, and how deep from its touch."""
+
+    @property
+    def tool(self) -> HoleTool:
+        """The drill."""
+
+    @property
+    def depth(self) -> Figure:
+        """Its travel from the touch."""
+
+
+@dataclass(frozen=True)
+class DepthCheck:
+    """The rounds of measuring and going on."""
+
+    quill: Quill
+    operation: Drilled
+    full: Quantity
+    """Depth wanted at full diameter."""
+    plus: Quantity
+    """How much deeper it may be."""
+
+    def steps(self, facts: Facts) -> list[Step]:
+        """Measure; go on by what is short; measure again, until it is in."""
+        unit = self.quill.unit
+        finest = FINEST[unit]
+        low = magnitude(self.full, unit).quantize(finest, ROUND_CEILING)
+        high = magnitude(self.full + self.plus, unit).quantize(finest, ROUND_FLOOR)
+        reached = self._stood()
+        steps: list[Step] = []
+        for round_ in range(1, MOST + 1):
+            fact = f"depth.{round_}"
+            steps.append(self._measure(fact, low, high))
+            told = facts.get(fact)
+            if not is_quantity(told):
+                break
+            size = magnitude(told, unit)
+            if size > high:
+                steps.append(
+                    Note(id="too-deep", title="Too deep", say=("Too deep. Ask before you go on.",))
+                )
+            if size >= low:
+                break
+            if round_ == MOST:
+                steps.append(
+                    Note(id="something-slips", title="Not there after several goes",
+                         say=("Still short. Something slips. Look before you go on.",))
+                )  # fmt: skip
+                break
+            reached += low - size
+            steps.append(self._go_on(round_, reached, Term("short by", quantity(low - size, unit))))
+            reached = magnitude(self.quill.on_dial(reached, Toward.DEEPER), unit)
+        return steps
+
+    def _stood(self) -> Decimal:
+        """Where the dial stood at the end of the hole, as it was told to be through."""
+        value = magnitude(self.operation.depth.value, self.quill.unit)
+        return magnitude(self.quill.on_dial(value), self.quill.unit)
+
+    def _measure(self, fact: str, low: Decimal, high: Decimal) -> Measure:
+        unit = self.quill.unit
+        slack = quantity("0.1" if unit == "inch" else "2.5", unit)
+        places = 3 if unit == "inch" else 2
+        first, last = quantity(low, unit), quantity(high, unit)
+        return Measure(
+            id="measure-" + fact.replace(".", "-"),
+            title="Depth at full diameter",
+            spindle="off",
+            spindle_words="Spindle off.",
+            say=("Measure the depth, where the wall ends.",),
+            cautions=checks.MEASURE_CAUTIONS,
+            fact=fact,
+            gauge="depth gauge",
+            figure=Figure(first, "deep at full diameter", places, low=first, high=last),
+            nominal=first,
+            low=first,
+            high=last,
+            band_low=first - slack if slack < first else first / 2,
+            band_high=last + slack,
+            grows=True,
+        )
+
+    def _go_on(self, round_: int, depth: Decimal, short: Term) -> Step:
+        unit = self.quill.unit
+        before = Term("it stood at", quantity(depth, unit) - short.value)
+        figure = Figure(quantity(depth, unit), "from the touch", self.quill.places,
+                        (before, short), "from the measurement", "as measured")  # fmt: skip
+        say = ("Move the stop down by what is short.",) if self.quill.by == "stop" else ()
+        return self.quill.cut(
+            f"deeper-{round_}", "Deeper by what is short", self.operation.tool, figure,
+            say=("Not there yet. On with the same drill.", *say), toward=Toward.DEEPER,
+        )  # fmt: skip

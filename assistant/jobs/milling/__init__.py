@@ -1,0 +1,1 @@
+"""What milling jobs share: cutter and holding, touching and centring, passes along the work."""

@@ -1,0 +1,1 @@
+"""One folder for each operation, found by its name."""

@@ -1,0 +1,1 @@
+"""Cutting to a size in passes: depths, legs from one measurement to the next, and limits."""
