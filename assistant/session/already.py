@@ -22,7 +22,6 @@ UNMEASURED = "What comes next isn't cut to a size that is measured. Tell me when
 BEING_CUT = "A cut of it is made here: measure it when I ask."
 PLACES = "That is cut in several places to one setting: begin with none of them cut."
 TRACED = "Its groove has to be picked up: depth alone doesn't find it. Begin with none of it cut."
-TOUCHED = "and touched where nothing was cut"
 
 
 def next_cut(ahead: Ahead) -> Cut | None:
@@ -67,14 +66,13 @@ def touch_comes(ahead: Ahead, axis: str) -> bool:
     return any(isinstance(one, Touch) and one.axis == axis and not one.keeps for one in coming)
 
 
-def touched_on_it(state: State) -> str:
-    """Depth is counted from a touch on metal that nobody cut: where that is made already, it may
-    have been made on what is cut, and is asked about; '' where it isn't made."""
+def counted_on_it(state: State) -> bool:
+    """Whether what stands cut would be counted from a touch that is made already."""
     ahead = state.ahead
     axis = counted_by(state, surface_at_hand(ahead))
     if not axis or why_not(state) or touch_comes(ahead, axis):
-        return ""
-    return TOUCHED if state.axes[axis].zeroed else ""
+        return False
+    return state.axes[axis].zeroed
 
 
 def already_cut(work: Work, intent: Intent) -> None:

@@ -8,7 +8,7 @@ from assistant.jobs.steps import Cut
 from assistant.session import events as ev
 from assistant.session.belief import DoubtKind
 from assistant.session.state import State
-from assistant.session.trouble import undo
+from assistant.session.taking_back import undo
 from assistant.session.work import Work
 from assistant.spoken import Intent
 

@@ -9,9 +9,10 @@ would be that cut once more.
 from __future__ import annotations
 
 from decimal import Decimal
+from enum import StrEnum
 
 from assistant.jobs.steps import NO_SURFACE, Cut, Measure
-from assistant.session.already import touched_on_it
+from assistant.session.already import counted_on_it, tells_of_it
 from assistant.session.cuts import being_cut, last_cut, measured_since
 from assistant.session.state import State
 from assistant.spoken import Intent
@@ -23,31 +24,51 @@ practice, no source."""
 PLAIN = {"inch": Decimal("0.003"), "mm": Decimal("0.08")}
 """What nobody wonders about: common practice, no source."""
 
-BEFORE = "as before the last cut"
-GROWN = "more metal than before the last cut"
-DEEPER = "deeper than the dial says by more than a pass"
+
+class Contradiction(StrEnum):
+    """How a told size can't be, as it is asked about."""
+
+    BEFORE = "as before the last cut"
+    GROWN = "more metal than before the last cut"
+    DEEPER = "deeper than the dial says by more than a pass"
+    TOUCHED = "and touched where nothing was cut"
+    UNCUT = "more metal than before any cut"
 
 
-def contradicts(state: State, intent: Intent) -> str:
-    """Why a told size can't be, by what was cut; '' where it can, and for all that isn't a size of
-    a surface."""
+def contradicts(state: State, intent: Intent) -> Contradiction | None:
+    """How a told size can't be, by what was cut; None where it can, and for all that isn't a size
+    of a surface."""
     if intent.name == "already_cut":
-        return touched_on_it(state)
+        return _already(state, intent)
     if intent.name not in ("measured", "over_under"):
-        return ""
+        return None
     step = _measure(state)
     size = _size(step, intent) if step is not None else None
     if step is None or size is None or step.surface == NO_SURFACE or not step.slope:
-        return ""
+        return None
     begun = being_cut(state, step.surface)
     cut = begun or last_cut(state, step.surface)
     if cut is None or cut.leaves is None or not cut.taken.magnitude:
-        return ""
+        return None
     told_since = begun is None and measured_since(state, cut)
-    return "" if told_since else _off(state, step, cut, size, begun is not None)
+    return None if told_since else _off(state, step, cut, size, begun is not None)
 
 
-def _off(state: State, step: Measure, cut: Cut, size: Quantity, begun: bool) -> str:
+def _already(state: State, intent: Intent) -> Contradiction | None:
+    """What is told to stand cut: never with more metal than it has uncut; and depth is counted from
+    a touch on metal that nobody cut, which may have been made on what is cut."""
+    step = tells_of_it(state.ahead)
+    if step is not None and step.at_none is not None and step.slope:
+        unit = state.plan.unit
+        off = magnitude(intent.size("size"), unit) - magnitude(step.at_none, unit)
+        if off / step.slope < -PLAIN[unit]:
+            return Contradiction.UNCUT
+    return Contradiction.TOUCHED if counted_on_it(state) else None
+
+
+def _off(
+    state: State, step: Measure, cut: Cut, size: Quantity, begun: bool
+) -> Contradiction | None:
     """How far the size is from what the cut should have left, counted the way of the cutting."""
     assert cut.leaves is not None
     unit = state.plan.unit
@@ -55,12 +76,12 @@ def _off(state: State, step: Measure, cut: Cut, size: Quantity, begun: bool) -> 
     more = (magnitude(size, unit) - magnitude(cut.leaves, unit)) / step.slope
     width = max(PLAIN[unit], taken * GIVES)
     if more > max(taken, width * 4):
-        return DEEPER
+        return Contradiction.DEEPER
     if more < -taken - width * 2:
-        return GROWN
+        return Contradiction.GROWN
     if not begun and taken > width * 2 and abs(more + taken) <= width:
-        return BEFORE
-    return ""
+        return Contradiction.BEFORE
+    return None
 
 
 def _measure(state: State) -> Measure | None:

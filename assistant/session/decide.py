@@ -17,6 +17,7 @@ from assistant.session import (
     keeping,
     mishap,
     settings,
+    taking_back,
     telling,
     trouble,
     wanted,
@@ -26,7 +27,7 @@ from assistant.session import events as ev
 from assistant.session.allowed import CONSEQUENT, TROUBLE
 from assistant.session.already import already_cut, why_not
 from assistant.session.asked import answer_of, corrected, is_answer, names_both, tells_the_same
-from assistant.session.contradiction import DEEPER, contradicts
+from assistant.session.contradiction import Contradiction, contradicts
 from assistant.session.reply import Ask, Instruction, Reply, Say
 from assistant.session.state import Question, State
 from assistant.session.work import Work
@@ -92,7 +93,7 @@ HANDLERS: Mapping[str, Handler] = MappingProxyType(
         "new_cutter": trouble.new_cutter,
         **dict.fromkeys(mishap.ROWS, mishap.went_wrong),
         "skip_finishing": finishing.skip_finishing,
-        "undo": trouble.undo,
+        "undo": taking_back.undo,
         "not_you": aside.not_you,
         "hang_on": aside.hang_on,
         "spindle_on": aside.spindle,
@@ -217,10 +218,11 @@ def _understood(work: Work, said: Understood) -> None:
             work.emit(ev.Answered(True))
             _take(work, said, answer)
             return
+        # with more metal than was thought the dial still holds: a cut was not made
+        deeper = contradicts(work.state, answer) is Contradiction.DEEPER
         work.emit(_commanded(said, answer))
         work.emit(ev.Answered(True))
-        # with more metal than was thought the dial still holds: a cut was not made
-        if question.reason == Reason.CONTRADICTS and question.text == DEEPER:
+        if deeper:
             trouble.not_as_cut(work)
         _handler(work, answer.name)(work, answer)
         return
@@ -257,7 +259,7 @@ def _wonders(state: State, intent: Intent) -> Question | None:
         return Question(unlikely, intent, Reason.IMPLAUSIBLE.value)
     contradiction = contradicts(state, intent)
     if contradiction:
-        return Question(contradiction, intent, Reason.CONTRADICTS.value)
+        return Question(contradiction.value, intent, Reason.CONTRADICTS.value)
     return dials.which_turn(state, intent)
 
 

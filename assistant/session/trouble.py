@@ -6,10 +6,21 @@ what has to be read, measured or touched again before a number is given.
 
 from __future__ import annotations
 
+from itertools import takewhile
 from types import MappingProxyType
 
-from assistant.calc.dial import split
-from assistant.jobs.steps import NO_SURFACE, Cut, Ground, Index, Measure, Move, Overrun, Touch
+from assistant.jobs.steps import (
+    NO_SURFACE,
+    Cut,
+    Ground,
+    Index,
+    Measure,
+    Move,
+    Overrun,
+    Step,
+    SurfaceKey,
+    Touch,
+)
 from assistant.session import events as ev
 from assistant.session.belief import CRANK, DoubtKind
 from assistant.session.cuts import anything_cut, measured_at
@@ -148,6 +159,39 @@ def metal_left(work: Work, intent: Intent) -> None:
     work.instruct()
 
 
+def cut_too_far(work: Work) -> None:
+    """What nothing measures was looked at: there is nothing left to come off. What was still to be
+    cut of it is left out, and whether the part serves is for who knows what it is for."""
+    surface = work.state.doubts[0].surface
+    work.find(Ground.METAL, surface)
+    work.record("cut too far", str(surface))
+    for step in _rest_of(surface, work.state):
+        work.emit(ev.Confirmed(step.id, skipped=True))
+    work.say("Then it's cut too far, and in the record.", "The rest of that cut is left out.")
+    work.say("See whether the part will still do before you go on.")
+    work.go_on()
+
+
+def _rest_of(surface: SurfaceKey, state: State) -> list[Step]:
+    """The cut at hand, where it is of that surface, and all later passes of it, each with its own
+    way back: the way back from the one at hand is still to go."""
+    steps, here = state.plan.steps, state.plan.index(state.step_id)
+    of_it = [place for place, step in enumerate(steps) if getattr(step, "surface", "") == surface]
+    later = [place for place in of_it if place > here]
+    row = steps[later[0] : later[-1] + 1] if later else ()
+    back = takewhile(_runs_clear, steps[later[-1] + 1 :] if later else ())
+    at_hand = [steps[here]] if here in of_it else []
+    rest = [*at_hand, *row, *back]
+    own = (surface, NO_SURFACE)
+    return [
+        s for s in rest if getattr(s, "surface", NO_SURFACE) in own and s.id not in state.ahead.done
+    ]
+
+
+def _runs_clear(step: Step) -> bool:
+    return isinstance(step, Move) and step.target is None
+
+
 def not_as_cut(work: Work) -> None:
     """The size that is told contradicts what was cut, and is so. Where nobody knows where the axis
     stood when that was cut, its dial tells nothing of the metal any more."""
@@ -206,64 +250,6 @@ def chatter(work: Work, intent: Intent) -> None:
     work.replan("chatter", needed=False)
     work.refigure()
     work.say(f"Down a speed, to {magnitude(lower[-1], 'rpm').normalize():f}. Keep the feed up.")
-
-
-# -- taking back ----------------------------------------------------------------------------------
-
-
-def undo(work: Work, intent: Intent) -> None:
-    """Take back the last command: the word, not the metal and not the dial.
-
-    What was told was never said. What was done may have been done: metal and axes are unsure
-    between before and after.
-    """
-    if work.state.question is not None:
-        work.emit(ev.Answered(None))
-        work.say("All right.", Instruction())
-        return
-    before = work.before
-    if not before.undoable:
-        work.say("Nothing to take back.", Instruction())
-        return
-    seq, target = before.undoable[-1]
-    cuts = [
-        step for step in before.plan.steps
-        if isinstance(step, Cut) and before.confirmed.get(step.id) != target.confirmed.get(step.id)
-    ]  # fmt: skip
-    work.emit(ev.Undone(seq))
-    work.say(f"Taken back: {before.last_words}." if before.last_words else "Taken back.")
-    if cuts:
-        work.say("I can take back the word, not the metal.")
-    for cut in cuts:
-        if work.state.ahead.measure_of(cut.surface) is not None:
-            work.shake(Ground.METAL, cut.surface, "undone after a cut")
-    for name in before.axes:
-        _unsure_between(work, name, before, bool(cuts))
-    axis = working_axis(work.state)
-    nothing_yet = not cuts and axis and work.state.belief.lost(axis) is None
-    if nothing_yet and isinstance(work.state.step, Move) and work.state.axes[axis].zeroed:
-        work.shake(Ground.PLACE, axis, "undone at a move")
-    work.place()
-    work.instruct()
-
-
-def _unsure_between(work: Work, name: str, before: State, cut: bool) -> None:
-    """An axis that the taken-back command moved or zeroed may stand at either place."""
-    now, then = work.state.axes[name], before.axes[name]
-    if not now.zeroed or now == then:
-        return
-    if now.zeroed_at != then.zeroed_at:
-        work.shake(Ground.DIAL, name, "undone after a zero")
-        return
-    wheel = work.state.machine.axis(name)
-    gone = split(then.position - now.position, wheel.per_turn, wheel.graduation)
-    ground = Ground.PLACE
-    if cut or gone.turns:
-        # a turn and more away "the same turn" may be either, and a feed went all the way or not;
-        # of two places on either side of the zero the turns alone don't tell
-        across = now.position.magnitude * then.position.magnitude < 0
-        ground = Ground.AWAY if across and not cut else Ground.TURN
-    work.shake(ground, name, "undone after a move")
 
 
 # -- words ----------------------------------------------------------------------------------------

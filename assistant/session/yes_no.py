@@ -45,7 +45,7 @@ def no(work: Work, intent: Intent) -> None:
     elif doubt is not None and doubt.kind is DoubtKind.DIAL:
         trouble.lost_count(work, intent)
     elif doubt is not None and doubt.kind is DoubtKind.LOOK:
-        work.say("Then it's cut too far. Ask before you go on.")
+        trouble.cut_too_far(work)
     elif work.state.phase is Phase.VERIFY:
         work.say("What does it read?")
     elif isinstance(step, Measure) and step.kind == "gauge":

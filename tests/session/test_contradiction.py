@@ -12,7 +12,7 @@ from dataclasses import replace
 import pytest
 
 from assistant.jobs.steps import Cut, Ground, Measure, SurfaceKey
-from assistant.session.contradiction import BEFORE, DEEPER, GROWN, contradicts
+from assistant.session.contradiction import Contradiction, contradicts
 from assistant.session.state import State
 from assistant.spoken import Intent
 from assistant.units import inches
@@ -33,7 +33,7 @@ def cut_to(step_id: str, **wrong: object) -> State:
     )
 
 
-def told(state: State, size: str) -> str:
+def told(state: State, size: str) -> Contradiction | None:
     """What is wondered about in a measured size, in inches."""
     return contradicts(state, Intent("measured", (("size", inches(size)),)))
 
@@ -53,27 +53,35 @@ def test_what_the_state_holds() -> None:
 @pytest.mark.parametrize(
     ("size", "why"),
     [
-        ("1.784", ""),
-        ("1.790", ""),
-        ("1.726", ""),  # deeper by the whole pass, 58
-        ("1.725", DEEPER),
-        ("1.827", ""),  # 43 shallower: 15 from what was before the pass
-        ("1.828", BEFORE),  # 14
-        ("1.842", BEFORE),  # as it was
-        ("1.856", BEFORE),
-        ("1.857", ""),
-        ("1.871", ""),  # 87, a pass and 29: as far as it goes
-        ("1.872", GROWN),
+        ("1.784", None),
+        ("1.790", None),
+        ("1.726", None),  # deeper by the whole pass, 58
+        ("1.725", Contradiction.DEEPER),
+        ("1.827", None),  # 43 shallower: 15 from what was before the pass
+        ("1.828", Contradiction.BEFORE),  # 14
+        ("1.842", Contradiction.BEFORE),  # as it was
+        ("1.856", Contradiction.BEFORE),
+        ("1.857", None),
+        ("1.871", None),  # 87, a pass and 29: as far as it goes
+        ("1.872", Contradiction.GROWN),
     ],
 )
-def test_after_a_cut(size: str, why: str) -> None:
+def test_after_a_cut(size: str, why: Contradiction | None) -> None:
     assert told(cut_to(AFTER), size) == why
 
 
 @pytest.mark.parametrize(
-    ("size", "why"), [("1.842", ""), ("1.784", ""), ("1.725", DEEPER), ("1.872", GROWN)]
+    ("size", "why"),
+    [
+        ("1.842", None),
+        ("1.784", None),
+        ("1.725", Contradiction.DEEPER),
+        ("1.872", Contradiction.GROWN),
+    ],
 )
-def test_with_the_cutter_still_in_it_the_size_from_before_may_be_so(size: str, why: str) -> None:
+def test_with_the_cutter_still_in_it_the_size_from_before_may_be_so(
+    size: str, why: Contradiction | None
+) -> None:
     assert told(cut_to(IN_IT), size) == why
 
 
@@ -81,11 +89,15 @@ def test_a_light_pass_is_held_to_what_nobody_wonders_about() -> None:
     """Four thou: three of them are plain, twelve deeper still may be, and the size from before is
     too near to be told from this one."""
     light = cut_to(AFTER, taken=inches("0.004"))
-    assert [told(light, size) for size in ("1.788", "1.772", "1.771")] == ["", "", DEEPER]
-    assert [told(light, size) for size in ("1.794", "1.795")] == ["", GROWN]
+    assert [told(light, size) for size in ("1.788", "1.772", "1.771")] == [
+        None,
+        None,
+        Contradiction.DEEPER,
+    ]
+    assert [told(light, size) for size in ("1.794", "1.795")] == [None, Contradiction.GROWN]
     # above six thou it is told from it
-    assert told(cut_to(AFTER, taken=inches("0.006")), "1.790") == ""
-    assert told(cut_to(AFTER, taken=inches("0.007")), "1.791") == BEFORE
+    assert told(cut_to(AFTER, taken=inches("0.006")), "1.790") is None
+    assert told(cut_to(AFTER, taken=inches("0.007")), "1.791") == Contradiction.BEFORE
 
 
 def test_a_size_that_grows_is_counted_the_other_way() -> None:
@@ -93,8 +105,8 @@ def test_a_size_that_grows_is_counted_the_other_way() -> None:
     steps = tuple(replace(one, slope=-one.slope) if isinstance(one, Measure) else one
                   for one in state.plan.steps)  # fmt: skip
     grows = replace(state, plan=replace(state.plan, steps=steps))
-    assert told(grows, "1.726") == BEFORE
-    assert told(grows, "1.843") == DEEPER
+    assert told(grows, "1.726") == Contradiction.BEFORE
+    assert told(grows, "1.843") == Contradiction.DEEPER
 
 
 def test_what_it_can_not_know_it_does_not_wonder_about() -> None:

@@ -264,6 +264,7 @@ def plan(job: BroachJob, machine: Machine, facts: Facts) -> Plan:
     return Plan(
         title=job.head.title,
         operation="broach",
+        new_tool="New broach: measure its width first. The shims as before.",
         unit=job.unit,
         steps=tuple(made.steps(machine)),
         results=tuple(results),

@@ -79,6 +79,7 @@ def plan(job: DivideJob, machine: Machine, facts: Facts) -> Plan:
     return Plan(
         title=job.head.title,
         operation="divide",
+        new_tool="New tool: set it where the first one stood.",
         unit=job.head.unit,
         steps=tuple(steps),
         results=_results(dividing),

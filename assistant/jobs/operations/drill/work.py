@@ -39,7 +39,7 @@ from assistant.jobs.drilling.hole_tools import (
     wanted_machine,
 )
 from assistant.jobs.jobfile import Head
-from assistant.jobs.steps import Check, Cut, Facts, Note, Overrun, Plan, Step, fact_key
+from assistant.jobs.steps import Check, Cut, Facts, Ground, Note, Overrun, Plan, Step, fact_key
 from assistant.machine import Machine
 from assistant.spoken import Figure, Term
 from assistant.units import Quantity, magnitude, quantity
@@ -274,7 +274,7 @@ def setup_steps(machine: Machine, holding: str, through: bool) -> list[Step]:
                   say=("Table, parallels and vice clear under the hole?",))
         )  # fmt: skip
     steps.append(
-        Check(id="check-place", title="Hole under the spindle",
+        Check(id="check-place", title="Hole under the spindle", rests=(Ground.WORK,),
               say=("Punch mark under the spindle? Lock the table where it can be locked.",))
     )  # fmt: skip
     return [*steps, chuck_check()]
