@@ -11,7 +11,8 @@ from __future__ import annotations
 from decimal import Decimal
 from enum import StrEnum
 
-from assistant.jobs.steps import NO_SURFACE, Cut, Measure
+from assistant.jobs.steps import NO_SURFACE, Cut, Measure, Move, SurfaceKey
+from assistant.jobs.told import told_sizes
 from assistant.session.already import counted_on_it, tells_of_it
 from assistant.session.cuts import being_cut, last_cut, measured_since
 from assistant.session.state import State
@@ -31,6 +32,8 @@ class Contradiction(StrEnum):
     BEFORE = "as before the last cut"
     GROWN = "more metal than before the last cut"
     DEEPER = "deeper than the dial says by more than a pass"
+    MORE = "more metal than was measured last"
+    LESS = "less metal than was measured last, by more than a pass"
     TOUCHED = "and touched where nothing was cut"
     UNCUT = "more metal than before any cut"
 
@@ -48,10 +51,36 @@ def contradicts(state: State, intent: Intent) -> Contradiction | None:
         return None
     begun = being_cut(state, step.surface)
     cut = begun or last_cut(state, step.surface)
+    if begun is None and (cut is None or measured_since(state, cut)):
+        return _against_the_last(state, step, size)
     if cut is None or cut.leaves is None or not cut.taken.magnitude:
         return None
-    told_since = begun is None and measured_since(state, cut)
-    return None if told_since else _off(state, step, cut, size, begun is not None)
+    return _off(state, step, cut, size, begun is not None)
+
+
+def _against_the_last(state: State, step: Measure, size: Quantity) -> Contradiction | None:
+    """How a size is off one that was told since the last cut: of a pass that was taken back, or was
+    begun, it may be deeper by that."""
+    known = told_sizes(state.facts, step.surface)
+    most = _most(state, step.surface)
+    if not known or most is None:
+        return None
+    unit = state.plan.unit
+    more = magnitude(size - known[-1].size.to(size.units), unit) / step.slope
+    width = max(PLAIN[unit], most * GIVES)
+    if more > max(most + width, width * 4):
+        return Contradiction.LESS
+    return Contradiction.MORE if more < -width * 2 else None
+
+
+def _most(state: State, surface: SurfaceKey) -> Decimal | None:
+    """The most that any pass of a surface may take, in the unit of the plan."""
+    limits = [
+        magnitude(one.pass_limit, state.plan.unit)
+        for one in state.plan.steps
+        if isinstance(one, Move) and one.surface == surface and one.pass_limit is not None
+    ]
+    return max(limits, default=None)
 
 
 def _already(state: State, intent: Intent) -> Contradiction | None:

@@ -28,6 +28,7 @@ from assistant.session.allowed import CONSEQUENT, TROUBLE
 from assistant.session.already import already_cut, why_not
 from assistant.session.asked import answer_of, corrected, is_answer, names_both, tells_the_same
 from assistant.session.contradiction import Contradiction, contradicts
+from assistant.session.left_out import LEAVE_OUT, leave_out
 from assistant.session.reply import Ask, Instruction, Reply, Say
 from assistant.session.state import Question, State
 from assistant.session.work import Work
@@ -92,6 +93,7 @@ HANDLERS: Mapping[str, Handler] = MappingProxyType(
         "chatter": trouble.chatter,
         "new_cutter": trouble.new_cutter,
         **dict.fromkeys(mishap.ROWS, mishap.went_wrong),
+        LEAVE_OUT: leave_out,
         "skip_finishing": finishing.skip_finishing,
         "undo": taking_back.undo,
         "not_you": aside.not_you,
@@ -219,7 +221,7 @@ def _understood(work: Work, said: Understood) -> None:
             _take(work, said, answer)
             return
         # with more metal than was thought the dial still holds: a cut was not made
-        deeper = contradicts(work.state, answer) is Contradiction.DEEPER
+        deeper = contradicts(work.state, answer) in (Contradiction.DEEPER, Contradiction.LESS)
         work.emit(_commanded(said, answer))
         work.emit(ev.Answered(True))
         if deeper:

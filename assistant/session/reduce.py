@@ -227,7 +227,8 @@ def _(event: ev.SizeTold, state: State) -> State:
 
 @fold.register
 def _(event: ev.Withheld, state: State) -> State:
-    return replace(state, figure=None)
+    times = state.held_back.get(state.step_id, 0) + 1
+    return replace(state, figure=None, held_back=with_entry(state.held_back, state.step_id, times))
 
 
 @fold.register

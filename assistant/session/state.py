@@ -109,6 +109,8 @@ class State:
     """Steps done, each with the record that said so."""
     skipped: Mapping[str, int] = field(default_factory=lambda: MappingProxyType({}))
     """Checks consciously skipped; they are in the record."""
+    held_back: Mapping[str, int] = field(default_factory=lambda: MappingProxyType({}))
+    """How often the guard held back what a step commands."""
     stood: Mapping[str, AxisState] = field(default_factory=lambda: MappingProxyType({}))
     """Where the axes stood when the job came to the step at hand."""
     differs: Differs | None = None

@@ -6,7 +6,6 @@ what has to be read, measured or touched again before a number is given.
 
 from __future__ import annotations
 
-from itertools import takewhile
 from types import MappingProxyType
 
 from assistant.jobs.steps import (
@@ -17,8 +16,6 @@ from assistant.jobs.steps import (
     Measure,
     Move,
     Overrun,
-    Step,
-    SurfaceKey,
     Touch,
 )
 from assistant.session import events as ev
@@ -157,39 +154,6 @@ def metal_left(work: Work, intent: Intent) -> None:
     work.find(Ground.METAL, work.state.doubts[0].surface)
     work.place()
     work.instruct()
-
-
-def cut_too_far(work: Work) -> None:
-    """What nothing measures was looked at: there is nothing left to come off. What was still to be
-    cut of it is left out, and whether the part serves is for who knows what it is for."""
-    surface = work.state.doubts[0].surface
-    work.find(Ground.METAL, surface)
-    work.record("cut too far", str(surface))
-    for step in _rest_of(surface, work.state):
-        work.emit(ev.Confirmed(step.id, skipped=True))
-    work.say("Then it's cut too far, and in the record.", "The rest of that cut is left out.")
-    work.say("See whether the part will still do before you go on.")
-    work.go_on()
-
-
-def _rest_of(surface: SurfaceKey, state: State) -> list[Step]:
-    """The cut at hand, where it is of that surface, and all later passes of it, each with its own
-    way back: the way back from the one at hand is still to go."""
-    steps, here = state.plan.steps, state.plan.index(state.step_id)
-    of_it = [place for place, step in enumerate(steps) if getattr(step, "surface", "") == surface]
-    later = [place for place in of_it if place > here]
-    row = steps[later[0] : later[-1] + 1] if later else ()
-    back = takewhile(_runs_clear, steps[later[-1] + 1 :] if later else ())
-    at_hand = [steps[here]] if here in of_it else []
-    rest = [*at_hand, *row, *back]
-    own = (surface, NO_SURFACE)
-    return [
-        s for s in rest if getattr(s, "surface", NO_SURFACE) in own and s.id not in state.ahead.done
-    ]
-
-
-def _runs_clear(step: Step) -> bool:
-    return isinstance(step, Move) and step.target is None
 
 
 def not_as_cut(work: Work) -> None:

@@ -4,7 +4,7 @@ answers, in `asked.py`."""
 from __future__ import annotations
 
 from assistant.jobs.steps import Check, Measure, Move
-from assistant.session import doing, keeping, mishap, trouble
+from assistant.session import doing, keeping, left_out, mishap, trouble
 from assistant.session.belief import DoubtKind
 from assistant.session.reply import Instruction
 from assistant.session.state import Phase
@@ -45,7 +45,7 @@ def no(work: Work, intent: Intent) -> None:
     elif doubt is not None and doubt.kind is DoubtKind.DIAL:
         trouble.lost_count(work, intent)
     elif doubt is not None and doubt.kind is DoubtKind.LOOK:
-        trouble.cut_too_far(work)
+        left_out.cut_too_far(work)
     elif work.state.phase is Phase.VERIFY:
         work.say("What does it read?")
     elif isinstance(step, Measure) and step.kind == "gauge":

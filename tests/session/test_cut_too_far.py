@@ -80,3 +80,26 @@ def test_where_nothing_is_touched_a_new_tool_isnt_touched(demo: str) -> None:
     while not isinstance(job.state.step, Cut):
         job.say(expected_words(job.state))
     assert "ouch" not in job.say("new cutter")
+
+
+def test_what_the_guard_never_lets_pass_can_be_left_out() -> None:
+    """A told size that can't be, taken on a yes: no reading puts it right, and nobody is stuck."""
+    job = Job("flats-square")
+    walk(job, "roughing-2-cut")
+    for words in ("that's through", "i'm set", "dial slipped", "measured 13.95 mm", "yes"):
+        job.say(words)
+    said = job.say("touched")
+    tried = 0
+    while "Leave it out?" not in said:
+        held = job.state.held_back.get(job.state.step_id, 0)
+        tried += held > 0
+        assert tried < 8
+        look = job.state.doubts and job.state.doubts[0].kind is DoubtKind.LOOK
+        plain = "yes" if look else "knee dial reads 0 turns and 1.08"
+        said = job.say(plain if job.state.doubts else expected_words(job.state))
+    assert job.state.question is not None
+    job.say("no")
+    assert job.state.doubts  # something moved, or slipped, can be said
+    job.say("knee dial reads 0 turns and 1.08")
+    assert job.say("yes").startswith("Left out. It's in the record.")
+    assert job.state.step_id == "flat-2-3-back"
