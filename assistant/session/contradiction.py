@@ -11,8 +11,8 @@ from __future__ import annotations
 from decimal import Decimal
 from enum import StrEnum
 
+from assistant.jobs.common.facts import told_sizes
 from assistant.jobs.steps import NO_SURFACE, Cut, Measure, Move, SurfaceKey
-from assistant.jobs.told import told_sizes
 from assistant.session.already import counted_on_it, tells_of_it
 from assistant.session.cuts import being_cut, last_cut, measured_since
 from assistant.session.state import State

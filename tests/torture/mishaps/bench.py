@@ -159,7 +159,8 @@ class Bench:
             said.zeroed = tuple(ZEROED.findall(self.spoken))
             if reads and not meant.reads_at_touch(self.job):
                 said.zeroed = (*said.zeroed, touched)
-            if words == "touched" and before.moment is Moment.ASK:
+            at_the_floor = FLOOR.search(before.instruction)  # counted from there by the words
+            if words == "touched" and before.moment is Moment.ASK and not at_the_floor:
                 # back to the zero that was touched, and counted again from there
                 again = (axis for axis in self.travel if axis in before.instruction)
                 said.zeroed = (*said.zeroed, *again)
