@@ -88,7 +88,7 @@ def key_for_shaft(
 
     `standard` is taken from the shaft's unit where it is not given; `shape` matters for inch
     keys alone: square to 6-1/2 in where it is not given, rectangular above. Raises
-    `ImpossibleInput` outside the table (inch: over 5/16 to 9; metric: 6 to 200 mm).
+    `ImpossibleInput` outside the table (inch: over 5/16 to 11; metric: 6 to 200 mm).
     """
     positive("shaft diameter", shaft)
     if _standard(shaft, standard) is Standard.METRIC:
@@ -99,7 +99,7 @@ def key_for_shaft(
         raise ImpossibleInput(
             "shaft diameter", shown(shaft),
             "no standard key in the ASME B17.1 size table, which holds shafts over 5/16 in to "
-            "9 in: give the key's width and height",
+            "11 in: give the key's width and height",
         )  # fmt: skip
     shape = shape or ("square" if diameter <= SQUARE_TO else "rectangular")
     if shape not in SHAPES or not row[shape]:

@@ -91,6 +91,17 @@ def test_shafts_over_six_and_a_half_inches_get_a_rectangular_key() -> None:
     assert (big.width, big.height, big.shape) == (inches("1.75"), inches("1.5"), "rectangular")
 
 
+def test_the_last_row_of_the_inch_table() -> None:
+    """Over 9 to 11 in: 2-1/2 wide, 2-1/2 or 1-3/4 high, 1-1/4 or 7/8 deep at the sides
+    (recommended ANSI standard keys and keyseats, per ANSI B17.1, engineering reference page)."""
+    for shaft in ("9.01", "11"):
+        flat = keys.key_for_shaft(inches(shaft))
+        assert (flat.width, flat.height) == (inches("2.5"), inches("1.75"))
+        assert keys.keyseat(inches(shaft), flat).side_depth == inches("0.875")
+        square = keys.key_for_shaft(inches(shaft), shape="square")
+        assert keys.keyseat(inches(shaft), square).side_depth == inches("1.25")
+
+
 def test_a_size_in_the_other_unit_meets_the_same_boundary() -> None:
     """22.225 mm is 7/8 in exactly, and takes the 3/16 key of the range it ends."""
     assert keys.key_for_shaft(mm("22.225"), "ASME B17.1").width == inches("0.1875")
@@ -98,7 +109,7 @@ def test_a_size_in_the_other_unit_meets_the_same_boundary() -> None:
 
 
 @pytest.mark.parametrize(
-    ("shaft", "standard"), [("0.3125", "ASME B17.1"), ("9.1", "ASME B17.1"), ("8", "DIN 6885-1")]
+    ("shaft", "standard"), [("0.3125", "ASME B17.1"), ("11.1", "ASME B17.1"), ("8", "DIN 6885-1")]
 )
 def test_a_shaft_outside_the_table_is_not_guessed(shaft: str, standard: str) -> None:
     with pytest.raises(ImpossibleInput, match="no standard key in the"):

@@ -51,7 +51,7 @@ def _key(of: str, what: str) -> tuple[Field, ...]:
 
 
 _SHAFT = size("shaft.diameter", "shaft", "What diameter is the shaft?",
-              "As on the drawing. The key and the depth go by it.", "0.2", "9")  # fmt: skip
+              "As on the drawing. The key and the depth go by it.", "0.2", "11")  # fmt: skip
 _BY_KIND = {
     "slotting cutter": ("collar", "collar"),
     "woodruff cutter": ("neck", "neck"),
