@@ -15,8 +15,9 @@ from typing import TYPE_CHECKING, Any, TypeGuard
 import pint
 
 from assistant.errors import BadInput
+from assistant.quantities import QuickRegistry
 
-ureg: pint.UnitRegistry[Any] = pint.UnitRegistry(non_int_type=Decimal, cache_folder=None)
+ureg: pint.UnitRegistry[Any] = QuickRegistry(non_int_type=Decimal, cache_folder=None)
 ureg.define("thou = 0.001 * inch")
 ureg.define("tenth = 0.0001 * inch")  # the shop's tenth: never 0.1
 pint.set_application_registry(ureg)  # type: ignore[no-untyped-call]

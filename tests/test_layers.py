@@ -20,6 +20,7 @@ ROWS = {
     "errors": 0,
     "shipped": 0,  # where the files that came with the program lie
     "textfile": 1,  # a file's text, and its TOML, before any meaning
+    "quantities": 0,  # pint's, made quick
     "units": 1,
     "fields": 1.5,  # reads quantities, for whoever reads a file
     "calc": 2,
