@@ -27,6 +27,7 @@ ROWS = {
     "likely": 2.5,  # of what a machine's file says
     "machine": 3,
     "spoken": 4,
+    "drawing": 4,  # what drawings are made of
     "jobs": 5,
     "phrases": 5,
     "session": 6,

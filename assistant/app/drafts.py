@@ -15,7 +15,7 @@ from assistant.errors import BadFile
 from assistant.filling.shop import NEW, Shop
 from assistant.filling.talk import HEAD, Talk
 from assistant.filling.values import as_toml
-from assistant.jobs.form.field import Value
+from assistant.jobs.field import Value
 from assistant.textfile import read_file, read_toml
 
 FORMAT = 1

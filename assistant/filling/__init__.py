@@ -1,5 +1,5 @@
 """Filling in a job's form by question and answer, typed or spoken: pure, without a device.
 
-It knows no operation: what is asked is declared in `jobs/form/`, what is right is the word of the
-operation's own reader.
+It knows no operation: what is asked is declared in the operation's folder (`form.py`), what is
+right is the word of its own reader.
 """

@@ -8,8 +8,8 @@ from decimal import Decimal
 from pathlib import Path
 
 from assistant.filling.sheet import Sheet
-from assistant.jobs.form.field import Field, Kind
-from assistant.jobs.form.forms import FORMS
+from assistant.jobs.field import Field, Kind
+from assistant.jobs.operations import OPERATIONS
 from assistant.phrases.book import PhraseBook
 from assistant.phrases.book_file import read_book_file
 from assistant.phrases.designations import said_as_written
@@ -39,8 +39,8 @@ def load_question_book(path: Path, work: PhraseBook) -> PhraseBook:
     title, intents, slots = read_book_file(path)
     own = slots[CHOICE]
     forms = {**work.slots["material"].forms, **own.forms}
-    for name, form in FORMS.items():  # as it stands on the screen, too
-        called = said_as_written(form.called.lower())
+    for name, operation in OPERATIONS.items():  # as it stands on the screen, too
+        called = said_as_written(operation.called.lower())
         forms[name] = Choice((forms[name], called)) if name in forms else called
     return PhraseBook(title, intents, {**slots, CHOICE: replace(own, forms=forms)})
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from assistant.jobs.form.field import Field, Kind, pick
+from assistant.jobs.field import Field, Kind, pick
 
 MATERIALS = (
     "mild steel", "medium-carbon steel", "alloy steel", "tool steel", "stainless steel",

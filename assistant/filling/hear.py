@@ -24,7 +24,7 @@ from assistant.filling.talk import (
 )
 from assistant.filling.values import read_size, written_size
 from assistant.filling.words import choice_words, help_words, read_back, why, work_words
-from assistant.jobs.form.field import Field, Kind, Value
+from assistant.jobs.field import Field, Kind, Value
 from assistant.phrases.book import PhraseBook
 from assistant.phrases.matcher import TYPED, match
 from assistant.spoken import Heard, Intent, Reason, Refused, Understood

@@ -7,7 +7,7 @@ from dataclasses import replace
 from assistant.filling.book import choices_of
 from assistant.filling.talk import BEGIN, MACHINE, Talk
 from assistant.filling.words import choices_in_words, machine_line, question, summary
-from assistant.jobs.form.field import Field, Kind
+from assistant.jobs.field import Field, Kind
 from assistant.present.glance import Glance, Moment
 
 SAYS = {

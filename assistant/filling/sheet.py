@@ -10,7 +10,7 @@ from typing import Any
 
 from assistant.filling.head import around
 from assistant.filling.values import as_toml, at, drop, fits, put, read_size, written_size
-from assistant.jobs.form.field import Field, Form, Kind, Value
+from assistant.jobs.field import Field, Form, Kind, Value
 from assistant.jobs.jobfile import UNITS
 from assistant.units import Quantity
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from assistant.filling.sheet import Sheet, like
-from assistant.jobs.form.forms import FORMS
+from assistant.jobs.operations import OPERATIONS
 from assistant.machine import Machine
 
 NEW, OPEN, LAST, DEMO = "new job", "open job", "last job", "the demo"
@@ -37,23 +37,23 @@ class Shop:
     def works(self) -> tuple[str, ...]:
         """The kinds of work that a machine of the shop can do."""
         kinds = {machine.kind for machine in self.machines.values()}
-        return tuple(name for name, form in FORMS.items() if kinds & set(form.machines))
+        return tuple(name for name, one in OPERATIONS.items() if kinds & set(one.machines))
 
     def fitting(self, work: str) -> tuple[str, ...]:
         """The machines that can do it."""
-        form = FORMS[work]
-        return tuple(name for name, one in self.machines.items() if one.kind in form.machines)
+        kinds = OPERATIONS[work].machines
+        return tuple(name for name, one in self.machines.items() if one.kind in kinds)
 
     def sheet(self, work: str, machine: str) -> Sheet:
         """An empty sheet."""
         one = self.machines[machine]
-        return Sheet(FORMS[work], machine, one.kind, one.unit if one.axes else "")
+        return Sheet(OPERATIONS[work].form, machine, one.kind, one.unit if one.axes else "")
 
     def as_last(self) -> Sheet | None:
         """The sheet of the last job; None where there is none, or its machine is gone."""
         if self.last is None:
             return None
         work, machine = (str(self.last.table.get(key)) for key in ("operation", "machine"))
-        if work not in FORMS or machine not in self.machines:
+        if work not in OPERATIONS or machine not in self.machines:
             return None
         return like(self.sheet(work, machine), self.last.table)

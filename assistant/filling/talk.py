@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from assistant.filling.book import ALWAYS, a_size, answers_to, one_of, plain
 from assistant.filling.sheet import Sheet
 from assistant.filling.shop import Shop
-from assistant.jobs.form.field import Field, Form, Kind
+from assistant.jobs.field import Field, Form, Kind
 from assistant.spoken import Expected, Intent
 
 BEGIN = Field(

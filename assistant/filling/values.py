@@ -8,7 +8,7 @@ from itertools import pairwise
 from typing import Any
 
 from assistant.errors import BadInput
-from assistant.jobs.form.field import Kind, Value
+from assistant.jobs.field import Kind, Value
 from assistant.units import Quantity, magnitude, parse_length, unit_name
 
 FINEST = 16

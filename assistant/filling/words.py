@@ -9,8 +9,8 @@ from assistant.filling.book import choices_of
 from assistant.filling.sheet import Sheet
 from assistant.filling.talk import WORK, Talk
 from assistant.filling.values import read_size, rule_fraction
-from assistant.jobs.form.field import AS_USUAL, Field, Kind, Value
-from assistant.jobs.form.forms import FORMS
+from assistant.jobs.field import AS_USUAL, Field, Kind, Value
+from assistant.jobs.operations import OPERATIONS
 from assistant.phrases import saying
 from assistant.phrases.typed import fraction_words
 from assistant.present.numbers import told_words
@@ -73,7 +73,7 @@ def choice_words(value: str) -> str:
 
 def work_words(work: str) -> str:
     """A kind of work as it is called."""
-    return FORMS[work].called.lower()
+    return OPERATIONS[work].called.lower()
 
 
 def choices_in_words(one: Field, sheet: Sheet) -> list[str]:

@@ -10,8 +10,8 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from decimal import Decimal
 
+from assistant.drawing import Dimension, Text
 from assistant.present.drawings import draw
-from assistant.present.drawings.model import Dimension, Text
 from assistant.present.glance import Glance, Moment
 from assistant.spoken import Understood
 from tests.factories import Job, answer, expected_words

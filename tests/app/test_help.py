@@ -13,7 +13,7 @@ from assistant import __version__
 from assistant.app.cli.listing import topics
 from assistant.app.cli.operations import page
 from assistant.app.paths import configs_folder
-from assistant.jobs.planning import OPERATIONS
+from assistant.jobs.operations import OPERATIONS
 from assistant.textfile import read_toml
 
 HELP = Path(__file__).resolve().parents[2] / "assistant" / "help"

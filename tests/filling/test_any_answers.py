@@ -12,7 +12,7 @@ from assistant.filling.book import choices_of
 from assistant.filling.page import page
 from assistant.filling.talk import Talk, changeable
 from assistant.filling.words import foreseen, question
-from assistant.jobs.form.forms import FORMS
+from assistant.jobs.operations import OPERATIONS
 from assistant.jobs.planning import plan_for
 from tests.filling.talking import begun, machines, say
 
@@ -44,11 +44,11 @@ def answers(chance: random.Random, talk: Talk) -> Iterator[str]:
             yield chance.choice(SIZES)
 
 
-@pytest.mark.parametrize("work", FORMS)
+@pytest.mark.parametrize("work", OPERATIONS)
 @pytest.mark.parametrize("seed", range(3))
 def test_any_answers_come_to_a_job_that_can_be_planned_or_to_a_question(work: str, seed: int):
     chance = random.Random(f"{work} {seed}")
-    fresh = say(begun(), FORMS[work].called)
+    fresh = say(begun(), OPERATIONS[work].called)
     talk = fresh
     for _ in range(STEPS):
         said = next(answers(chance, talk))

@@ -11,8 +11,8 @@ from assistant.app.paths import configs_folder
 from assistant.filling.sheet import like
 from assistant.filling.talk import Talk
 from assistant.filling.values import as_toml, at
-from assistant.jobs.form.field import Field, Kind, Value
-from assistant.jobs.form.forms import FORMS
+from assistant.jobs.field import Field, Kind, Value
+from assistant.jobs.operations import OPERATIONS
 from assistant.jobs.planning import plan_for
 from assistant.textfile import read_file, read_toml
 from tests.filling.talking import begun, machines, say
@@ -38,7 +38,7 @@ def answered(path: Path) -> Talk:
     table = read_toml(read_file(path), path)
     shop = begun().shop
     wanted = like(shop.sheet(table["operation"], table["machine"]), table).told
-    talk = say(begun(), FORMS[table["operation"]].called)
+    talk = say(begun(), OPERATIONS[table["operation"]].called)
     if not talk.machine:
         talk = say(talk, table["machine"].replace("-", " "))
     for _ in range(MOST):

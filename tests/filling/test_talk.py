@@ -11,8 +11,8 @@ from assistant.filling.hear import hear
 from assistant.filling.page import page
 from assistant.filling.talk import Talk, expected
 from assistant.filling.words import choice_words, question
-from assistant.jobs.form.field import Field, Kind
-from assistant.jobs.form.forms import FORMS
+from assistant.jobs.field import Field, Kind
+from assistant.jobs.operations import OPERATIONS
 from assistant.jobs.planning import read_job
 from assistant.phrases.compiler import compile_grammar
 from assistant.phrases.matcher import match
@@ -244,15 +244,15 @@ def test_where_nothing_was_named_it_is_asked_what_to_begin():
 
 CHOICES = [
     pytest.param(name, one, id=f"{name}-{one.key}")
-    for name, form in FORMS.items()
-    for one in form.fields
+    for name, operation in OPERATIONS.items()
+    for one in operation.form.fields
     if one.kind is Kind.CHOICE
 ]
 
 
 @pytest.mark.parametrize(("name", "one"), CHOICES)
 def test_every_choice_is_understood_as_it_stands_on_the_screen(name: str, one: Field):
-    machine = next(key for key, m in machines().items() if m.kind in FORMS[name].machines)
+    machine = next(key for key, m in machines().items() if m.kind in OPERATIONS[name].machines)
     sheet = begun().shop.sheet(name, machine)
     talk = Talk(begun().shop, work=name, machine=machine, sheet=sheet, only=one.key)
     for choice in choices_of(one, sheet):
@@ -263,8 +263,8 @@ def test_every_choice_is_understood_as_it_stands_on_the_screen(name: str, one: F
 
 
 def test_every_kind_of_work_is_understood_as_it_is_called():
-    for name, form in FORMS.items():
-        assert say(begun(), form.called).work == name, form.called
+    for name, operation in OPERATIONS.items():
+        assert say(begun(), operation.called).work == name, operation.called
 
 
 def test_what_is_asked_first_can_be_heard():

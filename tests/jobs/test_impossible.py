@@ -12,7 +12,8 @@ from typer.testing import CliRunner
 from assistant.app.cli.every_command import app
 from assistant.app.paths import configs_folder
 from assistant.errors import BadInput
-from assistant.jobs.planning import OPERATIONS, plan_for
+from assistant.jobs.operations import OPERATIONS
+from assistant.jobs.planning import plan_for
 from assistant.phrases import saying
 from assistant.spoken import Refused
 from assistant.units import inches, mm

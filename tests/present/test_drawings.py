@@ -10,10 +10,11 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from assistant.present.drawings import KINDS, draw, drawable
+from assistant.drawing import Circle, Drawing, Ink, Line, Point, Polygon, Text
+from assistant.jobs.operations import OPERATIONS
+from assistant.present.drawings import draw, drawable
 from assistant.present.drawings.bar import band_chart, depth_bar, limits_chart
 from assistant.present.drawings.dial import dial_sector, direction_arrow, turn_discs
-from assistant.present.drawings.model import Circle, Drawing, Ink, Line, Point, Polygon, Text
 from assistant.present.drawings.svg import TEXT_HEIGHT, to_svg
 from assistant.present.glance import Bar, Limits
 from assistant.spoken import DialMove
@@ -144,10 +145,12 @@ def strip(radius: float, half: float, depth: float) -> float:
 
 
 def test_every_kind_is_tried_here() -> None:
-    assert set(DIMS) == set(KINDS)
+    kinds = [kind for one in OPERATIONS.values() for kind in one.draws]
+    assert set(DIMS) == set(kinds)
+    assert len(set(kinds)) == len(kinds)
 
 
-@pytest.mark.parametrize("kind", KINDS)
+@pytest.mark.parametrize("kind", DIMS)
 def test_each_kind_draws_something_inside_its_box(kind: str) -> None:
     drawing = draw(kind, (*DIMS[kind], ("depth_now", 0.05), ("depth_after", 0.1)))
     assert drawing is not None
@@ -167,7 +170,7 @@ def test_each_kind_draws_something_inside_its_box(kind: str) -> None:
     assert inside or circles
 
 
-@pytest.mark.parametrize("kind", KINDS)
+@pytest.mark.parametrize("kind", DIMS)
 def test_svg_is_well_formed_and_to_scale(kind: str) -> None:
     drawing = draw(kind, DIMS[kind])
     assert drawing is not None

@@ -8,9 +8,7 @@ import re
 import pytest
 
 from assistant.app.paths import configs_folder
-from assistant.jobs.steps import Cut, Index, Measure
-from assistant.present.drawings import draw, drawable
-from assistant.present.drawings.model import (
+from assistant.drawing import (
     Circle,
     Dimension,
     Drawing,
@@ -20,7 +18,9 @@ from assistant.present.drawings.model import (
     Polygon,
     Text,
 )
-from assistant.present.drawings.squared import HELD
+from assistant.jobs.operations.square_block.drawing import HELD
+from assistant.jobs.steps import Cut, Index, Measure
+from assistant.present.drawings import draw, drawable
 from assistant.present.drawn_now import planned_sizes
 from assistant.present.glance_of import glance
 from assistant.units import is_quantity, magnitude

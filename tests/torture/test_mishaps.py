@@ -13,7 +13,7 @@ import sys
 
 import pytest
 
-from assistant.jobs.planning import OPERATIONS
+from assistant.jobs.operations import OPERATIONS
 from tests.torture.mishaps import findings, rules
 from tests.torture.mishaps.bench import RESUME, Bench, Forked, UnspokenError
 from tests.torture.mishaps.plain import demo_jobs, walk

@@ -37,6 +37,7 @@ from assistant.devices.screen import display_missing, legibility, viewing_here
 from assistant.devices.screen.find import desktop_pixels
 from assistant.devices.screen.legible import SOURCE
 from assistant.errors import WheelcallError
+from assistant.jobs.operations import OPERATIONS
 from assistant.phrases.book import load_book
 from assistant.ports import RATE, Samples
 from assistant.spoken import Sentence, WordAutomaton
@@ -99,6 +100,8 @@ def _checks(settings: Settings, seconds: float, meter: _Meter | None) -> Iterato
             yield check()
         except WheelcallError as error:
             yield Verdict(name, False, str(error), _ADVICE[name])
+    for why in OPERATIONS.broken.values():
+        yield Verdict("operations", False, why, "All else goes on without it.")
 
 
 _ADVICE = {

@@ -7,6 +7,7 @@ from importlib.resources import files
 from pathlib import Path
 
 from assistant.app.cli.kept_jobs import has_jobs, journal_file, records_of
+from assistant.app.cli.operations import of_other_packages
 from assistant.app.transcript import intent_text
 from assistant.devices.journal import watch_journal
 from assistant.errors import BadInput
@@ -127,3 +128,5 @@ def print_help(topic: str | None) -> None:
     if topic not in known:
         raise BadInput("topic", topic, "known topics: " + ", ".join(known))
     print((files("assistant") / "help" / f"{topic}.md").read_text(encoding="utf-8"))
+    if topic == "operations" and (brought := of_other_packages()):
+        print(brought)

@@ -1,16 +1,15 @@
-"""The help page of operations, made from their modules and demo jobs.
+"""The help page of operations, made of the operations themselves and their demo jobs.
 
 `python -m assistant.app.cli.operations > assistant/help/operations.md` writes it anew.
 """
 
 from __future__ import annotations
 
-from importlib import import_module
+import re
 
 from assistant.app.paths import configs_folder
-from assistant.jobs.form.field import Form
-from assistant.jobs.form.forms import FORMS
-from assistant.jobs.planning import OPERATIONS
+from assistant.jobs.field import Field, Form, Kind
+from assistant.jobs.operations import OPERATIONS
 from assistant.textfile import read_toml
 
 HEAD = """# Operations and their job files
@@ -18,8 +17,12 @@ HEAD = """# Operations and their job files
 Made from the operations and their demo jobs (invented parts). Each job file below is complete:
 copy one and change it. An unknown key, a missing one or a value that can't be is an error that
 names file, key, value and what would be right. `wheelcall new` makes a file by questions
-(`wheelcall help beginning`). `wheelcall help jobs` explains the head and the keyseat's keys;
-`wheelcall plan JOB` shows what becomes of a file.
+(`wheelcall help beginning`), of the keys that are listed here: what each is, what is plausible
+(sizes in inches, whatever the job is in; outside it a question asks back, and only what can't be
+is refused), and what it is where it is left out. A size with limits has two more keys, called as
+it is with `_minus` and `_plus`: what the drawing allows. Where only one limit is told the other is
+nothing; where neither is, five thou either way, or a tenth of a millimetre. `wheelcall help jobs`
+explains the head and the keyseat's keys; `wheelcall plan JOB` shows what becomes of a file.
 """
 
 
@@ -30,10 +33,11 @@ def page() -> str:
         text = path.read_text(encoding="utf-8")
         files.setdefault(read_toml(text, path)["operation"], []).append((path.stem, text))
     parts = [HEAD]
-    for name in sorted(OPERATIONS):
-        about = (import_module(OPERATIONS[name]).__doc__ or "").strip().split("\n\n")[0]
-        parts.append(f"## {name}\n\n{' '.join(about.split())}\n")
-        parts.append(f"{_asked(FORMS[name])}\n")
+    own = sorted(name for name, one in OPERATIONS.items() if not one.brought_by)
+    for name in own:
+        operation = OPERATIONS[name]
+        parts.append(f"## {name}\n\n{operation.summary}\n")
+        parts.append(f"{_keys(operation.form)}\n")
         jobs = files.get(name, [])
         if jobs:
             parts.append("Demo jobs: " + ", ".join(f"`{stem}`" for stem, _ in jobs) + ".\n")
@@ -41,12 +45,69 @@ def page() -> str:
     return "\n".join(parts)
 
 
-def _asked(form: Form) -> str:
-    """What `wheelcall new` asks for this work."""
-    plain = [one.name for one in form.fields if not one.aside]
-    rest = [one.name for one in form.fields if one.aside]
-    more = f"; if more is wanted: {', '.join(dict.fromkeys(rest))}" if rest else ""
-    return f"`wheelcall new` asks, as far as it applies: {', '.join(dict.fromkeys(plain))}{more}."
+def of_other_packages() -> str:
+    """What other packages bring, and what of it can't be used; '' where they bring nothing."""
+    brought = [one for one in OPERATIONS.values() if one.brought_by]
+    parts = [
+        f"## {one.name}\n\n{one.summary} Brought by {one.brought_by}.\n\n{_keys(one.form)}\n"
+        for one in brought
+    ]
+    parts += [f"{why}.\n" for why in OPERATIONS.broken.values()]
+    return "\n".join(parts)
+
+
+def _keys(form: Form) -> str:
+    """The keys of its job file, each in a line, as the form declares them."""
+    limits = {f"{one.key}{end}" for one in form.fields if _toleranced(one, form) for end in _LIMITS}
+    shown = [
+        one for one in form.fields
+        if not (one.gate or one.key in limits or _REPEATED.search(one.key))
+    ]  # fmt: skip
+    return "\n".join(f"- {_key(one, form)}" for one in shown)
+
+
+def _toleranced(one: Field, form: Form) -> bool:
+    return all(form.field(f"{one.key}{end}") is not None for end in _LIMITS)
+
+
+_LIMITS = ("_minus", "_plus")
+
+
+_REPEATED = re.compile(r"\.[1-9]\d*\.")
+"""In the key of a further entry of a list: the first one is shown."""
+_TRUTH = {"yes": "true", "no": "false"}
+_OF = {Kind.LENGTH: " in", Kind.ANGLE: " degrees", Kind.WHOLE: ", whole"}
+
+
+def _key(one: Field, form: Form) -> str:
+    table, listed, rest = one.key.partition(".0.")
+    key = f"[[{table}]] {rest}" if listed else one.key
+    usual = _TRUTH.get(one.usual, one.usual) if one.kind is Kind.YES else one.usual
+    left_out = f"left out, {usual}" if usual else "needed"
+    limits = " with limits" if _toleranced(one, form) else ""
+    return f"`{key}`, {one.name}: {_value(one)}{limits}; {left_out}{_only(one, form)}. {one.why}"
+
+
+def _value(one: Field) -> str:
+    """What may stand there."""
+    if one.kind is Kind.YES:
+        return "true or false"
+    if one.kind is Kind.TEXT:
+        return "a line"
+    if one.kind is not Kind.CHOICE:
+        name = ", or a name" if one.choices else ""
+        return f"{one.low} to {one.high}{_OF.get(one.kind, '')}{name}"
+    return "a name" if callable(one.choices) else " or ".join(f'"{each}"' for each in one.choices)
+
+
+def _only(one: Field, form: Form) -> str:
+    """On what it depends whether it is wanted."""
+    found = []
+    for key, words in one.when.items():
+        gate = form.field(key)
+        name = gate.name if gate is not None and gate.gate else f"`{key}`"
+        found.append(f"{name}: {' or '.join(words)}")
+    return f" (only with {', '.join(found)})" if found else ""
 
 
 if __name__ == "__main__":

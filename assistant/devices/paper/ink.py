@@ -8,7 +8,7 @@ from itertools import pairwise
 
 from fpdf import FPDF
 
-from assistant.present.drawings.model import (
+from assistant.drawing import (
     Anchor,
     Circle,
     Dimension,

@@ -9,10 +9,10 @@ from functools import lru_cache
 import pygame
 
 from assistant.devices.screen.sketch import Fitted
+from assistant.drawing import Dimension, Drawing, Text
 from assistant.present.drawings import draw
 from assistant.present.drawings.bar import depth_bar, limits_chart
 from assistant.present.drawings.dial import dial_sector
-from assistant.present.drawings.model import Dimension, Drawing, Text
 from assistant.present.glance import Glance, Moment
 
 SET_UPS = ("angle", "centre", "collars", "dial-in", "swept")

@@ -6,8 +6,8 @@ from dataclasses import dataclass
 
 from assistant.devices.screen.artwork import Outline, drawings_of, outline
 from assistant.devices.screen.needs import Need, Role, Sign
+from assistant.drawing import Drawing
 from assistant.present.drawings.dial import turn_discs
-from assistant.present.drawings.model import Drawing
 from assistant.present.glance import READING, STOPPED, TRAVEL, Glance, Limits, Moment
 
 HEADINGS = {

@@ -7,7 +7,7 @@ import pygame
 from assistant.devices.screen import shapes, typeset
 from assistant.devices.screen.needs import CAPITAL
 from assistant.devices.screen.theme import Theme
-from assistant.present.drawings.model import (
+from assistant.drawing import (
     Circle,
     Dimension,
     Drawing,

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from assistant.calc import legible
-from assistant.present.drawings.model import Ink
+from assistant.drawing import Ink
 
 Colour = tuple[int, int, int]
 

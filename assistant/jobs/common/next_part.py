@@ -14,6 +14,7 @@ first. Common practice, no source.
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import replace
 
 from assistant.jobs.common.facts import last_told
@@ -23,14 +24,12 @@ PREVIOUS = "previous."
 PERSON_AND_MACHINE = frozenset({"check-person", "check-spindle", "check-hands", "machine-notes"})
 SETTING = frozenset(
     {
-        "check-arbor", "check-bar", "check-blade", "check-compound", "check-cutter", "check-dial",
-        "check-direction", "check-gears", "check-half-nut", "check-head", "check-holder",
-        "check-neck", "check-pressure", "check-saw", "check-slender", "check-tool",
-        "divide-arms", "divide-plate", "measure-blade", "measure-cutter", "measure-wires",
-        "prove-compound", "set-compound", "set-feed", "set-over", "set-speed",
+        "check-arbor", "check-dial", "check-direction", "check-holder", "check-slender",
+        "check-tool", "divide-arms", "divide-plate", "measure-cutter", "set-feed", "set-speed",
     }
 )  # fmt: skip
-"""What is set up once for a run of parts, where the same tool stays in to the end."""
+"""What is set up once for a run of parts, where the same tool stays in to the end; what else an
+operation sets up so, it says itself (`Operation.stays`)."""
 EDGES = frozenset({"edge-table", "edge-saddle"})
 """Touched with a tip that comes out again for the tool."""
 
@@ -54,11 +53,14 @@ def last_size(facts: Facts, begins: str) -> tuple[FactValue, FactValue] | None:
     return facts[f"{PREVIOUS}{begins}.{number}"], at
 
 
-def without_what_still_holds(plan: Plan, facts: Facts) -> Plan:
-    """The plan as it is, or for a next part without what still holds from the last one."""
+def without_what_still_holds(plan: Plan, facts: Facts, stays: Iterable[str] = ()) -> Plan:
+    """The plan as it is, or for a next part without what still holds from the last one; `stays`
+    are the operation's own steps that are set up once for a run of parts."""
     if not is_next_part(facts):
         return plan
-    gone = PERSON_AND_MACHINE if _changes_tools(plan) else PERSON_AND_MACHINE | SETTING
+    gone = PERSON_AND_MACHINE
+    if not _changes_tools(plan):
+        gone = gone.union(SETTING, stays)
     return replace(plan, steps=tuple(step for step in plan.steps if step.id not in gone))
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from assistant.present.drawings.model import (
+from assistant.drawing import (
     Anchor,
     Drawing,
     Ink,

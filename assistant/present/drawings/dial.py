@@ -10,7 +10,7 @@ from __future__ import annotations
 
 import math
 
-from assistant.present.drawings.model import (
+from assistant.drawing import (
     Anchor,
     Circle,
     Drawing,

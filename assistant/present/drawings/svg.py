@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from html import escape
 
-from assistant.present.drawings.model import (
+from assistant.drawing import (
     Anchor,
     Circle,
     Dimension,

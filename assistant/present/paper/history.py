@@ -9,9 +9,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
 
+from assistant.drawing import Drawing
 from assistant.jobs.steps import Cut, FactValue, Ground, Measure, Plan, Step, Touch
 from assistant.present.drawings.bar import band_chart
-from assistant.present.drawings.model import Drawing
 from assistant.present.formatting import dial_text, show
 from assistant.present.paper.values import limits_text
 from assistant.present.questions import asked

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from assistant.present.drawings.model import Drawing
+from assistant.drawing import Drawing
 
 
 @dataclass(frozen=True, slots=True)

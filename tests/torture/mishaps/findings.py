@@ -6,7 +6,7 @@ import csv
 from collections.abc import Mapping
 from pathlib import Path
 
-from assistant.jobs.planning import OPERATIONS
+from assistant.jobs.operations import OPERATIONS
 
 FILE = Path(__file__).with_name("findings.csv")
 COLUMNS = ("sample", "whole")

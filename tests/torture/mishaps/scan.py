@@ -9,7 +9,7 @@ from collections import Counter, defaultdict
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
 
-from assistant.jobs.planning import OPERATIONS
+from assistant.jobs.operations import OPERATIONS
 from tests.torture.mishaps.bench import Bench
 from tests.torture.mishaps.plain import Plain, demo_jobs, operation_of, walk
 from tests.torture.mishaps.trial import TROUBLES, Finding, Trial

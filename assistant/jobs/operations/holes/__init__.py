@@ -1,0 +1,17 @@
+"""Holes by coordinates: the operation `holes`, all of it in this folder."""
+
+from __future__ import annotations
+
+from assistant.jobs.operation import Operation
+
+OPERATION = Operation(
+    name="holes",
+    called="Holes by coordinates",
+    in_short="holes by coordinates and bolt circles",
+    summary="Holes by coordinates from two edges: single ones, rows and grids, bolt circles.",
+    machines=("vertical mill", "drill press"),
+    main="drill.diameter",
+    draws=("holes", "bolt circle"),
+    rank=160,
+    package=__name__,
+)

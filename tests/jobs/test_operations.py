@@ -1,0 +1,44 @@
+"""Every operation is one folder, and what lists operations is made of them."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+import assistant.jobs.operations
+from assistant.jobs.operation import LAST, Operation
+from assistant.jobs.operations import OPERATIONS
+
+FOLDERS = Path(assistant.jobs.operations.__file__).parent
+ROOT = FOLDERS.parents[2]
+EVERY = [pytest.param(one, id=name) for name, one in OPERATIONS.items()]
+
+
+def test_every_folder_is_an_operation_of_that_name():
+    folders = {path.parent.name for path in FOLDERS.glob("*/__init__.py")}
+    assert {name.replace("-", "_") for name in OPERATIONS} == folders
+    assert [name for name, one in OPERATIONS.items() if one.name != name] == []
+
+
+def test_no_two_stand_at_one_place_or_are_called_alike():
+    operations = list(OPERATIONS.values())
+    for told in ("rank", "called", "in_short"):
+        values = [getattr(one, told) for one in operations]
+        assert len(set(values)) == len(values), told
+    assert all(one.rank < LAST for one in operations)
+
+
+@pytest.mark.parametrize("one", EVERY)
+def test_what_it_names_is_there(one: Operation):
+    assert set(one.drawings) == set(one.draws)
+    assert one.form.operation == one.name
+    text = "".join(path.read_text(encoding="utf-8") for path in FOLDERS.glob("*/*.py")
+                   if path.name != "__init__.py")  # fmt: skip
+    assert [step for step in one.stays if f'"{step}"' not in text] == []
+
+
+def test_the_readme_names_all():
+    first, *others = (one.in_short for one in OPERATIONS.values())
+    line = f"Besides {first}: {', '.join(others)}."
+    assert line in (ROOT / "README.md").read_text(encoding="utf-8")
