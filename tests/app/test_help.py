@@ -26,7 +26,7 @@ def command(*arguments: str) -> subprocess.CompletedProcess[str]:
 
 
 def test_the_page_of_operations_is_current():
-    """`python -m assistant.app.cli.operations > assistant/help/operations.md` writes it anew."""
+    """`python -m assistant.app.cli.operations` writes it anew."""
     assert (HELP / "operations.md").read_text(encoding="utf-8") == page()
 
 

@@ -5,6 +5,8 @@ what would be right, in the shell and by voice, whatever the operation.
 from __future__ import annotations
 
 import re
+from importlib import import_module
+from pathlib import Path
 
 import pytest
 from typer.testing import CliRunner
@@ -82,6 +84,10 @@ IN_A_FILE = [
     ("drill-press", 'pilot = "1/8 in"', 'pilot = "1/2 in"', "must be smaller than the drill"),
     ("tap-through", 'thread = "M10"', 'thread = "M10"\ndrill = "10.5 mm"', "as large as"),
 ]  # fmt: skip
+
+for path in sorted(Path(__file__).parent.glob("test_*.py")):
+    if path.stem != Path(__file__).stem:  # an operation's own tests may have its cases
+        IN_A_FILE += getattr(import_module(f"{__package__}.{path.stem}"), "IMPOSSIBLE", [])
 
 
 @pytest.mark.parametrize(

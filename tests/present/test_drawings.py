@@ -10,15 +10,18 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from assistant.app.paths import configs_folder
 from assistant.drawing import Circle, Drawing, Ink, Line, Point, Polygon, Text
 from assistant.jobs.operations import OPERATIONS
 from assistant.present.drawings import draw, drawable
 from assistant.present.drawings.bar import band_chart, depth_bar, limits_chart
 from assistant.present.drawings.dial import dial_sector, direction_arrow, turn_discs
 from assistant.present.drawings.svg import TEXT_HEIGHT, to_svg
+from assistant.present.drawn_now import planned_sizes
 from assistant.present.glance import Bar, Limits
 from assistant.spoken import DialMove
 from tests.devices.glances import BOLT_CIRCLE, KNEE_UP, SADDLE_IN, SECTION
+from tests.factories import Job
 
 DIMS = {
     "keyseat": SECTION,
@@ -144,15 +147,28 @@ def strip(radius: float, half: float, depth: float) -> float:
     )
 
 
+def planned() -> dict[str, tuple[tuple[str, float], ...]]:
+    """The sizes of kinds that have none here: those of a demo job."""
+    texts = {path.stem: path.read_text(encoding="utf-8") for path in sorted(JOBS.glob("*.toml"))}
+    plans = [Job(name).state.plan for name, text in texts.items()
+             if any(f'operation = "{one}"' in text for one in UNTRIED)]  # fmt: skip
+    return {plan.drawing_kind: tuple(planned_sizes(plan).items()) for plan in plans}
+
+
+JOBS = configs_folder() / "jobs"
+UNTRIED = [name for name, one in OPERATIONS.items() if not set(one.draws) <= set(DIMS)]
+ALL = {**planned(), **DIMS}
+
+
 def test_every_kind_is_tried_here() -> None:
     kinds = [kind for one in OPERATIONS.values() for kind in one.draws]
-    assert set(DIMS) == set(kinds)
+    assert set(ALL) == set(kinds)
     assert len(set(kinds)) == len(kinds)
 
 
-@pytest.mark.parametrize("kind", DIMS)
+@pytest.mark.parametrize("kind", ALL)
 def test_each_kind_draws_something_inside_its_box(kind: str) -> None:
-    drawing = draw(kind, (*DIMS[kind], ("depth_now", 0.05), ("depth_after", 0.1)))
+    drawing = draw(kind, (*ALL[kind], ("depth_now", 0.05), ("depth_after", 0.1)))
     assert drawing is not None
     assert drawing.items
     assert drawing.title
@@ -170,9 +186,9 @@ def test_each_kind_draws_something_inside_its_box(kind: str) -> None:
     assert inside or circles
 
 
-@pytest.mark.parametrize("kind", DIMS)
+@pytest.mark.parametrize("kind", ALL)
 def test_svg_is_well_formed_and_to_scale(kind: str) -> None:
-    drawing = draw(kind, DIMS[kind])
+    drawing = draw(kind, ALL[kind])
     assert drawing is not None
     root = ET.fromstring(to_svg(drawing, 120, 80))
     width, height = (float(root.attrib[name].removesuffix("mm")) for name in ("width", "height"))

@@ -1,11 +1,12 @@
 """The help page of operations, made of the operations themselves and their demo jobs.
 
-`python -m assistant.app.cli.operations > assistant/help/operations.md` writes it anew.
+`python -m assistant.app.cli.operations` writes it anew, and README's list of them.
 """
 
 from __future__ import annotations
 
 import re
+from pathlib import Path
 
 from assistant.app.paths import configs_folder
 from assistant.jobs.field import Field, Form, Kind
@@ -110,5 +111,21 @@ def _only(one: Field, form: Form) -> str:
     return f" (only with {', '.join(found)})" if found else ""
 
 
+def in_short() -> str:
+    """README's list of the program's own, in the order in which they are offered."""
+    first, *others = (one.in_short for one in OPERATIONS.values() if not one.brought_by)
+    return f"Besides {first}: {', '.join(others)}."
+
+
+_IN_SHORT = re.compile(r"^Besides .*?\.(?= `wheelcall help operations`)", re.MULTILINE)
+
+
+def _write(root: Path) -> None:
+    (root / "assistant" / "help" / "operations.md").write_text(page(), encoding="utf-8")
+    readme = root / "README.md"
+    text = readme.read_text(encoding="utf-8")
+    readme.write_text(_IN_SHORT.sub(in_short(), text), encoding="utf-8")
+
+
 if __name__ == "__main__":
-    print(page(), end="")
+    _write(Path(__file__).resolve().parents[3])

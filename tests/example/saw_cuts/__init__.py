@@ -12,5 +12,6 @@ OPERATION = Operation(
     machines=("vertical mill", "drill press"),
     main="piece.length",
     draws=("sawn bar",),
+    rank=300,
     package=__name__,
 )

@@ -14,10 +14,12 @@ COLUMNS = ("sample", "whole")
 
 
 def known(column: str) -> dict[str, int]:
-    """The number of each operation; none of those that weren't counted yet."""
+    """The number of each operation. One that isn't in the file begins with none in the sample;
+    of the whole none are known of those that weren't counted yet."""
     with FILE.open(encoding="utf-8", newline="") as file:
         rows = list(csv.DictReader(file))
-    return {row["operation"]: int(row[column]) for row in rows if row[column]}
+    begin = dict.fromkeys(OPERATIONS, 0) if column == "sample" else {}
+    return begin | {row["operation"]: int(row[column]) for row in rows if row[column]}
 
 
 def risen(column: str, found: Mapping[str, int]) -> dict[str, tuple[int, int]]:
