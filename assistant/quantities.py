@@ -129,7 +129,7 @@ class QuickQuantity(PintQuantity):
         if type(self._magnitude) is Decimal and not contexts and not ctx_kwargs:
             unit = _named(self._REGISTRY, other) if isinstance(other, str) else other
             if isinstance(unit, QuickUnit):
-                if self._units == unit._units:
+                if self._units is unit._units or self._units == unit._units:
                     return _made(type(self), self._magnitude, unit._units)
                 factor = _factor(self._REGISTRY, self._units, unit._units)
                 if factor is not None:

@@ -96,3 +96,14 @@ def test_what_is_equal_has_one_hash() -> None:
 def test_the_program_has_the_quick_ones() -> None:
     assert isinstance(ureg, QuickRegistry)
     assert isinstance(ureg.Quantity(1, "inch"), QUICK.Quantity.__mro__[1])
+
+
+def test_the_units_of_the_program_are_those_of_pint() -> None:
+    names = ("mm", "m", "inch", "foot", "thou", "degree", "arcminute", "radian", "turn", "second",
+             "minute", "hour", "rpm", "dimensionless", "inch/minute", "m/minute", "mm/turn",
+             "foot/minute", "inch/foot", "1/inch")  # fmt: skip
+    third = Decimal(1) / 3
+    for one, other in product(names, names):
+        assert outcome(lambda it, to=other: it.to(to), ureg.Quantity(third, one)) == outcome(
+            lambda it, to=other: it.to(to), PINT.Quantity(third, one)
+        )

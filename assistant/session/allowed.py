@@ -5,7 +5,7 @@ Pure, and read by two: the phrase compiler, which holds the ear to it, and the m
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
 from assistant.jobs.steps import Check, Cut, Ground, Index, Measure, Move, Note, Touch
@@ -43,35 +43,40 @@ SURE_YES = 0.8
 
 def allowed(state: State) -> tuple[Expected, ...]:
     """The commands that may be heard in this state, the likeliest first."""
+    return tuple(_by_likelihood(state))
+
+
+def likeliest(state: State) -> Expected:
+    """The first of them, without working out the others."""
+    return next(_by_likelihood(state))
+
+
+def _by_likelihood(state: State) -> Iterator[Expected]:
     if not state.listening:
-        return _plain("listen", "stop")
-    if state.question is not None:
-        return _to_question(state)
-    if state.finished:
+        yield from _plain("listen", "stop")
+    elif state.question is not None:
+        yield from _to_question(state)
+    elif state.finished:
         # "same again" and "say again" are near in sound, and one of them begins a new part
-        return (
-            Expected("same_again", (), CONSEQUENT),
-            Expected("next_part", (), CONSEQUENT),
-            *_plain("where", "undo", "note", *ALWAYS, "stop_listening", *ASIDE),
-        )
-    if state.doubts:
-        return (
-            *_to_doubt(state),
-            *_plain("where", "what_now", "why", "undo", "stop_listening", *ALWAYS),
-            *_plain(*_mishaps(state), *SPINDLE, *ASIDE),
-        )
-    return (
-        *_of_step(state),
-        *_plain(*ALWAYS, *(name for name in QUESTIONS if name != "dial_should")),
-        dial_should(state),
-        *_plain(*own_answers(state), *MANAGING),
-        *_telling(state),
-        *_corrections(state),
-        *_in_trouble(state),
-        *_plain(*_mishaps(state), "skip_finishing", *SPINDLE, *ASIDE),
-        *(() if state.phase is Phase.VERIFY else (Expected("moved", (), CONSEQUENT),)),
-        Expected("quick_sum"),
-    )
+        yield Expected("same_again", (), CONSEQUENT)
+        yield Expected("next_part", (), CONSEQUENT)
+        yield from _plain("where", "undo", "note", *ALWAYS, "stop_listening", *ASIDE)
+    elif state.doubts:
+        yield from _to_doubt(state)
+        yield from _plain("where", "what_now", "why", "undo", "stop_listening", *ALWAYS)
+        yield from _plain(*_mishaps(state), *SPINDLE, *ASIDE)
+    else:
+        yield from _of_step(state)
+        yield from _plain(*ALWAYS, *(name for name in QUESTIONS if name != "dial_should"))
+        yield dial_should(state)
+        yield from _plain(*own_answers(state), *MANAGING)
+        yield from _telling(state)
+        yield from _corrections(state)
+        yield from _in_trouble(state)
+        yield from _plain(*_mishaps(state), "skip_finishing", *SPINDLE, *ASIDE)
+        if state.phase is not Phase.VERIFY:
+            yield Expected("moved", (), CONSEQUENT)
+        yield Expected("quick_sum")
 
 
 def allowed_sum(state: State) -> tuple[Expected, ...]:

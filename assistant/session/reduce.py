@@ -11,7 +11,7 @@ from dataclasses import replace
 from decimal import Decimal
 from functools import singledispatch
 from types import MappingProxyType
-from typing import Any
+from typing import Any, Literal
 
 from assistant.errors import BadFile, JournalError
 from assistant.jobs.common.facts import ToldSize, size_told
@@ -62,9 +62,10 @@ def replay(records: Iterable[ev.Record]) -> State:
     return state
 
 
-def _with(state: State, name: str, value: object) -> State:
+def _with(state: State, name: Literal["seq", "undoable"], value: object) -> State:
     """`state` with one field set, for what every record sets: `replace` runs the constructor over
-    all fields, which for a long journal comes to more time than all the rest of folding."""
+    all fields, which for a long journal comes to more time than all the rest of folding. What the
+    state has worked out of itself is kept with it: none of that depends on these two."""
     copy = object.__new__(State)
     vars(copy).update(vars(state))
     vars(copy)[name] = value

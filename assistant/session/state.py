@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from datetime import datetime
 from decimal import Decimal
 from enum import StrEnum
+from functools import cached_property
 from types import MappingProxyType
 
 from assistant.jobs.steps import NO_FACTS, NO_PLAN, Facts, Ground, Move, Plan, Step
@@ -151,7 +152,7 @@ class State:
         """Whether a job is open."""
         return bool(self.plan.steps)
 
-    @property
+    @cached_property
     def step(self) -> Step | None:
         """The step at hand; None before the plan and after the end."""
         return self.plan.step(self.step_id) if self.step_id else None
@@ -161,17 +162,17 @@ class State:
         """Where the axes stand, as far as that was told."""
         return self.belief.axes
 
-    @property
+    @cached_property
     def done(self) -> Mapping[str, int]:
         """Steps done or left out, each with the record that said so last."""
         return {**self.confirmed, **self.skipped}
 
-    @property
+    @cached_property
     def ahead(self) -> Ahead:
         """The plan from here on."""
         return Ahead(self.plan, self.belief, self.done)
 
-    @property
+    @cached_property
     def doubts(self) -> tuple[Doubt, ...]:
         """What has to be told before the number of the step at hand is given."""
         if not self.belief.shaken:

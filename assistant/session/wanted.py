@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from types import MappingProxyType
 
-from assistant.session.allowed import allowed
+from assistant.session.allowed import allowed, likeliest
 from assistant.session.asked import names_both
 from assistant.session.reply import Ask
 from assistant.session.state import State
@@ -103,7 +103,7 @@ def wanted(state: State) -> str:
     is a job."""
     if state.stopped:
         return "where"
-    return allowed(state)[0].intent if state.at_work else ""
+    return likeliest(state).intent if state.at_work else ""
 
 
 def wanted_words(state: State) -> str:
