@@ -7,6 +7,7 @@ import statistics
 import subprocess
 import sys
 import tempfile
+import time
 from functools import lru_cache
 from pathlib import Path
 
@@ -38,3 +39,35 @@ def started(*what: str, keep: bool = False) -> str:
     command = [sys.executable, str(Path(sys.argv[0]).resolve()), CHILD, *what]
     made = subprocess.run(command, check=True, cwd=ROOT, capture_output=keep, text=True, env=own)
     return made.stdout if keep else ""
+
+
+def bench_turn(job: str, rounds: int) -> dict[str, float]:
+    """Milliseconds a turn, over whole typed jobs."""
+    from assistant.app.turn import turn
+    from assistant.present.glance_of import glance
+    from assistant.spoken import Heard
+    from tests.factories import BOOK, NOW, Job, expected_words
+
+    took: list[float] = []
+    for _ in range(rounds):
+        bench = Job(job)
+        state = bench.state
+        while not state.finished:
+            asked = ["how much left", expected_words(state)]
+            for words in asked if len(took) % 3 == 0 and not state.question else asked[1:]:
+                started = time.perf_counter()
+                outcome = turn(BOOK, state, Heard(words, engine="typed"), NOW)
+                glance(outcome.state)
+                took.append((time.perf_counter() - started) * 1000)
+                state = outcome.state
+    return spread(took)
+
+
+def bench_slowest_turn() -> dict[str, dict[str, float]]:
+    """The demo whose turns take longest at the 95th percentile, each worked once."""
+    from assistant.app.paths import configs_folder
+
+    names = sorted(path.stem for path in (configs_folder() / "jobs").glob("*.toml"))
+    each = {name: bench_turn(name, 1) for name in names}
+    slowest = max(each, key=lambda name: each[name]["p95"])
+    return {f"turn_ms {slowest}": each[slowest]}
