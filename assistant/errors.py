@@ -4,6 +4,7 @@
     ├── BadInput                 a value the operator or a file gave
     │   ├── ImpossibleInput      well formed, but no such part, cutter or move can exist
     │   └── BadFile              a job, machine or settings file: names file and key
+    │       └── Unlikely         could be, but hardly is: taken where the file confirms it
     ├── DeviceMissing            a microphone, voice, screen or model that isn't there
     ├── DeviceFailed             one that was there and stopped answering
     └── JournalError             the journal could not be read or written
@@ -42,6 +43,15 @@ class BadFile(BadInput):
         self.path = str(path)
         super().__init__(f"{path}: {key}", value, want)
         self.key = key
+
+
+class Unlikely(BadFile):
+    """What could be so, but hardly is: the file is taken where it says that it was measured."""
+
+    def __init__(self, path: Path | str, key: str, value: object, want: str, confirm: str) -> None:
+        """`want` is the reason; `confirm` what the file says where it is so all the same."""
+        super().__init__(path, key, value, want + confirm)
+        self.reason = want
 
 
 class DeviceMissing(WheelcallError):

@@ -7,7 +7,7 @@ from decimal import Decimal
 from difflib import get_close_matches
 from typing import Any, NoReturn
 
-from assistant.errors import BadFile, BadInput
+from assistant.errors import BadFile, BadInput, Unlikely
 from assistant.textfile import as_written, visible
 from assistant.units import Quantity, is_quantity, parse_length, quantity
 
@@ -40,6 +40,12 @@ class Fields:
     def refuse(self, key: str, value: object, want: str) -> NoReturn:
         """Raise `BadFile` for a value that the file gives, shown as it is written there."""
         self.fail(key, as_written(value), want)
+
+    def doubt(self, key: str, reason: str, confirm: str) -> NoReturn:
+        """Raise `Unlikely` for a value that the file gives."""
+        raise Unlikely(
+            self.path, self.prefix + key, as_written(self.table.get(key)), reason, confirm
+        )
 
     def take(self, key: str, want: str, default: Any = ...) -> Any:
         self.used.add(key)

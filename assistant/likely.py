@@ -52,23 +52,22 @@ def doubt_wheel(
     sign = unit_symbol(own)
     low, high = TURN[own]
     turn = in_unit(per_turn, own)
-    given = fields.table["per_turn"]
     confirm = f"{CONFIRM} to the axis"
     if own != unit:
-        fields.refuse("per_turn", given, f"the machine's unit is {unit}{confirm}")
+        fields.doubt("per_turn", f"the machine's unit is {unit}", confirm)
     if not low <= turn <= high:
         usual = f"a handwheel's turn is {low} to {high} {sign}"
-        want = f"{turn.normalize():f} {sign} a turn: {usual}{_meant_instead(turn, own)}{confirm}"
-        fields.refuse("per_turn", given, want)
+        want = f"{turn.normalize():f} {sign} a turn: {usual}{_meant_instead(turn, own)}"
+        fields.doubt("per_turn", want, confirm)
     divisions = divisions_per_turn(per_turn, graduation)
     few, many = DIVISIONS
     if not few <= divisions <= many:
         want = f"{divisions} divisions a turn, and a dial has {few} to {many}: count its lines"
-        fields.refuse("graduation", fields.table["graduation"], want + confirm)
+        fields.doubt("graduation", want, confirm)
     if travel is not None and not turn <= in_unit(travel, own) <= LONGEST_TRAVEL[own]:
         want = "an axis travels at least a turn of its handwheel, and at most "
-        want += f"{LONGEST_TRAVEL[own]} {sign}{confirm}"
-        fields.refuse("travel", fields.table["travel"], want)
+        want += f"{LONGEST_TRAVEL[own]} {sign}"
+        fields.doubt("travel", want, confirm)
 
 
 def _meant_instead(turn: Decimal, own: str) -> str:
@@ -108,4 +107,4 @@ def doubt_gearbox(
 def _within(fields: Fields, key: str, sizes: Iterable[Decimal], band: Band, of: str) -> None:
     low, high = band
     if not all(low <= size <= high for size in sizes):
-        fields.refuse(key, fields.table.get(key), f"wanted {low} to {high} {of}{CONFIRM}")
+        fields.doubt(key, f"wanted {low} to {high} {of}", CONFIRM)

@@ -148,7 +148,9 @@ NO_MACHINE = Machine("", "", "inch", MappingProxyType({}), ())
 """Where no job is open."""
 
 
-def _axis(reader: Fields, name: str, unit: str) -> Axis:
+def read_axis(reader: Fields, name: str, unit: str) -> Axis:
+    """One axis of a profile, `unit` being the machine's; raises `BadFile`, and `Unlikely` for what
+    is taken only where it is confirmed."""
     ways = WAYS[name]
     per_turn, graduation = _dial(reader, unit)
     dial_unit = system(per_turn)
@@ -224,7 +226,7 @@ def _read(reader: Fields) -> Machine:
         name = key.replace("_", " ")
         if name not in WAYS:
             axes_reader.fail(key, "unknown axis", "wanted one of " + ", ".join(WAYS))
-        axes[name] = _axis(axes_reader.table_at(key), name, unit)
+        axes[name] = read_axis(axes_reader.table_at(key), name, unit)
     if not axes and kind not in BARE:
         axes_reader.fail("", "empty", "wanted at least one handwheel, such as [axes.table]")
     plates = reader.take("plates", "wanted lists of hole circles", [])

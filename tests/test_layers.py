@@ -33,7 +33,7 @@ ROWS = {
     "session": 6,
     "guard": 6.5,  # sees what a session commands, before it is put into words
     "present": 7,
-    "filling": 7.5,  # a job's form by question and answer
+    "filling": 7.5,  # a job's or a machine's form by question and answer
     "ports": 8,
     "silence": 8,
     "audio": 9,

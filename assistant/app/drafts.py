@@ -1,5 +1,5 @@
-"""What was answered of a job that isn't a file yet: kept at every answer, so that an interrupt or
-a power cut loses none."""
+"""What was answered of a job or a machine that isn't a file yet: kept at every answer, so that an
+interrupt or a power cut loses none."""
 
 from __future__ import annotations
 
@@ -12,20 +12,21 @@ from typing import Any
 
 from assistant.app.paths import data_folder
 from assistant.errors import BadFile
-from assistant.filling.shop import NEW, Shop
+from assistant.filling.shop import NEW, NEW_MACHINE, Shop
 from assistant.filling.talk import HEAD, Talk
 from assistant.filling.values import as_toml
 from assistant.jobs.field import Value
 from assistant.textfile import read_file, read_toml
 
 FORMAT = 1
+OF_A_JOB, OF_A_MACHINE = "new-job.json", "new-machine.json"
 
 
 class Draft:
     """The file of one unfinished conversation."""
 
-    def __init__(self, path: Path | None = None) -> None:
-        self.path = path or data_folder() / "new-job.json"
+    def __init__(self, path: Path | None = None, *, of: str = OF_A_JOB) -> None:
+        self.path = path or data_folder() / of
         self.before = self.path.with_name(f"{self.path.stem}-before.json")
         """What was answered before and isn't gone on with."""
         self._gone_on_with = False
@@ -41,7 +42,7 @@ class Draft:
         return another
 
     def remove(self) -> None:
-        """It is a job file now; one that wasn't gone on with stays."""
+        """It is a file of its own now; one that wasn't gone on with stays."""
         if self._gone_on_with:
             self.path.unlink(missing_ok=True)
 
@@ -81,6 +82,7 @@ def as_kept(talk: Talk) -> dict[str, Any]:
         "work": talk.work,
         "machine": talk.machine,
         "told": told,
+        "row": [f"{number:f}" for number in talk.sheet.row],
         "order": list(talk.order),
         "declined": sorted(talk.sheet.declined),
         "more": talk.more,
@@ -90,10 +92,14 @@ def as_kept(talk: Talk) -> dict[str, Any]:
 
 
 def _outside(value: Value | None) -> object:
+    if isinstance(value, tuple):
+        return {"row": [f"{number:f}" for number in value if isinstance(number, Decimal)]}
     return {"number": f"{value:f}"} if isinstance(value, Decimal) else value
 
 
 def _inside(value: Any) -> Value | None:
+    if isinstance(value, dict) and "row" in value:
+        return tuple(Decimal(number) for number in value["row"])
     if isinstance(value, dict):
         return Decimal(value["number"])
     if value is None or isinstance(value, str | int | bool):
@@ -106,16 +112,21 @@ def taken_up(kept: dict[str, Any], shop: Shop) -> Talk:
     it never gives."""
     if kept["format"] != FORMAT:
         raise ValueError(kept["format"])
-    talk = Talk(shop, begun=NEW, work=kept["work"], order=tuple(map(str, kept["order"])))
-    if talk.work:
-        shop.fitting(talk.work)  # a KeyError for a work that there isn't any more
-    if not kept["machine"]:
+    work = kept["work"]
+    begun = NEW_MACHINE if work == NEW_MACHINE else NEW
+    talk = Talk(shop, begun=begun, work=work, order=tuple(map(str, kept["order"])))
+    if work and work != NEW_MACHINE:
+        shop.fitting(work)  # a KeyError for a work that there isn't any more
+        if not kept["machine"]:
+            return talk
+    elif not work:
         return talk
-    sheet = shop.sheet(talk.work, kept["machine"])
+    sheet = shop.sheet(work, kept["machine"])
     known = {key: _inside(value) for key, value in kept["told"].items() if key in sheet.fields}
+    row = tuple(map(Decimal, kept.get("row", ())))  # one of an earlier version has none
     sheet = replace(
-        sheet, told=known, declined=frozenset(kept["declined"]),
-        base=read_toml(kept["like"], "the job it is like"),
+        sheet, told=known, row=row, declined=frozenset(kept["declined"]),
+        base=read_toml(kept["like"], "the file it is like"),
     )  # fmt: skip
     order = tuple(key for key in talk.order if key in known or key in HEAD)
     only = kept["only"] if kept["only"] in sheet.fields else ""

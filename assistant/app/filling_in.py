@@ -1,4 +1,5 @@
-"""The questions that begin a job, at run time: asked aloud, shown large, each answer kept."""
+"""The questions that begin a job or tell a machine, at run time: asked aloud, shown large, each
+answer kept."""
 
 from __future__ import annotations
 
@@ -44,7 +45,7 @@ class FillingIn:
         keep: Callable[[Talk], str],
         tell: Callable[[str], None] = print,
     ) -> None:
-        """`keep` writes the job file and gives its name; raises `OSError` where it can't."""
+        """`keep` writes the file and gives its name; raises `OSError` where it can't."""
         self.book, self.devices, self.talk = book, devices, talk
         self.ear = Ear.STARTING
         self.ear_waits_for = ""
@@ -172,14 +173,14 @@ class FillingIn:
         return replace(before, order=(BEGIN.key, *before.order), answer=opening(before))
 
     def _kept(self) -> None:
-        """The answers, and the job file once all is told, on disk before a word is said of them."""
+        """The answers, and the file once all is told, on disk before a word is said of them."""
         talk = self.talk
         wrong = ""
-        if talk.machine and talk.asking is None and not talk.kept:
+        if talk.filling and talk.asking is None and not talk.kept:
             try:
                 self.talk = replace(talk, kept=self._keep(talk))
             except OSError as error:
-                wrong = f"the job file can't be written: {_why(error)}"
+                wrong = f"the file can't be written: {_why(error)}"
                 if talk.end == "run":
                     self.talk = replace(talk, end="")  # nor run, then
         self.unkept = False

@@ -1,29 +1,21 @@
-"""What a job can be begun with here, and the file that comes of the questions."""
+"""What a job can be begun with here."""
 
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
-from pathlib import Path
+from dataclasses import dataclass
 
-from assistant.app.drafts import write_whole
-from assistant.app.paths import known_jobs, machine_folders, user_configs
+from assistant.app.new_files import own_jobs_folder, taken_names
+from assistant.app.paths import known_jobs, machine_folders
 from assistant.errors import BadFile, WheelcallError
-from assistant.filling.shop import DEMO, LAST, NEW, OPEN, Earlier, Shop
-from assistant.filling.talk import Talk
+from assistant.filling.shop import DEMO, LAST, NEW, NEW_MACHINE, OPEN, Earlier, Shop
 from assistant.machine import Machine, load_machine
 from assistant.ports import JobEntry, Journal
 from assistant.session.events import JobStarted
 from assistant.textfile import read_toml, visible
 
-MADE = "# Made by wheelcall new from what was answered. Read the step sheet before you cut:\n"
 MOST_OWN = 12
 """Jobs of the operator's own that are named where nothing was asked for."""
-
-
-def own_jobs_folder() -> Path:
-    """Where new jobs are kept."""
-    return user_configs() / "jobs"
 
 
 def machines_here() -> tuple[dict[str, Machine], list[str]]:
@@ -85,34 +77,11 @@ def what_to_begin(known: Known) -> dict[str, str]:
     if known.last is not None and stem_of(known.last) in jobs:
         found[LAST] = f"{visible(known.last.title)}, finished {known.last.touched:%A %H:%M}"
     found[NEW] = "question by question"
+    found[NEW_MACHINE] = "handwheels, dials and speeds of a machine of yours"
     own = [name for name, path in jobs.items() if path.parent == own_jobs_folder()]
     found |= dict.fromkeys(own[-MOST_OWN:], "a job of your own")
     found[DEMO] = "a recorded operator works a job (invented)"
     return found
-
-
-@dataclass
-class JobFile:
-    """The file that a conversation comes to; told anew, it is written again."""
-
-    folder: Path = field(default_factory=own_jobs_folder)
-    path: Path | None = None
-
-    def keep(self, talk: Talk) -> str:
-        """Write it, durably; the name that it can be run by. Raises `OSError`."""
-        if self.path is None:
-            self.path = self._free(talk.work)
-        text = f"{MADE}# wheelcall plan {self.path.stem}\n{talk.sheet.text}"
-        write_whole(self.path, text)
-        return self.path.stem
-
-    def _free(self, work: str) -> Path:
-        """The first name of that work which no job has."""
-        taken = set(known_jobs())
-        number = 1
-        while f"{work}-{number}" in taken or (self.folder / f"{work}-{number}.toml").exists():
-            number += 1
-        return self.folder / f"{work}-{number}.toml"
 
 
 def shop_here(
@@ -120,4 +89,4 @@ def shop_here(
 ) -> Shop:
     """The shop; `choose` where it is asked what to begin, `like` a job that was named."""
     begin = what_to_begin(known) if choose else {}
-    return Shop(machines, like or known.earlier, begin)
+    return Shop(machines, like or known.earlier, begin, taken_names())

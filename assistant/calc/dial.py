@@ -236,6 +236,20 @@ def reversed_travel(distance: Quantity, backlash: Quantity) -> Quantity:
     return quantity(abs(in_unit(distance, unit)) + abs(in_unit(backlash, unit)), unit)
 
 
+def backlash_between(first: Quantity, second: Quantity, per_turn: Quantity) -> Quantity:
+    """The backlash, from what the dial reads where one place is reached from either side.
+
+    The two readings lie a backlash apart, also across the dial's zero. Which side was first makes
+    no difference: it is the shorter way round the dial that counts, since no screw in use has lost
+    half a turn. Raises `ImpossibleInput` for a reading that the dial can't show.
+    """
+    unit = unit_name(per_turn)
+    turn = in_unit(per_turn, unit)
+    here, there = (in_unit(check_reading(each, per_turn), unit) for each in (first, second))
+    apart = wrap(here - there, turn)
+    return quantity(min(apart, turn - apart), unit)
+
+
 def travel_from_turns(
     turns: int,
     reading_now: Quantity,

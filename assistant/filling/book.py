@@ -8,7 +8,7 @@ from decimal import Decimal
 from pathlib import Path
 
 from assistant.filling.sheet import Sheet
-from assistant.jobs.field import Field, Kind
+from assistant.jobs.field import Each, Field, Kind
 from assistant.jobs.operations import OPERATIONS
 from assistant.phrases.book import PhraseBook
 from assistant.phrases.book_file import read_book_file
@@ -17,13 +17,14 @@ from assistant.phrases.expression import Choice
 from assistant.spoken import Expected, Slot, SlotKind
 from assistant.units import Quantity, quantity
 
-CHOICE, SIZE, WHOLE, ANGLE = "choice", "size", "whole", "angle"
+CHOICE, SIZE, WHOLE, ANGLE, DIAL, RATE = "choice", "size", "whole", "angle", "dial", "rate"
 SURE = 0.6
 """Confidence wanted of a number, as of any number that has consequences."""
 ALWAYS = ("back", "skip", "why", "help", "say_again", "stop", "start_over", "leave")
 """What works at every question."""
 _SLOTS = {
     Kind.LENGTH: (SIZE, SlotKind.LENGTH),
+    Kind.READING: (DIAL, SlotKind.READING),
     Kind.WHOLE: (WHOLE, SlotKind.COUNT),
     Kind.ANGLE: (ANGLE, SlotKind.ANGLE),
     Kind.NUMBER: (ANGLE, SlotKind.ANGLE),
@@ -71,6 +72,9 @@ def answers_to(one: Field, sheet: Sheet) -> tuple[Expected, ...]:
     if one.kind in _SLOTS:
         found.append(a_size(_SLOTS[one.kind][0], one, sheet.unit))
     choices = choices_of(one, sheet)
+    if one.each is not None:
+        found.append(_number_in(one.each(sheet)))
+        found += plain("done") if sheet.row else ()
     if choices:
         found.append(one_of(choices))
     if one.kind is Kind.YES or sheet.offered(one):
@@ -85,11 +89,18 @@ def takes_any_line(one: Field) -> bool:
 
 def _slot(one: Field, unit: str) -> Slot:
     name, kind = _SLOTS[one.kind]
-    if one.kind is Kind.LENGTH:
+    if one.kind in (Kind.LENGTH, Kind.READING):
         return Slot(name, kind, unit, _inches(one.low), _inches(one.high))
     of = "" if one.kind is Kind.WHOLE else "degree"
     low, high = (quantity(value, of or "dimensionless") for value in (one.low, one.high))
     return Slot(name, kind, of, low, high)
+
+
+def _number_in(each: Each) -> Expected:
+    """A number in the unit of a rate or a row."""
+    kind, name = (SlotKind.RATE, RATE) if each.unit else (SlotKind.COUNT, WHOLE)
+    low, high = (quantity(one, each.unit or "dimensionless") for one in (each.low, each.high))
+    return Expected(name, (Slot(name, kind, each.unit, low, high),), SURE)
 
 
 def _inches(value: Decimal) -> Quantity:

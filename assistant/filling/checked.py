@@ -1,4 +1,4 @@
-"""What is wrong with a sheet: the word of the operation's own reader, and of its plan."""
+"""What is wrong with a sheet: the word of the file's own reader, put as it was asked."""
 
 from __future__ import annotations
 
@@ -6,12 +6,11 @@ import re
 from dataclasses import dataclass
 
 from assistant.errors import BadFile, BadInput
+from assistant.filling.said import size_words
 from assistant.filling.sheet import Sheet
-from assistant.jobs.planning import plan_for, read_job
-from assistant.machine import Machine
+from assistant.filling.values import read_size
+from assistant.jobs.field import Field, Value
 
-FILE = "this job"
-"""Stands for the path of a job that is in no file yet."""
 NOT_YET = ("missing", "empty", "neither")
 """Values of errors about what isn't told yet."""
 _LONG = re.compile(r"(\d+\.\d{4})\d+")
@@ -29,16 +28,11 @@ class Fault:
     """Whether it is only that something isn't told."""
 
 
-def fault_in(sheet: Sheet, machine: Machine | None = None) -> Fault | None:
-    """The first thing that is wrong; None where nothing is.
-
-    Without a machine the file alone is read, which may be half told.
-    """
-    text = sheet.text
+def fault_in(sheet: Sheet, *, whole: bool = False) -> Fault | None:
+    """The first thing that is wrong; None where nothing is. `whole` once all is told: until then
+    the file may be half told."""
     try:
-        read_job(text, FILE)
-        if machine is not None:
-            plan_for(text, FILE, machine, {})
+        sheet.check(whole=whole)
     except BadInput as bad:
         named = bad.key if isinstance(bad, BadFile) else bad.field
         missing = str(bad.value) in NOT_YET and isinstance(bad, BadFile)
@@ -53,9 +47,12 @@ def _field(sheet: Sheet, named: str) -> str:
     table = _TABLE.match(named)  # `step 2: length` is the second [[step]]
     if table is not None:
         key = f"{table[1]}.{int(table[2]) - 1}.{table[3]}"
-    holding = [one.key for one in sheet.fields.values() if sheet.holds(one) and not one.gate]
-    if key in holding:
-        return key
+    fields = sheet.fields.values()
+    asked = [one for one in fields if not one.gate and one.worked is None]
+    holding = [one.key for one in asked if sheet.holds(one)]
+    found = sheet.fields.get(key)
+    if found is not None and sheet.holds(found):
+        return found.source or key  # what is worked out is told anew by what it is worked out of
     told = [one for one in sheet.told if one in holding][::-1]
     rest = [*told, *(one for one in holding if one not in told)]
     last = key.rsplit(".", 1)[-1]
@@ -66,6 +63,16 @@ def _field(sheet: Sheet, named: str) -> str:
     shared = {one: len(words & set(re.findall(r"[a-z]+", _called(sheet, one)))) for one in rest}
     best = max(shared, key=lambda one: shared[one], default="")
     return best if best and shared[best] else ""
+
+
+def too_large(sheet: Sheet, one: Field, value: Value | None) -> Fault | None:
+    """A size that can't be, beside one that it has to be smaller than."""
+    size, most = read_size(value, sheet.unit), sheet.size(one.below)
+    if not one.below or size is None or most is None or size < most:
+        return None
+    named = f"{one.name[:1].upper()}{one.name[1:]}, {size_words(size, sheet.unit)}"
+    other = f"the {sheet.fields[one.below].name} is {size_words(most, sheet.unit)}"
+    return Fault(one.key, f"{named}: {other}.", missing=False)
 
 
 def _called(sheet: Sheet, key: str) -> str:

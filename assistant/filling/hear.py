@@ -6,24 +6,30 @@ from collections.abc import Callable, Mapping
 from dataclasses import replace
 from decimal import Decimal
 
-from assistant.filling.book import choices_of, takes_any_line
-from assistant.filling.checked import fault_in
+from assistant.filling.as_typed import about_a_comma, as_in_a_file, numbers_in, of_which_unit
+from assistant.filling.book import SIZE
+from assistant.filling.rows import (
+    SURELY,
+    ended,
+    in_a_row,
+    number_of,
+    surely,
+    take,
+    without_the_last,
+)
+from assistant.filling.settling import looked_over, settle
 from assistant.filling.sheet import NO, YES
-from assistant.filling.shop import NEW
+from assistant.filling.shop import NEW, NEW_MACHINE
 from assistant.filling.talk import (
-    BEGIN,
-    HEAD,
-    MACHINE,
-    WORK,
     Doubt,
     Talk,
     asked_anew,
     changeable,
     expected,
-    told,
+    of_a_machine,
 )
-from assistant.filling.values import read_size, written_size
-from assistant.filling.words import choice_words, help_words, read_back, why, work_words
+from assistant.filling.values import written_size
+from assistant.filling.words import help_words, why
 from assistant.jobs.field import Field, Kind, Value
 from assistant.phrases.book import PhraseBook
 from assistant.phrases.matcher import TYPED, match
@@ -34,7 +40,7 @@ from assistant.units import is_quantity, magnitude
 STOP = "Hit your stop button. I can't."
 UNKNOWN = "I don't know that here."
 NEEDED = "That one I need."
-CANNOT = "Can't be."
+ROW_ENDS = "That's all ends the row."
 FIRST = "That's the first question."
 
 
@@ -45,8 +51,16 @@ def hear(book: PhraseBook, talk: Talk, said: Understood | Refused) -> Talk:
     """
     fresh = replace(talk, answer=())
     if isinstance(said, Refused):
-        return _refused(book, talk, fresh, said)
-    return _meant(fresh, said.intent)
+        after = _refused(book, talk, fresh, said)
+    elif said.intent.name == SIZE and (doubt := of_which_unit(talk, said.heard)):
+        after = replace(fresh, doubt=doubt)
+    else:
+        after = _meant(fresh, said.intent, said.heard)
+    if after is talk:
+        return talk
+    one, anew = talk.asking, isinstance(said, Understood) and said.intent.name == "say_again"
+    same = one is not None and after.asking is not None and after.asking.key == one.key
+    return replace(after, again=same and not anew)
 
 
 # -- what isn't simply taken ----------------------------------------------------------------------
@@ -54,15 +68,22 @@ def hear(book: PhraseBook, talk: Talk, said: Understood | Refused) -> Talk:
 
 def _refused(book: PhraseBook, talk: Talk, fresh: Talk, said: Refused) -> Talk:
     one = talk.asking
-    typed = _as_in_a_file(fresh, one, said.heard) if one is not None else None
+    if one is not None and (numbers := numbers_in(fresh, one, said.heard)):
+        return take(replace(fresh, doubt=None), one, numbers)
+    unit = of_which_unit(talk, said.heard) if said.candidate is not None else None
+    if unit is not None:
+        return replace(fresh, doubt=unit)
+    typed = as_in_a_file(fresh, one, said.heard) if one is not None else None
     if one is not None and typed is not None:
         return settle(replace(fresh, doubt=None), one, typed)
     if said.reason is Reason.NOTHING:
         return talk
     if said.reason is Reason.COMMA:
-        return replace(fresh, answer=(f"{said.detail[:1].upper()}{said.detail[1:]}.",))
+        return replace(fresh, answer=(about_a_comma(said.heard, said.detail),))
     if said.candidate is None:
         return replace(fresh, answer=(UNKNOWN, *help_words(talk)[:1]))
+    if one is not None and one.each is not None and said.reason is Reason.IMPLAUSIBLE:
+        return _number(replace(fresh, doubt=None), one, said.candidate, said.heard)
     alone = match(book, expected(talk), said.heard)
     # of one row of words that may be two sizes only the likely one can be: yes says so. Of words
     # that may have been misheard, what was said has to be said again.
@@ -72,37 +93,17 @@ def _refused(book: PhraseBook, talk: Talk, fresh: Talk, said: Refused) -> Talk:
     return replace(fresh, doubt=Doubt(said.candidate, said.otherwise if both else None))
 
 
-def _as_in_a_file(talk: Talk, one: Field, heard: Heard) -> Value | None:
-    """What was typed as a job file has it: `1-1/2` is an inch and a half there, `#7` a drill, a
-    title any line, and the beginning of one choice alone is that one; None where it is spoken, or
-    can't be that."""
-    line = visible(heard.words.strip())
-    if heard.engine != TYPED or not line:
-        return None
-    size = read_size(line, talk.sheet.unit) if one.kind is Kind.LENGTH else None
-    if size is not None:
-        likely = one.low <= magnitude(size, "inch") <= one.high
-        return written_size(size) if likely else None
-    choices, begun = choices_of(one, talk.sheet), choice_words(line).casefold()
-    named = [each for each in choices if each.casefold() == line.casefold()]
-    if not named:
-        named = [each for each in choices if choice_words(each).casefold().startswith(begun)]
-    if len(named) == 1:
-        return named[0]
-    if not takes_any_line(one):
-        return None
-    return line[:1].upper() + line[1:] if one.kind is Kind.TEXT else line
-
-
 # -- what is meant --------------------------------------------------------------------------------
 
 
-def _meant(talk: Talk, intent: Intent) -> Talk:
+def _meant(talk: Talk, intent: Intent, heard: Heard) -> Talk:
     doubt, calm = talk.doubt, replace(talk, doubt=None)
     if doubt is not None and intent.name == YES and doubt.otherwise is None:
-        return _meant(calm, doubt.intent)
-    if doubt is not None and intent.name == NO:
+        return _meant(calm, doubt.intent, heard)
+    if doubt is not None and (intent.name == NO or (intent.name == "back" and in_a_row(talk))):
         return replace(calm, answer=("Say it again.",))
+    if doubt is not None and intent.name == "done":
+        return talk  # first the number that is asked about
     control = _CONTROLS.get(intent.name)
     if control is not None:
         return control(calm, intent)
@@ -112,7 +113,18 @@ def _meant(talk: Talk, intent: Intent) -> Talk:
     if intent.name == NO and one.kind is not Kind.YES:
         declined = talk.sheet.declined | {one.key}
         return replace(calm, sheet=replace(talk.sheet, declined=declined))
+    if intent.name == SURELY:
+        return surely(calm, one, intent)
+    if intent.name == "done":
+        return ended(calm, one)
+    if one.each is not None:
+        return _number(calm, one, intent, heard)
     return settle(calm, one, _value(calm, one, intent))
+
+
+def _number(talk: Talk, one: Field, intent: Intent, heard: Heard) -> Talk:
+    words = "" if heard.engine == TYPED else heard.words
+    return take(talk, one, [number_of(one, talk, intent.slots[0][1])], words)
 
 
 def _value(talk: Talk, one: Field, intent: Intent) -> Value:
@@ -125,50 +137,11 @@ def _value(talk: Talk, one: Field, intent: Intent) -> Value:
         return offered
     value = intent.slots[0][1]
     if is_quantity(value):
-        if intent.name != "size":
+        if one.kind in (Kind.ANGLE, Kind.NUMBER):
             return magnitude(value, "degree").normalize() + Decimal(0)
         return written_size(value)
     assert isinstance(value, str | int)
     return value
-
-
-def settle(talk: Talk, one: Field, value: Value | None) -> Talk:
-    """With a field told, unless the reader of the job has a word against it."""
-    if one.key in HEAD:
-        return _head(talk, one, str(value))
-    sheet = talk.sheet.tell(one.key, value)
-    fault = fault_in(sheet)
-    if fault is not None and fault.key == one.key and not fault.missing:
-        return replace(talk, answer=(*talk.answer, CANNOT, fault.text))
-    after = replace(told(talk, one.key), sheet=sheet, only="", kept="")
-    after = replace(after, answer=(*talk.answer, read_back(one, value, after)))
-    return looked_over(after)
-
-
-def looked_over(talk: Talk) -> Talk:
-    """Once all is told: the plan is made, and what stands against it is asked anew."""
-    if talk.asking is not None:
-        return talk
-    fault = fault_in(talk.sheet, talk.shop.machines[talk.machine])
-    if fault is None:
-        return talk
-    key = fault.key or next((one for one in talk.order[::-1] if one not in HEAD), "")
-    anew = asked_anew(talk, key or MACHINE.key)
-    return replace(anew, answer=(*talk.answer, CANNOT, fault.text))
-
-
-def _head(talk: Talk, one: Field, word: str) -> Talk:
-    """What is begun, which work, which machine."""
-    after = replace(told(talk, one.key))
-    words = work_words(word) if one.key == WORK.key else choice_words(word)
-    after = replace(after, answer=(*talk.answer, f"{words[:1].upper()}{words[1:]}."))
-    if one.key == BEGIN.key:
-        return replace(after, begun=word, end="" if word == NEW else word)
-    if one.key == WORK.key:
-        machines = talk.shop.fitting(word)
-        after = replace(after, work=word)
-        return after if len(machines) > 1 else _head(after, MACHINE, machines[0])
-    return replace(after, machine=word, sheet=talk.shop.sheet(after.work, word))
 
 
 def _at_the_end(talk: Talk, intent: Intent) -> Talk:
@@ -181,6 +154,8 @@ def _at_the_end(talk: Talk, intent: Intent) -> Talk:
 
 
 def _back(talk: Talk, _intent: Intent) -> Talk:
+    if (one := talk.asking) is not None and in_a_row(talk):
+        return without_the_last(talk, one)
     if talk.only and talk.only in talk.sheet.told:
         return replace(talk, only="", answer=("Back.",))
     if not talk.order:
@@ -192,6 +167,8 @@ def _skip(talk: Talk, _intent: Intent) -> Talk:
     one = talk.asking
     if one is None:
         return replace(talk, answer=("Nothing is left to skip.",))
+    if in_a_row(talk):
+        return replace(talk, answer=(ROW_ENDS,))
     if one.needed:
         return replace(talk, answer=(NEEDED,))
     return settle(talk, one, None)
@@ -240,6 +217,8 @@ def _start_over(talk: Talk, _intent: Intent) -> Talk:
 
 
 def _begin_anew(talk: Talk, _intent: Intent) -> Talk:
+    if talk.work == NEW_MACHINE:
+        return of_a_machine(talk.shop)
     return Talk(talk.shop, begun=talk.begun)
 
 

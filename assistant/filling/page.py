@@ -12,6 +12,9 @@ from assistant.present.glance import Glance, Moment
 
 SAYS = {
     Kind.LENGTH: "a size",
+    Kind.READING: "what it reads",
+    Kind.RATE: "a number",
+    Kind.ROW: "a number",
     Kind.WHOLE: "a number",
     Kind.ANGLE: "degrees",
     Kind.NUMBER: "a number",
@@ -29,10 +32,12 @@ def page(talk: Talk) -> Glance:
     """What is shown, without the state of the ear."""
     one = talk.asking
     words = question(talk)
+    cautions = (one.caution,) if one is not None and one.caution else ()
     shown = Glance(
         Moment.ASK,
         instruction=words[-1],
-        answer=(*talk.answer, *words[:-1]),
+        answer=(*talk.answer, *(each for each in words[:-1] if each not in cautions)),
+        cautions=cautions,
         place=f"answer {talk.answers + 1}" if one is not None else "",
         job=talk.sheet.form.called,
     )
@@ -48,10 +53,16 @@ def page(talk: Talk) -> Glance:
 def _about(one: Field, talk: Talk, shown: Glance) -> Glance:
     offered = bool(talk.sheet.offered(one))
     words = choices_in_words(one, talk.sheet)
-    if offered or one.kind is Kind.YES:
-        return replace(shown, choices=("yes", "no"), say=SAYS[Kind.YES] if one.kind is Kind.YES
-                       else f"yes, no, or {SAYS[one.kind]}")  # fmt: skip
+    if one.kind is Kind.YES:
+        return replace(shown, choices=("yes", "no"), say=SAYS[Kind.YES])
+    if offered:
+        named = (_many(words),) if words else ()
+        return replace(shown, choices=("yes", "no"), say=f"yes, no, or {SAYS[one.kind]}",
+                       detail=named)  # fmt: skip
     usual = (f"skip: {one.usual}",) if one.usual else ()
+    if one.kind is Kind.ROW and talk.sheet.row and one.each is not None:
+        told = ", ".join(f"{number:f}" for number in talk.sheet.row)
+        return replace(shown, say="a number, or that's all", detail=(told,))
     if one.kind is not Kind.CHOICE:
         return replace(shown, say=SAYS[one.kind], detail=usual)
     if one.key == MACHINE.key:  # their own names say which are invented

@@ -6,9 +6,9 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
 from assistant.filling.book import ALWAYS, a_size, answers_to, one_of, plain
-from assistant.filling.sheet import Sheet
-from assistant.filling.shop import Shop
-from assistant.jobs.field import Field, Form, Kind
+from assistant.filling.sheet import NOTHING, Sheet
+from assistant.filling.shop import NEW_MACHINE, Shop
+from assistant.jobs.field import Field, Kind
 from assistant.spoken import Expected, Intent
 
 BEGIN = Field(
@@ -24,8 +24,6 @@ MACHINE = Field(
     "Every move is told in turns and divisions of its own handwheels.", Kind.CHOICE,
 )  # fmt: skip
 HEAD: Mapping[str, Field] = {one.key: one for one in (BEGIN, WORK, MACHINE)}
-NOTHING = Sheet(Form("", "", (), "", ()), "", "", "")
-"""Before work and machine are told."""
 
 
 @dataclass(frozen=True)
@@ -35,6 +33,8 @@ class Doubt:
     intent: Intent
     otherwise: Intent | None = None
     """What else it may have been: then one of them has to be said again."""
+    why: str = ""
+    """What is asked instead of the bare words."""
 
 
 @dataclass(frozen=True)
@@ -55,6 +55,8 @@ class Talk:
     doubt: Doubt | None = None
     answer: tuple[str, ...] = ()
     """What is said to the last thing heard, before the question."""
+    again: bool = False
+    """Whether the question is the same as before: what has to be done for it was said."""
     kept: str = ""
     """The name under which the job file was kept, as it stands now."""
     end: str = ""
@@ -65,18 +67,28 @@ class Talk:
         """What is asked now; None where all is told, and it is only asked whether to run it."""
         if self.shop.begin and not self.begun:
             return replace(BEGIN, choices=tuple(self.shop.begin))
-        if not self.work:
-            return replace(WORK, choices=self.shop.works())
-        if not self.machine:
+        if not self.filling:
+            if not self.work:
+                return replace(WORK, choices=self.shop.works())
             return replace(MACHINE, choices=self.shop.fitting(self.work))
         if self.only:
             return self.sheet.fields[self.only]
         return self.sheet.open(more=self.more)
 
     @property
+    def filling(self) -> bool:
+        """Whether it is told what is made, so that its own questions are asked."""
+        return self.sheet is not NOTHING
+
+    @property
     def answers(self) -> int:
         """How many were given to a job's own questions."""
         return sum(key != BEGIN.key for key in self.order)
+
+
+def of_a_machine(shop: Shop) -> Talk:
+    """The conversation about a new machine, before its first question."""
+    return Talk(shop, begun=NEW_MACHINE, work=NEW_MACHINE, sheet=shop.sheet(NEW_MACHINE))
 
 
 def expected(talk: Talk) -> tuple[Expected, ...]:
@@ -113,8 +125,9 @@ def changeable(talk: Talk) -> list[Field]:
 
 
 def told(talk: Talk, key: str) -> Talk:
-    """With a key told, for `back`."""
-    return replace(talk, order=(*(one for one in talk.order if one != key), key))
+    """With a key told, for `back`; what lapsed with it is not come back to."""
+    there = [one for one in talk.order if one != key and (one in HEAD or one in talk.sheet.told)]
+    return replace(talk, order=(*there, key))
 
 
 def asked_anew(talk: Talk, key: str) -> Talk:

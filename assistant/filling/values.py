@@ -1,9 +1,10 @@
-"""Answers as a job file has them, and back."""
+"""Answers as a file has them, and back."""
 
 from __future__ import annotations
 
 from collections.abc import Mapping
 from decimal import Decimal
+from functools import lru_cache
 from itertools import pairwise
 from typing import Any
 
@@ -44,6 +45,11 @@ def read_size(value: object, unit: str) -> Quantity | None:
     """A size of a job file; None where it is none."""
     if isinstance(value, bool) or not isinstance(value, str | int | Decimal):
         return None
+    return _read(value, unit)
+
+
+@lru_cache(maxsize=1024)
+def _read(value: str | int | Decimal, unit: str) -> Quantity | None:
     try:
         return parse_length(value, unit)
     except BadInput:
@@ -95,8 +101,8 @@ def drop(table: dict[str, Any], key: str) -> None:
 
 
 def as_toml(table: Mapping[str, Any]) -> str:
-    """The text of a job file. Only what a job file holds: a TOML writer for the whole of TOML
-    would be one dependency more for these few lines."""
+    """The text of a job's or a machine's file. Only what those hold: a TOML writer for the whole of
+    TOML would be one dependency more for these few lines."""
     lines = [f"{key} = {_literal(value)}" for key, value in table.items() if not _is_table(value)]
     return "\n".join([*lines, *_tables(table, "")]) + "\n"
 
@@ -108,8 +114,9 @@ def _tables(table: Mapping[str, Any], before: str) -> list[str]:
             if not isinstance(one, Mapping):
                 continue
             name = f"{before}{key}"
-            lines += ["", f"[[{name}]]" if isinstance(value, list) else f"[{name}]"]
-            lines += [f"{k} = {_literal(v)}" for k, v in one.items() if not _is_table(v)]
+            own = [f"{k} = {_literal(v)}" for k, v in one.items() if not _is_table(v)]
+            if own or isinstance(value, list):  # a table of tables alone needs no line
+                lines += ["", f"[[{name}]]" if isinstance(value, list) else f"[{name}]", *own]
             lines += _tables(one, f"{name}.")
     return lines
 
@@ -125,7 +132,7 @@ _ESCAPED = {"\\": "\\\\", '"': '\\"', "\t": "\\t", "\n": "\\n", "\r": "\\r"}
 def _literal(value: object) -> str:
     if isinstance(value, bool):
         return "true" if value else "false"
-    if isinstance(value, list):
+    if isinstance(value, list | tuple):
         return f"[{', '.join(map(_literal, value))}]"
     if isinstance(value, int | Decimal):
         return _plain(Decimal(value)) if isinstance(value, Decimal) else str(value)

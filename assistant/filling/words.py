@@ -6,23 +6,29 @@ from collections.abc import Sequence
 from decimal import Decimal
 
 from assistant.filling.book import choices_of
+from assistant.filling.row import row_words
+from assistant.filling.said import choice_words, size_words
 from assistant.filling.sheet import Sheet
 from assistant.filling.talk import WORK, Talk
-from assistant.filling.values import read_size, rule_fraction
+from assistant.filling.values import read_size
 from assistant.jobs.field import AS_USUAL, Field, Kind, Value
 from assistant.jobs.operations import OPERATIONS
 from assistant.phrases import saying
-from assistant.phrases.typed import fraction_words
-from assistant.present.numbers import told_words
+from assistant.present.numbers import number_words
 from assistant.spoken import Intent
 from assistant.textfile import visible
-from assistant.units import Quantity, is_quantity, magnitude, quantity, unit_name
+from assistant.units import is_quantity, quantity
 
 FEW = 6
 """So many words to choose from are said with the question; more are on the screen."""
 AT_EVERY = "Also: back, skip, why, say again, start over, leave it for now."
+NEXT = "And the next?"
+SIZES = (Kind.LENGTH, Kind.READING)
 EXAMPLES = {
     Kind.LENGTH: 'Say a size: "three eighths", "two and a quarter inches", "six twenty-five".',
+    Kind.READING: 'Say what the dial reads: "forty", "one ninety-seven".',
+    Kind.RATE: 'Say a number: "sixty", "twelve hundred".',
+    Kind.ROW: 'Say one number after another: "sixty", "ninety-five". Then: "that\'s all".',
     Kind.WHOLE: 'Say a number: "six", "twenty-four".',
     Kind.ANGLE: 'Say degrees: "thirty", "twenty-nine and a half".',
     Kind.NUMBER: 'Say a number: "sixteen", "point six".',
@@ -32,43 +38,24 @@ EXAMPLES = {
 }
 
 
-SAID = {"mm": "millimetres", "inch": "inches"}
-
-
-def size_words(size: Quantity, unit: str) -> str:
-    """A size as it is read back: a fraction of the rule where it is one, else as in the work."""
-    inches = None if "meter" in unit_name(size) else magnitude(size, "inch")
-    fraction = None if inches is None else rule_fraction(inches)
-    if fraction is None or fraction[0] > 99:
-        return told_words(size, unit="mm" if inches is None else unit and "inch")
-    whole, above, below = fraction
-    words = " ".join(fraction_words(above, below))
-    if not whole:
-        return words
-    inch = "inch" if whole == 1 else "inches"
-    return f"{saying.say_plain(Decimal(whole))} {inch} and {words}"
-
-
 def value_words(one: Field, value: Value | None, sheet: Sheet) -> str:
     """A value in words; '' where the field is left out."""
     if value is None:
         return one.usual
     if isinstance(value, bool):
         return "yes" if value else "no"
-    size = read_size(value, sheet.unit) if one.kind is Kind.LENGTH else None
+    if one.each is not None and isinstance(value, tuple | Decimal):
+        each = one.each(sheet)
+        row = value if isinstance(value, tuple) else (value,)
+        return row_words([Decimal(str(number)) for number in row], each)
+    size = read_size(value, sheet.unit) if one.kind in SIZES else None
     if size is not None:
         return size_words(size, sheet.unit)
     if one.kind is Kind.ANGLE:
-        return saying.say_angle(quantity(Decimal(value), "degree"))
+        return saying.say_angle(quantity(Decimal(str(value)), "degree"))
     if isinstance(value, int | Decimal):
         return saying.say_plain(Decimal(value))
     return choice_words(str(value))
-
-
-def choice_words(value: str) -> str:
-    """A word of a job file, or the name of one, as it is said."""
-    bare = value.replace("-", " ")
-    return SAID.get(value) or visible(bare if bare.replace(" ", "").isalpha() else value)
 
 
 def work_words(work: str) -> str:
@@ -90,18 +77,32 @@ def offer_words(one: Field, sheet: Sheet) -> str:
 
 
 def question(talk: Talk) -> tuple[str, ...]:
-    """What is asked now."""
+    """What is asked now, and before it, the first time, what has to be done for it."""
     one = talk.asking
     if talk.doubt is not None:
         return (_asked_back(talk),)
     if one is None:
         kept = f"Kept as {choice_words(talk.kept)}." if talk.kept else "That's all."
-        return (kept, "Run it now?")
-    return (plain_question(one, talk),)
+        return (kept, talk.sheet.form.last)
+    return (*_before(one, talk), plain_question(one, talk))
+
+
+def _before(one: Field, talk: Talk) -> tuple[str, ...]:
+    """Why it is asked where something is odd; the first time a caution that didn't hold at the
+    question before, and what has to be done."""
+    doubted = talk.sheet.doubted(one) if talk.filling else None
+    reason = "" if doubted is None else doubted.reason
+    if talk.again:
+        return (reason,) if reason else ()
+    last = talk.sheet.fields.get(talk.order[-1]) if talk.filling and talk.order else None
+    caution = "" if last is not None and last.caution == one.caution else one.caution
+    return tuple(filter(None, (caution, reason, one.how)))
 
 
 def plain_question(one: Field, talk: Talk) -> str:
     """A field's question, with what is offered."""
+    if one.kind is Kind.ROW and talk.sheet.row and one == talk.asking:
+        return NEXT
     words = offer_words(one, talk.sheet) if one.offered else ""
     return one.offered.format(offer=words) if words else one.ask
 
@@ -109,6 +110,8 @@ def plain_question(one: Field, talk: Talk) -> str:
 def _asked_back(talk: Talk) -> str:
     doubt = talk.doubt
     assert doubt is not None
+    if doubt.why:
+        return f"{doubt.why} Yes or no."
     words = intent_words(doubt.intent, talk)
     if doubt.otherwise is None:
         return f"{words[:1].upper()}{words[1:]}? Yes or no."
@@ -127,7 +130,7 @@ def _slot_words(value: object, talk: Talk) -> str:
         return saying.say_plain(Decimal(value)) if isinstance(value, int) else str(value)
     if value.check("[length]"):
         return saying.say_apart(value, talk.sheet.unit)
-    return saying.say_angle(value)
+    return number_words(value)
 
 
 def read_back(one: Field, value: Value | None, talk: Talk) -> str:
@@ -138,11 +141,24 @@ def read_back(one: Field, value: Value | None, talk: Talk) -> str:
     return f"{name}: {words}." if words else f"{name}."
 
 
+def follows(before: Sheet, after: Sheet, told: Value | None) -> tuple[str, ...]:
+    """Sizes that came out otherwise by what was told just now, where they aren't that itself."""
+    found = []
+    for one in after.fields.values():
+        if one.worked is None or one.kind is not Kind.LENGTH or not after.holds(one):
+            continue
+        value = after.value(one)
+        if value not in (None, told) and value != before.value_of(one.key):
+            words = value_words(one, value, after)
+            found.append(f"{one.name[:1].upper()}{one.name[1:]}: {words}.")
+    return tuple(found)
+
+
 def why(talk: Talk) -> tuple[str, ...]:
     """What the question is for."""
     one = talk.asking
     if one is None:
-        return ("The job file is kept. It may be run now, or later.",)
+        return ("The file is kept. It may be gone on with now, or later.",)
     usual = f"Skip it, and it is {one.usual}." if one.usual not in ("", AS_USUAL) else ""
     return tuple(filter(None, (one.why, usual)))
 
@@ -176,29 +192,35 @@ def opening(talk: Talk) -> tuple[str, ...]:
     """Before the first question."""
     hint = 'Say "what can I say" at any question.'
     if talk.answers:
-        return (f"Going on: {talk.answers} answered.",)
+        caution = talk.asking.caution if talk.asking is not None else ""
+        return tuple(filter(None, (f"Going on: {talk.answers} answered.", caution)))
     return (hint,) if talk.asking is not None else ()
 
 
 def summary(talk: Talk) -> tuple[str, ...]:
     """The whole sheet, a line each."""
     sheet = talk.sheet
-    if not talk.machine:
+    if not talk.filling:
         return ()
-    lines = [f"{sheet.form.called} on the {choice_words(talk.machine)}"]
-    for one in sheet.asked(more=True):
+    lines = [visible(sheet.heading)]
+    for one in sheet.in_file():
         value = sheet.value(one)
-        if value is None or one.gate:
-            continue
-        shown = "yes" if value is True else "no" if value is False else visible(str(value))
-        lines.append(f"{one.name}: {shown}")
+        if value is not None:
+            lines.append(f"{one.name}: {_shown(value)}")
     return tuple(lines)
+
+
+def _shown(value: Value) -> str:
+    if isinstance(value, tuple):
+        return ", ".join(f"({_shown(one)})" if isinstance(one, tuple) else _shown(one)
+                         for one in value)  # fmt: skip
+    return "yes" if value is True else "no" if value is False else visible(str(value))
 
 
 def foreseen(talk: Talk) -> tuple[str, ...]:
     """The question that will probably come next."""
     one = talk.asking
-    if one is None or not talk.machine:
+    if one is None or not talk.filling:
         return ()
     waiting = [each for each in talk.sheet.asked(more=talk.more) if each.key not in talk.sheet.told]
     return tuple(plain_question(each, talk) for each in waiting if each.key != one.key)[:1]

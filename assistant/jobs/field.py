@@ -1,4 +1,4 @@
-"""One field of a job file, as a person is asked for it."""
+"""One field of a file, a job's or a machine's, as a person is asked for it."""
 
 from __future__ import annotations
 
@@ -10,8 +10,10 @@ from typing import Protocol
 
 from assistant.units import Quantity
 
-Value = str | int | Decimal | bool
-"""What stands in the file: a size as `"1-1/2 in"`, a word, a number, true or false."""
+Row = tuple[Decimal, ...]
+"""Numbers that were read off one after another, rising."""
+Value = str | int | Decimal | bool | Row | tuple[Row, ...] | tuple[str, ...]
+"""What stands in the file: a size as `"1-1/2 in"`, a word, a number, true or false, a list."""
 AS_USUAL = "as usual"
 """What a field is where its reason tells what that means."""
 GATE = "?"
@@ -23,6 +25,12 @@ class Kind(StrEnum):
 
     LENGTH = "length"
     """A size; also one of the field's choices, as a drill by its letter."""
+    READING = "reading"
+    """What a dial reads."""
+    RATE = "rate"
+    """One number in the unit of the field's `each`, as a speed."""
+    ROW = "row"
+    """Such numbers one after another, until the last was told."""
     WHOLE = "whole"
     ANGLE = "angle"
     """Degrees, a plain number in the file."""
@@ -52,6 +60,29 @@ class Known(Protocol):
 
     def word(self, key: str) -> str:
         """A word that was told, else what the field is where nothing is told."""
+
+    def value_of(self, key: str) -> Value | None:
+        """What a field is, as the file has it; None where there is nothing."""
+
+
+@dataclass(frozen=True)
+class Each:
+    """What the numbers of a row are, and what is plausible for one."""
+
+    unit: str
+    """`rpm`, `inch/minute`, `mm/turn` ...; '' where they are counted."""
+    low: Decimal
+    high: Decimal
+
+
+@dataclass(frozen=True)
+class Doubted:
+    """Why what was told has to be asked about once more."""
+
+    reason: str
+    """In a sentence: it is said before the question."""
+    anew: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
+    """Answer -> the fields that are asked anew then; any other answer has it taken as it is."""
 
 
 Offer = Callable[[Known], tuple[Quantity | int | str, ...]]
@@ -92,6 +123,20 @@ class Field:
     """It is asked only where each of these fields is one of these words; `yes` and `no` too."""
     aside: bool = False
     """Whether it is asked only when more is wanted than what has no usual answer."""
+    how: str = ""
+    """What has to be done before it can be answered: said before the question, the first time."""
+    caution: str = ""
+    """Shown as long as it is asked; said where the question before had another."""
+    below: str = ""
+    """Key of the size that this one has to be smaller than."""
+    each: Callable[[Known], Each] | None = None
+    """Of a rate or a row: unit and band."""
+    doubt: Callable[[Known], Doubted | None] | None = None
+    """It is asked only where this gives a reason; told something else meanwhile, it lapses."""
+    worked: Callable[[Known], Value | None] | None = None
+    """It is never asked: it is worked out from other answers."""
+    source: str = ""
+    """Of one that is worked out: the field to be told anew where the result can't be."""
 
     @property
     def gate(self) -> bool:
@@ -106,18 +151,21 @@ class Field:
 
 @dataclass(frozen=True)
 class Form:
-    """One kind of work: what it is called, where it can be done, and what is asked."""
+    """One kind of work, or a machine: what it is called, and what is asked."""
 
     operation: str
     called: str
     """As the title of a job begins: `Keyseat`."""
     machines: tuple[str, ...]
-    """Kinds of machine that can do it; the reader and the plan have the last word."""
+    """Kinds of machine that can do it; the reader and the plan have the last word. Of a machine's
+    own form, none."""
     main: str
     """Key of the size that tells two such jobs apart: `same again, but ...` changes it."""
     fields: tuple[Field, ...]
     cuts: bool = True
     """Whether metal is cut, so that the material matters."""
+    last: str = "Run it now?"
+    """Asked once the file is kept."""
 
     def field(self, key: str) -> Field | None:
         """The field of that key."""
@@ -136,12 +184,12 @@ def when(text: str) -> dict[str, tuple[str, ...]]:
 def size(
     key: str, name: str, ask: str, why: str, low: str, high: str, *, given: str = "",
     usual: str = "", aside: bool = False, offer: Offer | None = None, offered: str = "",
-    choices: Choices = (), free: bool = False,
+    choices: Choices = (), free: bool = False, below: str = "",
 ) -> Field:  # fmt: skip
     """A length; `low` and `high` in inches."""
     return Field(
         key, name, ask, why, Kind.LENGTH, Decimal(low), Decimal(high), usual=usual, aside=aside,
-        when=when(given), offer=offer, offered=offered, choices=choices, free=free,
+        when=when(given), offer=offer, offered=offered, choices=choices, free=free, below=below,
     )  # fmt: skip
 
 

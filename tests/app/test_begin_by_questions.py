@@ -27,9 +27,10 @@ from assistant.devices.journal import MemoryJournal, open_journal
 from assistant.devices.speaker import SilentSpeaker
 from assistant.filling.shop import DEMO, LAST, NEW, OPEN
 from assistant.filling.talk import Talk
+from assistant.machine import load_machine
 from assistant.phrases.book import load_book
 from tests.factories import Job, expected_words
-from tests.filling.talking import KEYSEAT, machines, say
+from tests.filling.talking import DRILL, KEYSEAT, machines, say
 
 ROOT = Path(__file__).resolve().parents[2]
 
@@ -81,6 +82,55 @@ def test_like_another_job(tmp_path: Path):
     wrong = typed(tmp_path, args=("new", "--like", "no-such-job"))
     assert wrong.returncode == 2
     assert "known jobs" in wrong.stderr
+
+
+def test_a_machine_from_a_pipe_is_kept_and_offered_at_once(tmp_path: Path):
+    new = ("new", "machine")
+    left = typed(tmp_path, *DRILL[:9], args=new)
+    assert left.returncode == 1
+    assert "9 answers are kept: wheelcall new machine goes on with them" in left.stdout
+    done = typed(tmp_path, *DRILL[9:], "yes", args=new)
+    path = tmp_path / "config" / "wheelcall" / "machines" / "drill-press.toml"
+    assert load_machine(path).name == "Drill press"
+    assert str(path) in done.stdout
+    assert "Spindle off, and the machine isolated" in done.stdout
+    assert "What's the job?" in done.stdout, "yes begins a job"
+    job = typed(tmp_path, "drill", "drill press")
+    assert "Drill press. " in job.stdout, "the new one can be chosen"
+    assert job.stderr == ""
+
+
+def test_no_machine_file_is_written_over_unasked(tmp_path: Path):
+    new = ("new", "machine")
+    assert typed(tmp_path, *DRILL, "no", args=new).returncode == 0
+    path = tmp_path / "config" / "wheelcall" / "machines" / "drill-press.toml"
+    before = path.read_text()
+    named = (*DRILL[:2], "drill press")
+    asked = typed(tmp_path, *named, args=new)
+    assert "You have a machine of that name." in asked.stdout
+    assert path.read_text() == before
+    other = ("no", "green drill press", *DRILL[3:], "no")
+    assert typed(tmp_path, *other, args=new).returncode == 0
+    assert path.read_text() == before
+    assert path.with_name("green-drill-press.toml").is_file()
+    over = ("yes", *DRILL[3:-4], "two hundred", "that's all", "none", "no", "no")
+    assert typed(tmp_path, *named, *over, args=new).returncode == 0
+    assert path.read_text() != before
+    assert path.with_name("drill-press.toml.before").read_text() == before
+
+
+def test_what_can_not_be_new_is_refused(tmp_path: Path):
+    wrong = typed(tmp_path, args=("new", "gearbox"))
+    assert wrong.returncode == 2
+    assert "wanted job or machine" in wrong.stderr
+    assert typed(tmp_path, args=("new", "machine", "--like", "turn-shaft")).returncode == 2
+
+
+def test_a_new_machine_said_where_nothing_was_named(tmp_path: Path):
+    done = typed(tmp_path, "a new machine", "drill press", "leave it for now", args=("run",))
+    assert "What kind of machine is it?" in done.stdout
+    assert "1 answer is kept: wheelcall new machine goes on with it" in done.stdout
+    assert done.returncode == 1
 
 
 def test_control_c_loses_no_answer(tmp_path: Path):

@@ -10,20 +10,20 @@ import pytest
 from assistant.app.drafts import Draft
 from assistant.app.filling_in import Edge, FillingIn
 from assistant.app.keys import press
-from assistant.app.new_jobs import JobFile
+from assistant.app.new_files import JobFile, MachineFile
 from assistant.app.run_live import Live
 from assistant.devices.clock import SystemClock
 from assistant.devices.ear import HeardEvent
 from assistant.devices.hidden import HiddenScreen
 from assistant.devices.speaker import SilentSpeaker
 from assistant.errors import BadFile
-from assistant.filling.talk import Talk
+from assistant.filling.talk import Talk, of_a_machine
 from assistant.jobs.planning import read_job
 from assistant.present.glance import Moment
 from assistant.spoken import Heard
 from assistant.textfile import read_file
 from tests.app.test_live_sums import ListeningEar
-from tests.filling.talking import KEYSEAT, begun, book
+from tests.filling.talking import DRILL, KEYSEAT, after, begun, book
 
 
 class Asked:
@@ -143,7 +143,7 @@ def test_a_file_that_can_not_be_written_is_told_and_tried_again(tmp_path: Path):
     (tmp_path / "jobs").write_text("a file where the folder should be", encoding="utf-8")
     asked = Asked(tmp_path).say(*KEYSEAT)
     assert any(
-        line.startswith("Answers: the job file can't be written") for line in asked.filling.trouble
+        line.startswith("Answers: the file can't be written") for line in asked.filling.trouble
     )
     assert asked.last_said == "Run it now?"
     assert "Kept as" not in " ".join(asked.speaker.texts)
@@ -176,7 +176,7 @@ def test_enter_is_never_yes_and_says_the_question_again(tmp_path: Path):
 
 def test_escape_is_silence_and_no_to_what_is_asked_back(tmp_path: Path):
     asked = Asked(tmp_path).say(*KEYSEAT[:2], "fifty")
-    assert asked.last_said == "Fifty thou? Yes or no."
+    assert asked.last_said == "Fifty millimetres? Yes or no."
     hushed = asked.speaker.hushed
     press(asked.filling, "escape")
     assert asked.speaker.hushed > hushed
@@ -230,3 +230,35 @@ def test_an_answer_that_was_begun_before_the_question_does_not_count(tmp_path: P
     ear.reports = [HeardEvent(Heard("keyseat", 0.9, 49.0, 51.0, engine="moonshine"))]
     live.step()
     assert not asked.filling.talk.work
+
+
+def machine_file(folder: Path, *lines: str) -> tuple[MachineFile, Talk]:
+    file = MachineFile(folder)
+    talk = after(lines, of_a_machine(begun().shop))
+    file.keep(talk)
+    return file, talk
+
+
+def test_a_machine_called_otherwise_leaves_no_second_file(tmp_path: Path):
+    file, talk = machine_file(tmp_path, *DRILL)
+    file.keep(after(("change the name", "no", "red drill press"), talk))
+    assert [path.name for path in tmp_path.iterdir()] == ["red-drill-press.toml"]
+
+
+def test_a_file_that_came_meanwhile_is_not_written_over(tmp_path: Path):
+    (tmp_path / "drill-press.toml").write_text("of another window")
+    with pytest.raises(FileExistsError, match="change the name"):
+        machine_file(tmp_path, *DRILL)
+    assert (tmp_path / "drill-press.toml").read_text() == "of another window"
+
+
+@pytest.mark.parametrize("count", [1, 6, 9, 16, 17, len(DRILL) - 1])
+def test_a_power_cut_in_the_walk_round_a_machine_loses_nothing(tmp_path: Path, count: int):
+    draft = Draft(tmp_path / "new-machine.json")
+    draft.save(after(DRILL[:count], of_a_machine(begun().shop)))
+    again = Draft(draft.path).load(begun().shop)
+    assert again is not None
+    assert (
+        after(DRILL[count:], again).sheet.text
+        == after(DRILL, of_a_machine(begun().shop)).sheet.text
+    )

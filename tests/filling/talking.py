@@ -61,3 +61,11 @@ KEYSEAT = (
     "three and a half inches", "one inch and a half", "mild steel",
 )  # fmt: skip
 """A keyseat in eight answers."""
+
+NAMED = ("drill press", "inch", "yes", "yes")
+WHEEL = ("half an inch", "one hundred", "five thou", "down", "skip", "settable")
+QUILL = (*NAMED, *WHEEL, "skip", "five inches")
+SPEEDS = (*QUILL, "belts")
+PLATE = ("sixty", "ninety five", "one forty", "that's all")
+DRILL = (*SPEEDS, *PLATE, "none", "no")
+"""A drill press in so many answers."""

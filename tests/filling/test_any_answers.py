@@ -9,11 +9,14 @@ import pytest
 
 from assistant.app.drafts import as_kept, taken_up
 from assistant.filling.book import choices_of
+from assistant.filling.machines.axes import AXES
+from assistant.filling.machines.sheet import MachineSheet
 from assistant.filling.page import page
-from assistant.filling.talk import Talk, changeable
+from assistant.filling.talk import Talk, changeable, of_a_machine
 from assistant.filling.words import foreseen, question
 from assistant.jobs.operations import OPERATIONS
 from assistant.jobs.planning import plan_for
+from assistant.machine import parse_machine
 from tests.filling.talking import begun, machines, say
 
 STEPS = 60
@@ -42,6 +45,29 @@ def answers(chance: random.Random, talk: Talk) -> Iterator[str]:
             yield f"change the {chance.choice(changeable(talk)).name}"
         else:
             yield chance.choice(SIZES)
+
+
+@pytest.mark.parametrize("kind", AXES)
+@pytest.mark.parametrize("seed", range(4))
+def test_any_answers_come_to_a_machine_that_loads_or_to_a_question(kind: str, seed: int):
+    chance = random.Random(f"{kind} {seed}")
+    fresh = say(of_a_machine(begun().shop), kind)
+    talk, whole = fresh, 0
+    for _ in range(3 * STEPS):
+        said = next(answers(chance, talk))
+        talk = say(talk, said)
+        assert question(talk)[-1].strip(), said
+        page(talk)
+        foreseen(talk)
+        kept = taken_up(as_kept(talk), talk.shop)
+        assert kept.sheet.text == talk.sheet.text, said
+        assert kept.sheet.row == talk.sheet.row, said
+        if talk.asking is None:
+            whole += 1
+            assert isinstance(talk.sheet, MachineSheet)
+            parse_machine(talk.sheet.text, "told")
+        if talk.end:
+            talk = fresh
 
 
 @pytest.mark.parametrize("work", OPERATIONS)

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from assistant.app.paths import configs_folder
-from assistant.filling.sheet import like
+from assistant.filling.job_sheet import like
 from assistant.filling.talk import Talk
 from assistant.filling.values import as_toml, at
 from assistant.jobs.field import Field, Kind, Value
@@ -37,7 +37,7 @@ def answered(path: Path) -> Talk:
     """The conversation that tells all that the file of a job tells."""
     table = read_toml(read_file(path), path)
     shop = begun().shop
-    wanted = like(shop.sheet(table["operation"], table["machine"]), table).told
+    wanted = like(shop.job_sheet(table["operation"], table["machine"]), table).told
     talk = say(begun(), OPERATIONS[table["operation"]].called)
     if not talk.machine:
         talk = say(talk, table["machine"].replace("-", " "))
@@ -69,7 +69,7 @@ def test_the_same_as_last_time_is_the_same_plan(path: Path):
     text = read_file(path)
     table = read_toml(text, path)
     machine = machines()[table["machine"]]
-    same = like(begun().shop.sheet(table["operation"], table["machine"]), table)
+    same = like(begun().shop.job_sheet(table["operation"], table["machine"]), table)
     assert plan_for(same.text, "same", machine, {}) == plan_for(text, "file", machine, {})
     assert same.open(more=False) is None, "nothing is asked that was told"
 
@@ -77,7 +77,7 @@ def test_the_same_as_last_time_is_the_same_plan(path: Path):
 @pytest.mark.parametrize("path", JOBS, ids=lambda path: path.stem)
 def test_every_key_of_a_job_can_be_told(path: Path):
     table = read_toml(read_file(path), path)
-    sheet = begun().shop.sheet(table["operation"], table["machine"])
+    sheet = begun().shop.job_sheet(table["operation"], table["machine"])
     assert [key for key in _keys(table) if key not in sheet.fields] == []
 
 

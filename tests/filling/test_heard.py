@@ -1,4 +1,5 @@
-"""A keyseat begun by voice: sound files of two open voices through the real ears."""
+"""A keyseat begun and a machine told by voice: sound files of two open voices through the real
+ears."""
 
 from __future__ import annotations
 
@@ -15,7 +16,7 @@ from assistant.demo import clip_name
 from assistant.devices.opinion import SecondOpinion
 from assistant.devices.wav import SoundFile
 from assistant.filling.hear import hear
-from assistant.filling.talk import Talk, expected
+from assistant.filling.talk import Talk, expected, of_a_machine
 from assistant.filling.words import question
 from assistant.phrases.compiler import compile_grammar
 from assistant.ports import Recogniser
@@ -74,3 +75,54 @@ def test_the_same_as_last_time_by_voice(ear: Recogniser, voice: str):
     said = "same as last time but one and a quarter inches"
     talk = heard(ear, begun("keyseat-inch"), voice, said)
     assert talk.sheet.told["shaft.diameter"] == "1-1/4 in"
+
+
+WALK = (
+    "drill press", "inches", "yes", "yes", "half an inch", "one hundred", "five thou", "down",
+    "skip it", "settable", "measure it", "six thou", "four ninety six", "five inches", "belts",
+    "sixty", "ninety five", "one forty", "two ten", "that's all", "none", "no",
+)  # fmt: skip
+"""A drill press told at the machine."""
+
+
+def machine() -> Talk:
+    return of_a_machine(begun().shop)
+
+
+@pytest.mark.parametrize("voice", VOICES)
+def test_a_machine_by_voice_with_its_backlash_and_its_plate(ear: Recogniser, voice: str):
+    talk, asked_back = machine(), []
+    for words in WALK:
+        talk = heard(ear, talk, voice, words)
+        if talk.doubt is not None:  # what it may have misheard it names; nothing else is taken
+            asked_back.append(question(talk)[-1])
+            talk = heard(ear, talk, voice, "yes")
+    assert talk.sheet.text == after(WALK, machine()).sheet.text
+    assert len(asked_back) <= 2, asked_back
+    assert 'backlash = "0.01 in"' in talk.sheet.text
+    assert "speeds = [60, 95, 140, 210]" in talk.sheet.text
+
+
+@pytest.mark.parametrize("voice", VOICES)
+def test_a_reading_that_may_be_another_is_not_simply_taken(ear: Recogniser, voice: str):
+    talk = heard(ear, after(WALK[:11], machine()), voice, "four thou")
+    taken = talk.sheet.told.get("?quill.first")
+    assert taken == "0.004 in" or (taken is None and talk.doubt is not None), question(talk)
+
+
+@pytest.mark.parametrize("voice", VOICES)
+def test_off_the_plain_way_by_voice(ear: Recogniser, voice: str):
+    talk = after((*WALK[:4], "0.4 in", "100", "5 thou"), machine())
+    assert asked(heard(ear, talk, voice, "the travel")).startswith("By its dial a turn is a half")
+    plate = after(WALK[:16], machine())
+    assert heard(ear, plate, voice, "back").sheet.row == ()
+    begin = begun(**{"new job": "question by question", "new machine": "of yours"})
+    assert heard(ear, begin, voice, "new machine").end == "new machine"
+
+
+@pytest.mark.parametrize("voice", VOICES)
+def test_two_numbers_in_one_breath_by_voice_are_no_third_one(ear: Recogniser, voice: str):
+    talk = heard(ear, after(WALK[:15], machine()), voice, "sixty ninety five")
+    assert talk.sheet.row == ()
+    if talk.doubt is not None:
+        assert heard(ear, talk, voice, "yes").sheet.row in ((60, 95), (6095,))

@@ -9,8 +9,9 @@ from assistant.filling.book import choices_of
 from assistant.filling.checked import fault_in
 from assistant.filling.hear import hear
 from assistant.filling.page import page
+from assistant.filling.said import choice_words
 from assistant.filling.talk import Talk, expected
-from assistant.filling.words import choice_words, question
+from assistant.filling.words import question
 from assistant.jobs.field import Field, Kind
 from assistant.jobs.operations import OPERATIONS
 from assistant.jobs.planning import read_job
@@ -118,11 +119,11 @@ def test_sound_that_is_no_command_is_not_answered():
 
 def test_a_size_out_of_its_band_is_asked_about():
     talk = say(after(SHAFT), "fifty", engine="moonshine")
-    assert asked(talk) == "Fifty thou? Yes or no."
+    assert asked(talk) == "Fifty millimetres? Yes or no."
     assert "shaft.diameter" not in talk.sheet.told
     assert say(talk, "no").doubt is None
     # yes to it is the operator's word; the reader still has its own
-    assert "no standard key" in say(talk, "yes").answer[-1]
+    assert say(talk, "yes").sheet.told["shaft.diameter"] == "50 mm"
 
 
 def test_bare_words_that_may_be_thou_are_named_before_they_are_taken():
@@ -159,9 +160,43 @@ def test_a_number_heard_unsurely_is_asked_back_and_told_anew():
     assert anew.sheet.told["shaft.diameter"] == "2 in"
 
 
+@pytest.mark.parametrize(
+    ("lines", "line", "asked_back"),
+    [
+        (KEYSEAT[:5], "one hundred", "One hundred thou, or one hundred millimetres? Say it again."),
+        (KEYSEAT[:4], "sixty", "Sixty inches, or sixty millimetres? Say it again."),
+        (SHAFT, "forty", "Forty millimetres? Yes or no."),
+    ],
+)
+@pytest.mark.parametrize("engine", ["typed", "moonshine"])
+def test_a_bare_number_that_may_be_millimetres_is_asked_about(
+    lines: tuple[str, ...], line: str, asked_back: str, engine: str
+):
+    talk = say(after(lines), line, engine=engine)
+    assert asked(talk) == asked_back
+    assert talk.doubt is not None
+    assert len(talk.sheet.told) == len(lines) - 2, "nothing is taken on suspicion"
+    assert say(talk, "40 mm").doubt is None
+
+
+@pytest.mark.parametrize("line", ["3-1/2", "2", "0.625", "0.5", "3 in"])
+def test_what_is_plainly_said_is_taken_as_it_is(line: str):
+    assert say(after(KEYSEAT[:5]), line).doubt is None
+
+
+@pytest.mark.parametrize("line", ["12 in", "3 in"])
+def test_a_key_wider_than_its_shaft_is_refused_where_it_is_told(line: str):
+    talk = say(after(("keyseat", "weir vertical", "40", "no")), line)
+    talk = say(talk, "yes") if talk.doubt is not None else talk
+    assert talk.answer[0] == "Can't be."
+    assert "the shaft is forty millimetres" in talk.answer[1]
+    assert asked(talk) == "How wide is the key?"
+
+
 def test_a_decimal_comma_is_refused_in_inches():
     talk = say(after(SHAFT), "1,5")
-    assert "comma" in talk.answer[0]
+    assert talk.answer[0].endswith("millimetres only. Type 1.5, or 1.5 mm.")
+    assert say(after(SHAFT), "1,234,5").answer[0].endswith("with a point, and no commas.")
     assert "shaft.diameter" not in talk.sheet.told
 
 
@@ -179,7 +214,7 @@ def test_a_plan_that_the_machine_can_not_do_is_told_before_the_file_is_kept():
     talk = after((*KEYSEAT[:5], "1-1/2", "1-1/4", "skip"))
     assert "cutter" in talk.answer[-1].lower()
     assert talk.asking is not None
-    assert fault_in(talk.sheet, machines()["millrace-horizontal"]) is not None
+    assert fault_in(talk.sheet, whole=True) is not None
 
 
 def test_more_asks_what_has_a_usual_answer():

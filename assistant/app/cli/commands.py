@@ -25,6 +25,7 @@ from assistant.app.cli.program import (
     app,
     only_where,
 )
+from assistant.errors import BadInput
 
 
 @app.command()
@@ -72,6 +73,14 @@ def run(
 
 @app.command(name="new")
 def new_(
+    what: Annotated[
+        str,
+        typer.Argument(
+            help="job, or machine: handwheels, dials and speeds of a machine of yours, as you "
+            "measure and read them.",
+            autocompletion=completing.new_things,
+        ),
+    ] = "job",
     like: Annotated[
         str,
         typer.Option(
@@ -94,16 +103,22 @@ def new_(
     attention: AttentionOption = "",
     pedal: PedalOption = "",
 ) -> None:
-    """Begin a job by questions, spoken or typed; the job file is kept, and run at once if wanted.
-    Every answer is kept as it is given: an interrupted one goes on where it was."""
+    """Begin a job, or tell a machine, by questions, spoken or typed; the file is kept, and a job
+    run at once if wanted. Every answer is kept as it is given: what is interrupted goes on where
+    it was. Have the spindle off and the machine isolated while you turn its handles."""
     from assistant.app.cli.questions import Wish
     from assistant.app.cli.run import run_job
+
+    if what not in ("job", "machine"):
+        raise BadInput("what is new", what, "wanted job or machine")
+    if what == "machine":
+        only_where({"--like": bool(like)}, "with a job")
 
     raise typer.Exit(
         run_job(
             None, pace="live", ear=ear, new=False, demo=False, typed=typed, journal=journal,
             out=out, full=full, settings=settings, listening=listening, attention=attention,
-            pedal=pedal, wish=Wish(new=True, fresh=fresh, like=like),
+            pedal=pedal, wish=Wish(new=True, fresh=fresh, like=like, machine=what == "machine"),
         )
     )  # fmt: skip
 

@@ -17,6 +17,11 @@ def job_names(incomplete: str) -> list[str]:
     return _beginning(incomplete, known_jobs())
 
 
+def new_things(incomplete: str) -> list[str]:
+    """What can be told by questions."""
+    return _beginning(incomplete, ("job", "machine"))
+
+
 def demo_jobs(incomplete: str) -> list[str]:
     """Jobs that come with the program."""
     from assistant.app.paths import configs_folder

@@ -1,4 +1,4 @@
-"""A job begun by questions: `wheelcall new`, and `run` where no job is named."""
+"""A job or a machine told by questions: `wheelcall new`, and `run` where no job is named."""
 
 from __future__ import annotations
 
@@ -8,18 +8,19 @@ from dataclasses import dataclass
 from assistant.app.assistant import Devices
 from assistant.app.cli.exits import EXIT_UNFINISHED
 from assistant.app.cli.terminal import is_a_terminal
-from assistant.app.drafts import Draft
+from assistant.app.drafts import OF_A_JOB, OF_A_MACHINE, Draft
 from assistant.app.filling_in import Edge, FillingIn
 from assistant.app.listening import Listening
-from assistant.app.new_jobs import JobFile, known_in, machines_here, shop_here, stem_of
+from assistant.app.new_files import JobFile, MachineFile
+from assistant.app.new_jobs import known_in, machines_here, shop_here, stem_of
 from assistant.app.paths import configs_folder, find_job
 from assistant.app.run_typed import HINT, run_typed
 from assistant.devices.microphone import Microphone
 from assistant.errors import BadFile, BadInput
 from assistant.filling.book import load_question_book
 from assistant.filling.hear import hear
-from assistant.filling.shop import DEMO, LAST, NEW, OPEN, Earlier, Shop
-from assistant.filling.talk import Talk
+from assistant.filling.shop import DEMO, LAST, NEW, NEW_MACHINE, OPEN, Earlier, Shop
+from assistant.filling.talk import Talk, of_a_machine
 from assistant.phrases.book import PhraseBook
 from assistant.ports import Recogniser
 from assistant.spoken import Heard, Intent, Understood
@@ -40,6 +41,8 @@ class Wish:
     """Without what was answered before."""
     like: str = ""
     """A job that the new one is like."""
+    machine: bool = False
+    """A machine of the operator's instead of a job."""
 
 
 @dataclass(frozen=True)
@@ -52,6 +55,8 @@ class Begun:
     anew: bool = False
     """Whether it is begun anew, also where it is open."""
     demo: bool = False
+    then: Wish | None = None
+    """What is asked for next instead."""
     status: int = 0
 
 
@@ -75,7 +80,8 @@ def ask(wish: Wish, book: PhraseBook, devices: Devices, listener: Listener) -> B
         print(line)
     known = known_in(devices.journal)
     shop = shop_here(machines, known, choose=not wish.new, like=_like(wish.like))
-    draft, file = Draft(), JobFile()
+    draft = Draft(of=OF_A_MACHINE if wish.machine else OF_A_JOB)
+    file: JobFile | MachineFile = MachineFile() if wish.machine else JobFile()
     questions = load_question_book(configs_folder() / "questions.toml", book)
     talk = _first(wish, draft, shop, questions)
     for name, about in shop.begin.items():
@@ -119,7 +125,7 @@ def _like(job: str) -> Earlier | None:
 
 def _first(wish: Wish, draft: Draft, shop: Shop, questions: PhraseBook) -> Talk:
     """Where the questions begin: at what was answered before, where there is something."""
-    fresh = Talk(shop)
+    fresh = of_a_machine(shop) if wish.machine else Talk(shop)
     if wish.like:
         said = Understood(Intent("same"), Heard("same as last time"))
         talk = hear(questions, fresh, said)
@@ -136,7 +142,7 @@ def _first(wish: Wish, draft: Draft, shop: Shop, questions: PhraseBook) -> Talk:
         return fresh
 
 
-def _left_off(filling: FillingIn, file: JobFile) -> None:
+def _left_off(filling: FillingIn, file: JobFile | MachineFile) -> None:
     """What there is of it now, however it ended."""
     talk = filling.talk
     if talk.kept and file.path is not None:
@@ -148,7 +154,8 @@ def _left_off(filling: FillingIn, file: JobFile) -> None:
         if filling.unkept:
             print(f"\n{count} could not be kept. So far it is:\n\n{talk.sheet.text}")
             return
-        print(f"\n{count} {'are' if many else 'is'} kept: wheelcall new goes on with "
+        new = "wheelcall new machine" if talk.work == NEW_MACHINE else "wheelcall new"
+        print(f"\n{count} {'are' if many else 'is'} kept: {new} goes on with "
               f"{'them' if many else 'it'} (--fresh begins anew).")  # fmt: skip
 
 
@@ -162,6 +169,13 @@ def _nobody(listener: Listener) -> Begun:
 
 def _begun(talk: Talk, shop: Shop, still_open: str, last: str) -> Begun:
     match talk.end:
+        case "run" if talk.work == NEW_MACHINE:
+            return Begun(then=Wish(new=True))
+        case "kept" if talk.work == NEW_MACHINE:
+            print("A job on it: wheelcall new")
+            return Begun()
+        case word if word == NEW_MACHINE:
+            return Begun(then=Wish(new=True, machine=True))
         case "run":
             return Begun(talk.kept, anew=True)
         case "kept":

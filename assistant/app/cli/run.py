@@ -117,6 +117,10 @@ def run_job(
         if asks:
             listener = Listener(microphone, _question_ear(chosen, make_ear), way, chosen.headset)
             begun = ask(wish or Wish(new=False), book, found.devices, listener)
+            while begun.then is not None:  # a machine first, or a job on the new one
+                if microphone is not None:
+                    listener = replace(listener, microphone=find_microphone(chosen.microphone))
+                begun = ask(begun.then, book, found.devices, listener)
             if not begun.job:
                 return begun.status
             path = _file_or_name(begun.job) if begun.resumed else find_job(begun.job)

@@ -144,6 +144,24 @@ ENTRIES = (
         topic="Handwheels",
     ),
     Calculation(
+        name="backlash",
+        title="Backlash, from the dial's two readings where one place is reached from either side",
+        inputs=(
+            Input("first", "length", "what the dial reads, come from one side", low="0 in"),
+            Input("second", "length", "what it reads, come from the other", low="0 in"),
+            PER_TURN,
+        ),
+        result=(Output("backlash", "length"),),
+        formula="the shorter way round the dial from one reading to the other",
+        source=COMMON,
+        example=(
+            {"first": "0.004 in", "second": "0.194 in", "per_turn": "0.200 in"},
+            {"backlash": "0.010"},
+        ),
+        function="assistant.calc.dial:backlash_between",
+        topic="Handwheels",
+    ),
+    Calculation(
         name="screw-lead",
         title="Travel of one turn of a screw",
         inputs=(

@@ -41,9 +41,9 @@ def key_fields(of: str, what: str) -> tuple[Field, ...]:
             usual="yes", offer=standard_key(of),
             offered="Key {offer}, by the standard. Right?"),
         size("key.width", "width of the key", "How wide is the key?",
-             "As on the drawing. The seat is cut as wide.", "0.06", "3", given="?key=no"),
+             "As on the drawing. The seat is cut as wide.", "0.06", "3", given="?key=no", below=of),
         size("key.height", "height of the key", "How high is the key?",
-             "As on the drawing. The depth goes by it.", "0.06", "3", given="?key=no"),
+             "As on the drawing. The depth goes by it.", "0.06", "3", given="?key=no", below=of),
     )  # fmt: skip
 
 

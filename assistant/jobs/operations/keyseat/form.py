@@ -32,7 +32,7 @@ FIELDS = (
     *key_fields("shaft.diameter", "shaft"),
     size("key.depth_from_top", "depth from the top", "How deep is it from the top?",
          "Only where the drawing gives it instead of the standard.", "0.02", "3",
-         usual="by the standard", aside=True),
+         usual="by the standard", aside=True, below="shaft.diameter"),
     size("seat.length", "length of the seat", "How long is the seat, at full depth?",
          "The cutter runs so far, and its own half comes on top.", "0.1", "60"),
     pick("cutter.kind", "kind of cutter", "Slotting cutter, Woodruff cutter, or end mill?",
