@@ -1,1 +1,1 @@
-"""What drilled holes share: tools fed by the quill, and a depth that is measured."""
+"""What drilled holes share: tools fed by a quill, their row, and a depth that is measured."""

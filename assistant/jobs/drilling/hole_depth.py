@@ -8,7 +8,8 @@ from typing import Protocol
 
 from assistant.calc.dial import Toward
 from assistant.jobs.common import checks
-from assistant.jobs.drilling.hole_tools import HoleTool, Quill
+from assistant.jobs.drilling.hole_tools import HoleTool
+from assistant.jobs.drilling.quill import Quill
 from assistant.jobs.steps import Facts, Measure, Note, Step
 from assistant.spoken import Figure, Term
 from assistant.units import Quantity, is_quantity, magnitude, quantity
@@ -70,7 +71,8 @@ class DepthCheck:
                 )  # fmt: skip
                 break
             reached += low - size
-            steps.append(self._go_on(round_, reached, Term("short by", quantity(low - size, unit))))
+            short = Term("short by", quantity(low - size, unit))
+            steps += self._go_on(round_, reached, short, facts)
             reached = magnitude(self.quill.on_dial(reached, Toward.DEEPER), unit)
         return steps
 
@@ -89,7 +91,7 @@ class DepthCheck:
             title="Depth at full diameter",
             spindle="off",
             spindle_words="Spindle off.",
-            say=("Measure the depth, where the wall ends.",),
+            say=(*self.quill.off_to_measure, "Measure the depth, where the wall ends."),
             cautions=checks.MEASURE_CAUTIONS,
             fact=fact,
             gauge="depth gauge",
@@ -102,13 +104,16 @@ class DepthCheck:
             grows=True,
         )
 
-    def _go_on(self, round_: int, depth: Decimal, short: Term) -> Step:
-        unit = self.quill.unit
+    def _go_on(self, round_: int, depth: Decimal, short: Term, facts: Facts) -> list[Step]:
+        unit, tool = self.quill.unit, self.operation.tool
         before = Term("it stood at", quantity(depth, unit) - short.value)
         figure = Figure(quantity(depth, unit), "from the touch", self.quill.places,
                         (before, short), "from the measurement", "as measured")  # fmt: skip
-        say = ("Move the stop down by what is short.",) if self.quill.by == "stop" else ()
-        return self.quill.cut(
-            f"deeper-{round_}", "Deeper by what is short", self.operation.tool, figure,
-            say=("Not there yet. On with the same drill.", *say), toward=Toward.DEEPER,
-        )  # fmt: skip
+        return [
+            *self.quill.brought_again(tool, figure, round_, facts),
+            self.quill.cut(
+                f"deeper-{round_}", "Deeper by what is short", tool, figure,
+                say=("Not there yet. On with the same drill.", *self.quill.set_deeper),
+                toward=Toward.DEEPER,
+            ),
+        ]  # fmt: skip

@@ -9,7 +9,8 @@ from assistant.calc.drilling import drill_depth
 from assistant.calc.positions import Point, bolt_circle, grid
 from assistant.errors import BadInput
 from assistant.fields import Fields
-from assistant.jobs.drilling.hole_tools import POINT, HoleTool, read_depth_by, read_drill
+from assistant.jobs.drilling.hole_tools import POINT, HoleTool, read_drill
+from assistant.jobs.drilling.quill import read_depth_by
 from assistant.jobs.jobfile import Head
 from assistant.units import Quantity, magnitude, quantity
 

@@ -15,15 +15,12 @@ from assistant.jobs.common import checks
 from assistant.jobs.common.next_part import before
 from assistant.jobs.drilling.hole_tools import (
     HoleTool,
-    Quill,
-    check_stop,
-    chuck_check,
     feed_of,
-    paper_fact,
     speed_note,
     speed_of,
     wanted_machine,
 )
+from assistant.jobs.drilling.quill import Quill, check_stop, chuck_check, feeler_told
 from assistant.jobs.milling.edges import Edge
 from assistant.jobs.operations.holes.job import Hole, HolesJob, depth_of, read
 from assistant.jobs.steps import (
@@ -37,7 +34,6 @@ from assistant.jobs.steps import (
     Overrun,
     Plan,
     Step,
-    fact_key,
 )
 from assistant.machine import Machine
 from assistant.spoken import Figure, Term
@@ -65,7 +61,7 @@ def plan(job: HolesJob, machine: Machine, facts: Facts) -> Plan:
     for tool in (job.spot, job.pilot, job.drill):
         if tool is not None:
             steps.append(speed_note(tool, machine, job.unit, facts, main=tool is job.drill))
-            feeler = fact_key(facts, paper_fact(tool))
+            feeler = feeler_told(facts, tool)
             steps += _round(job, machine, tool, feeler, bool(edges))
     steps += _check_between(job)
     steps.append(Note(id="deburr", title="Deburr", say=("Deburr every hole, both sides.",)))

@@ -3,52 +3,32 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from decimal import ROUND_CEILING, Decimal
 
-from assistant.calc.drilling import countersink_depth
-from assistant.calc.drills import INCH_KINDS, KINDS
-from assistant.calc.tapping import BASES, TAPS, TapDrill, TapTurns, metric_tap_drill, tap_turns
-from assistant.calc.tapping import percent_of_thread as percent_left
-from assistant.calc.tapping import tap_drill as choose_drill
-from assistant.calc.thread_series import Thread, find_thread
-from assistant.errors import BadFile, BadInput
 from assistant.fields import Fields
 from assistant.jobs.common import checks
-from assistant.jobs.drilling.hole_depth import DepthCheck
-from assistant.jobs.drilling.hole_tools import (
-    POINT,
-    HoleTool,
-    Quill,
-    check_stop,
-    drill_words,
-    feed_of,
-    read_depth_by,
-    read_drill,
-    section,
-    speed_note,
-    speed_of,
-    wanted_machine,
+from assistant.jobs.drilling.hole_steps import HOLDINGS, setup_steps
+from assistant.jobs.drilling.hole_tools import wanted_machine
+from assistant.jobs.drilling.quill import Quill, check_stop
+from assistant.jobs.drilling.tapped import (
+    ByHand,
+    Tapped,
+    read_tapped,
+    tapped_answers,
+    tapped_drawing,
+    tapped_results,
+    tapped_sources,
+    whole_thread,
 )
 from assistant.jobs.jobfile import Head
-from assistant.jobs.operations.drill.work import (
-    Operation,
-    hole_steps,
-    places,
-    point_figure,
-    setup_steps,
-)
-from assistant.jobs.steps import Check, Cut, Facts, Note, Overrun, Plan, Step
+from assistant.jobs.steps import Facts, Plan
 from assistant.machine import Machine
-from assistant.spoken import Figure, Term
-from assistant.units import Quantity, magnitude, quantity
 
-HOLDINGS = ("vice", "clamps", "v-blocks", "angle plate")
-SETS = {"inch": INCH_KINDS, "metric": ("metric",), "all": KINDS}
-SINK_OVER = Decimal("1.05")
-"""Of the thread's diameter: how wide the mouth is sunk, so that no burr is thrown up (common
-practice, no source)."""
-EASY = Decimal(75)
-"""Percent of thread over which a tap turns hard for little strength: common practice, no source."""
+__all__ = ["plan", "read"]
+
+UNDER_THE_SPINDLE = ByHand(
+    "The tap is turned by hand.",
+    ("in the chuck, to start it true.", "Tapping oil on. Let the quill follow it."),
+)
 
 
 @dataclass(frozen=True, eq=False)
@@ -57,233 +37,35 @@ class TapJob:
 
     head: Head
     holding: str
-    thread: Thread
-    tap: str
-    basis: str
-    chosen: TapDrill
-    turns: TapTurns
-    full_thread: Quantity
-    """Depth of full thread; through, the thickness."""
-    through: bool
-    drill: Operation
-    spot: Operation
-    sink: Operation
-    depth_by: str
-
-    @property
-    def unit(self) -> str:
-        """`inch` or `mm`."""
-        return self.head.unit
-
-    @property
-    def percent(self) -> Decimal:
-        """Percent of thread that the drill leaves, on the basis named."""
-        return self.chosen.percent_classic if self.basis == "classic" else self.chosen.percent_b11
+    tapped: Tapped
 
 
 def read(head: Head, fields: Fields) -> TapJob:
     """The job from its file; every error is a `BadFile` that names file, key and value."""
-    unit = head.unit
-    given = fields.table_at("thread")
-    basis = given.choice("basis", tuple(BASES), "classic")
-    tap = given.choice("tap", tuple(TAPS), "plug")
-    through = "through" in given.table
-    full = given.length("through" if through else "depth", unit)
-    point = quantity(given.number("point", 60, 150, POINT), "degree")
-    depth_by = read_depth_by(given)
-    try:
-        thread = find_thread(given.text("thread", "wanted a thread such as 1/4-20 or M8"))
-        chosen = _chosen(given, thread, basis, unit)
-        turns = tap_turns(full, thread.pitch, tap, not through)
-    except BadFile:
-        raise
-    except BadInput as bad:
-        given.fail(bad.field, str(bad.value), bad.want)
-    given.done()
-    drill = HoleTool("drill", drill_words(chosen.drill), chosen.dia, "drilling", head.material)
-    deep = point_figure(turns.hole_depth, chosen.dia, point, through, unit)
-    mouth = thread.major * SINK_OVER
-    sink_depth = quantity(
-        magnitude(countersink_depth(mouth, chosen.dia, quantity(90, "degree")), unit), unit
-    )
-    return TapJob(
-        head=head,
-        holding=fields.choice("holding", HOLDINGS, "vice"),
-        thread=thread,
-        tap=tap,
-        basis=basis,
-        chosen=chosen,
-        turns=turns,
-        full_thread=full,
-        through=through,
-        drill=Operation(drill, deep, through),
-        spot=Operation(
-            HoleTool("spot", "centre drill", chosen.dia / 2, "spotting", head.material),
-            Figure(full * 0, "spotted", places(unit)),
-        ),
-        sink=Operation(
-            HoleTool("sink", "countersink", mouth, "countersinking", head.material),
-            Figure(sink_depth, "from the touch", places(unit),
-                   (Term("mouth", mouth, 0), Term("hole", chosen.dia, 0)),
-                   "(mouth - hole) / 2 / tan 45", "geometry"),
-        ),
-        depth_by=depth_by,
-    )  # fmt: skip
-
-
-def _chosen(given: Fields, thread: Thread, basis: str, unit: str) -> TapDrill:
-    """The drill of the job file, or the one for the percentage."""
-    if "drill" in given.table:
-        words, dia = read_drill(given, "drill", unit)
-        name = str(given.table["drill"])
-        return TapDrill(
-            drill=name if words != "drill" else f"{magnitude(dia, unit):f}",
-            dia=dia,
-            hole=dia,
-            percent_classic=percent_left(thread.major, thread.pitch, dia),
-            percent_b11=percent_left(thread.major, thread.pitch, dia, "B1.1"),
-        )
-    sets = given.choice("drills", tuple(SETS), "metric" if thread.metric else "inch")
-    if "percent" not in given.table and thread.metric and sets == "metric":
-        return metric_tap_drill(thread.major, thread.pitch)
-    percent = given.number("percent", 30, 100, Decimal(75))
-    return choose_drill(thread.major, thread.pitch, percent, basis, SETS[sets])
+    tapped = read_tapped(fields.table_at("thread"), head.unit, head.material)
+    return TapJob(head=head, holding=fields.choice("holding", HOLDINGS, "vice"), tapped=tapped)
 
 
 def plan(job: TapJob, machine: Machine, facts: Facts) -> Plan:
     """The plan on this machine; raises `ImpossibleInput` on one that can't drill so."""
+    tapped = job.tapped
     wanted_machine(machine, "drilling for a tap")
-    check_stop(job.depth_by, machine)
-    quill = Quill(machine, job.unit, job.depth_by)
-    steps = setup_steps(machine, job.holding, job.through)
-    begun = False
-    for one in (job.spot, job.drill, job.sink):
-        steps.append(speed_note(one.tool, machine, job.unit, facts, main=one is job.drill))
-        if one is job.drill:
-            steps.append(_which_drill(job))
-        steps += hole_steps(quill, one, begun, facts)
-        if one is job.drill and not job.through:
-            plus = job.thread.pitch
-            steps += DepthCheck(quill, one, job.turns.hole_depth, plus).steps(facts)
-        begun = True
-    steps += _tapping(job)
+    check_stop(tapped.depth_by, machine)
+    quill = Quill(machine, tapped.unit, tapped.depth_by)
     return Plan(
         new_tool=checks.NEW_POINT,
         title=job.head.title,
         operation="tap",
-        unit=job.unit,
-        steps=tuple(steps),
-        results=_results(job, machine, facts),
-        sources=tuple(dict.fromkeys((job.thread.source, "common practice"))),
-        answers=(("tap_turns", _turns_figure(job)), ("which_drill", _drill_answer(job))),
+        unit=tapped.unit,
+        steps=(
+            *setup_steps(machine, job.holding, tapped.through),
+            *whole_thread(quill, tapped, UNDER_THE_SPINDLE, facts),
+        ),
+        results=tapped_results(tapped, machine, facts),
+        sources=tapped_sources(tapped),
+        answers=tapped_answers(tapped),
         depth_axis="quill",
-        full_depth=job.drill.depth.value,
-        drawing=(
-            *section((one.tool, one.depth) for one in (job.spot, job.drill, job.sink)),
-            ("thickness" if job.through else "full_diameter", job.turns.hole_depth),
-            ("thread_across", job.thread.major),
-            ("thread_deep", job.full_thread),
-            ("pitch", job.thread.pitch),
-        ),
+        full_depth=tapped.drill.depth.value,
+        drawing=tapped_drawing(tapped),
         drawing_kind="hole",
-    )
-
-
-def _drill_answer(job: TapJob) -> str:
-    words = job.drill.tool.words
-    return f"{words[:1].upper()}{words[1:]}, {job.percent:.0f} percent of thread."
-
-
-def _basis_words(job: TapJob) -> str:
-    return "three quarters H" if job.basis == "classic" else "five eighths H"
-
-
-def _which_drill(job: TapJob) -> Note:
-    after = [f"{job.percent:.0f} percent of thread, on the {_basis_words(job)} basis."]
-    if job.percent > EASY + 5:
-        after.append("That taps hard. A size larger loses little strength.")
-    return Note(
-        id="tap-drill",
-        title=f"Tap drill for {job.thread.name}",
-        say=(f"Is it the {job.drill.tool.words}? Measure it.",),
-        after=tuple(after),
-        figure=Figure(
-            quantity(magnitude(job.chosen.dia, job.unit), job.unit),
-            "tap drill",
-            places(job.unit),
-            (Term("thread", job.thread.major, 0), Term("pitch", job.thread.pitch, 0),
-             Term("exact hole", job.chosen.hole, 0)),
-            "thread - percent x full thread x pitch, and the drill nearest to it",
-            f"percent of {_basis_words(job)} a side; {job.thread.source}",
-        ),
-    )  # fmt: skip
-
-
-def _turns_figure(job: TapJob) -> Figure:
-    """Turns from where it bites, up to the next quarter: the last of the thread must be full."""
-    quarters = (job.turns.turns * 4).quantize(Decimal("0.000001"))
-    quarters = quarters.to_integral_value(rounding=ROUND_CEILING)
-    return Figure(
-        quantity(quarters / 4, "turn"),
-        "of the tap, from where it bites",
-        2,
-        (Term("full thread", job.full_thread, 0), Term("pitch", job.thread.pitch, 0),
-         Term("chamfer, threads", quantity(TAPS[job.tap], "dimensionless"), 0)),
-        "full thread / pitch + threads of the chamfer",
-        "common practice; chamfers of ASME B94.9, from memory",
-    )  # fmt: skip
-
-
-def _tapping(job: TapJob) -> list[Step]:
-    """By hand, started true in the machine: spindle off, and never under power here."""
-    nothing = quantity(0, job.unit)
-    say = ["Back half a turn for each turn, to break the chip."]
-    if not job.through:
-        say.append("Blind: out often for the chips, and stop before the bottom.")
-    return [
-        Check(
-            id="check-tap",
-            title="Spindle isolated",
-            spindle="off",
-            spindle_words="Spindle off and isolated?",
-            say=("The tap is turned by hand.",),
-            cautions=("A tap that binds breaks: back it out, never force it.",),
-        ),
-        Note(
-            id="tap-start",
-            title=f"{job.tap.capitalize()} tap, {job.thread.name}",
-            say=(f"{job.tap.capitalize()} tap in the chuck, to start it true.",
-                 "Tapping oil on. Let the quill follow it."),
-        ),
-        Cut(
-            id="tap",
-            title=f"Tap {job.thread.name}",
-            spindle="off",
-            say=tuple(say),
-            overrun=Overrun.NONE, number=1,
-            of=1,
-            depth=nothing,
-            taken=nothing,
-            kind="tapping",
-            figure=_turns_figure(job),
-            feed_axis="quill",
-        ),
-        Note(
-            id="try-gauge",
-            title="Try the thread",
-            say=("Chips out by brush. Try the gauge, or the screw itself.",),
-        ),
-    ]  # fmt: skip
-
-
-def _results(job: TapJob, machine: Machine, facts: Facts) -> tuple[tuple[str, Figure], ...]:
-    unit = job.unit
-    percent = quantity(job.percent, "dimensionless")
-    return (
-        ("speed", speed_of(job.drill.tool, machine, unit, facts)),
-        ("feed", feed_of(job.drill.tool, unit)),
-        ("tap drill", _which_drill(job).figure or job.drill.depth),
-        ("percent of thread", Figure(percent, f"percent of thread, of {_basis_words(job)}", 0)),
-        ("drill depth", job.drill.depth),
-        ("turns of the tap", _turns_figure(job)),
     )

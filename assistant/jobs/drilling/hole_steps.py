@@ -1,0 +1,136 @@
+"""The steps of one hole: tool after tool its touch, its pecks, and the depth measured."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+from functools import lru_cache
+from itertools import pairwise
+
+from assistant.calc.drilling import peck_plan, pilot_drill
+from assistant.jobs.common import checks
+from assistant.jobs.drilling.hole import Hole, ToolWork
+from assistant.jobs.drilling.hole_depth import DepthCheck
+from assistant.jobs.drilling.hole_tools import capital, feed_of, speed_note, speed_of
+from assistant.jobs.drilling.quill import Quill, chuck_check, feeler_told
+from assistant.jobs.steps import Check, Facts, Ground, Note, Step
+from assistant.machine import Machine
+from assistant.spoken import Figure, Term
+from assistant.units import magnitude, quantity
+
+HOLDINGS = ("vice", "clamps", "v-blocks", "angle plate")
+
+
+def setup_steps(machine: Machine, holding: str, through: bool) -> list[Step]:
+    """Checks before a hole under a spindle: the work held, clear underneath, the tool held."""
+    steps: list[Step] = [*checks.first_checks(machine.kind), checks.work(holding, False, "work")]
+    if through:
+        steps.append(
+            Check(id="check-under", title="Clear under the hole",
+                  say=("Table, parallels and vice clear under the hole?",))
+        )  # fmt: skip
+    steps.append(
+        Check(id="check-place", title="Hole under the spindle", rests=(Ground.WORK,),
+              say=("Punch mark under the spindle? Lock the table where it can be locked.",))
+    )  # fmt: skip
+    return [*steps, chuck_check()]
+
+
+def whole_hole(quill: Quill, hole: Hole, facts: Facts) -> list[Step]:
+    """Every tool in its order, and the depth of a blind hole measured after the drill."""
+    steps: list[Step] = [_pilot_note(hole)] if hole.pilot_missing else []
+    begun = False
+    for work in hole.tools:
+        main = work is hole.main
+        steps.append(speed_note(work.tool, quill.machine, hole.unit, facts, main=main))
+        steps += tool_steps(quill, work, begun, facts)
+        if main and not hole.through:
+            steps += DepthCheck(quill, work, hole.full_diameter, hole.tolerance).steps(facts)
+        begun = True
+    steps.append(Note(id="deburr", title="Deburr", say=("Deburr the hole. Chips out by brush.",)))
+    return steps
+
+
+def hole_results(
+    hole: Hole, machine: Machine, facts: Facts
+) -> tuple[tuple[str, Figure], ...]:  # fmt: skip
+    """Speed and feed of the drill, and how deep each tool goes."""
+    return (
+        ("speed", speed_of(hole.main.tool, machine, hole.unit, facts)),
+        ("feed", feed_of(hole.main.tool, hole.unit)),
+        *((f"{one.tool.name} depth", one.depth) for one in hole.tools
+          if one.tool.kind != "spotting"),
+    )  # fmt: skip
+
+
+def tool_steps(quill: Quill, work: ToolWork, begun: bool, facts: Facts) -> list[Step]:
+    """One tool brought up, its touch, its stop, and every peck."""
+    tool = work.tool
+    brought = quill.brought(tool)
+    if not work.depth.value.magnitude:
+        return [*brought, quill.spot()]
+    touch: list[Step] = (
+        [quill.touch_edge(tool)]
+        if tool.kind == "countersinking"
+        else quill.touch(tool, begun, feeler_told(facts, tool))
+    )
+    return [*brought, *touch, *quill.stop(tool, work.depth), *_pecks(quill, work)]
+
+
+@lru_cache(maxsize=64)
+def _pecks(quill: Quill, work: ToolWork) -> tuple[Step, ...]:
+    tool, depth = work.tool, work.depth
+    full = magnitude(depth.value, quill.unit)
+    ends = [full]
+    if tool.kind == "drilling":
+        ends = [magnitude(end, quill.unit) for end in peck_plan(depth.value, tool.dia).depths]
+    ends = in_reach(ends, quill.room)
+    steps: list[Step] = []
+    zero = before = Decimal(0)
+    for number, end in enumerate(ends, 1):
+        last = number == len(ends)
+        say: tuple[str, ...] = ()
+        if not last:
+            say = (f"Peck {number} of {len(ends)}, then right out for the chips.",)
+        elif work.through and tool.kind == "drilling":
+            say = ("Ease off as it breaks through.",)
+        if quill.room is not None and end > quill.room:
+            steps += quill.from_the_bottom(tool, number)
+            zero = before
+        figure = depth if last else Figure(quantity(end, quill.unit), "peck", depth.places)
+        steps.append(
+            quill.cut(
+                tool.name if last else f"{tool.name}-peck-{number}",
+                capital(tool.words) if last else f"{capital(tool.words)}: peck {number}",
+                tool, figure, say=say, number=number, of=len(ends), full=full, zero=zero,
+                taken=max(b - a for a, b in pairwise((Decimal(0), *ends))),
+            )
+        )  # fmt: skip
+        before = end
+    return tuple(steps)
+
+
+def in_reach(ends: list[Decimal], room: Decimal | None) -> list[Decimal]:
+    """The ends of the pecks, with more of them where one is longer than the quill has `room`."""
+    if room is None:
+        return ends
+    found: list[Decimal] = []
+    at = Decimal(0)
+    for end in ends:
+        while end - at > room:
+            at += room
+            found.append(at)
+        found.append(end)
+        at = end
+    return found
+
+
+def _pilot_note(hole: Hole) -> Note:
+    sizes = pilot_drill(hole.main.tool.dia)
+    return Note(
+        id="pilot",
+        title="A pilot first",
+        say=("A large drill: drill a pilot first, a little over its web.",),
+        figure=Figure(sizes.most, "pilot at the most", 3 if hole.unit == "inch" else 1,
+                      (Term("drill", hole.main.tool.dia, 0),), "0.2 to 0.3 of the drill",
+                      sizes.source),
+    )  # fmt: skip
