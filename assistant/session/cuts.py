@@ -50,7 +50,8 @@ def measured_at(state: State, axis: str) -> Quantity | None:
 
 def past_its_depth(state: State, cut: Cut, axis: str, position: Quantity) -> bool:
     """Whether a cut that is fed to its depth by that axis is deeper than it was meant to be."""
-    plunged = cut.overrun is Overrun.DEPTH and cut.feed_axis == axis == state.plan.depth_axis
+    deep = cut.overrun in (Overrun.DEPTH, Overrun.HOLE)
+    plunged = deep and cut.feed_axis == axis == state.plan.depth_axis
     if not plunged or cut.feed_target is None:
         return False
     return bool((position - cut.feed_target).magnitude * cut.feed_approach > 0)

@@ -161,8 +161,9 @@ def through(work: Work, intent: Intent) -> None:
     assert isinstance(step, Cut)
     here = work.state.axes.get(step.feed_axis)
     past = here is not None and past_its_depth(work.state, step, step.feed_axis, here.position)
-    if step.feed_target is not None and not past:
-        work.stands(step.feed_axis, step.feed_target, step.feed_approach)
+    if step.feed_target is not None:
+        if not past:
+            work.stands(step.feed_axis, step.feed_target, step.feed_approach)
         if step.feed_returns:
             work.stands(step.feed_axis, step.feed_target * 0, -step.feed_approach)
     work.record("pass", f"{step.kind} pass {step.number} of {step.of}")

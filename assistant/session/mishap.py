@@ -65,11 +65,15 @@ ROWS: Mapping[str, Row] = MappingProxyType(
             ),
             still=("Leave off. Don't force it.", "Back the way it came. Then the chips out."),
             kinds={
+                "reaming": (
+                    "Stop the feed. Spindle off. Hands off the work.",
+                    "Turn it on by hand, the way it cuts, and out. Never back.",
+                ),
                 "tapping": (
                     "Don't force it. Back a quarter turn, and on.",
                     "Tight both ways? Right out, chips out, oil.",
                     "Count again from where it bites.",
-                )
+                ),
             },
             shakes=(Ground.HELD,),
             cut=True,

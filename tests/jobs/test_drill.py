@@ -163,6 +163,23 @@ def test_the_demo_is_walked_to_its_end(name):
     assert "Chips out by brush." in said
 
 
+@pytest.mark.parametrize(
+    ("at", "reads", "then"),
+    [
+        ("drill-peck-1", "two turns and 275", "drill"),
+        ("drill", "three turns and 387.5", "measure-depth-1"),
+        ("ream", "three turns and 260", "sink-speed"),
+    ],
+)
+def test_a_hole_gone_past_is_as_deep_as_that(at, reads, then):
+    """It was sent half a turn deeper, to come back up to its depth."""
+    job = Job(PRESS)
+    job.to_step(at)
+    job.say("i went past")
+    assert "half a turn" not in job.say(f"quill dial reads {reads}")
+    assert job.state.step_id == then
+
+
 def test_questions_on_the_way():
     job = Job(PRESS)
     job.to_step("drill")
