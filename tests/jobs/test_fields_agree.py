@@ -25,6 +25,7 @@ from assistant.textfile import read_file
 EVERY = [pytest.param(one, id=name) for name, one in OPERATIONS.items()]
 NOT_ASKED = {
     "drill": {"hole.counterbore.diameter"},  # for a head that no table has
+    "tailstock-hole": {"hole.counterbore.diameter"},
     "bore": {"step"},  # refused: only a shaft is stepped
     "thread": {"thread.hand", "thread.starts"},  # one of each is worked yet
     "taper": {"taper.side"},
@@ -32,6 +33,7 @@ NOT_ASKED = {
 """Keys of which a person isn't asked: a file may have them."""
 BY_THE_WORK = {
     "drill": {"hole.drill"},  # only a reamer gives a drill by the table
+    "tailstock-hole": {"hole.drill"},
     "slitting": {"cutter.body"},  # the reader lets it go, and a saw without it is refused
 }
 """Keys of which the work decides whether they are needed."""

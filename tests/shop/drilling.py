@@ -1,4 +1,4 @@
-"""Holes made on a machine with a quill: the tools that are fitted, the stop, the work below."""
+"""Holes made by a quill: the tools that are fitted, the stop, the work that they go into."""
 
 from __future__ import annotations
 
@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from typing import TypeVar
 
 from assistant.jobs.steps import Cut, Move, Note, Step, Touch
+from assistant.present.glance import Glance
 from tests.shop.handwheels import Handwheel
 from tests.shop.machinist import Machinist, Work
 
@@ -41,7 +42,10 @@ class Cutting:
 
 
 class Drilled(Work):
-    """Work under a quill: every tool is of its own length."""
+    """Work before a quill: every tool is of its own length."""
+
+    feeds = "quill"
+    """The axis that feeds them."""
 
     def __init__(
         self,
@@ -50,7 +54,7 @@ class Drilled(Work):
         wheels: Mapping[str, Handwheel],
     ) -> None:
         self.tools = tools
-        stroke = wheels["quill"].per_turn
+        stroke = wheels[self.feeds].per_turn
         self.face_at = {name: chance.uniform(-3, 3) * stroke for name in tools}
         """Where the quill stands with each tool's end on the face."""
         self.fitted = ""
@@ -93,7 +97,7 @@ class Drilled(Work):
         return self.face_at[self.fitted]
 
     def cut(self, cut: Cut, begun: Mapping[str, float], at: Mapping[str, float]) -> None:
-        depth = at["quill"] - self.face_at[self.fitted]
+        depth = at[self.feeds] - self.face_at[self.fitted]
         if cut.kind == "spotting":
             depth = self.tools[self.fitted].tip / 2
         self.cuttings.append(Cutting(self.fitted, *self.over(at), depth))
@@ -117,7 +121,7 @@ class Driller(Machinist[D]):
 
     @property
     def quill(self) -> Handwheel:
-        return self.wheels["quill"]
+        return self.wheels[self.work.feeds]
 
     def do(self, step: Step) -> None:
         if isinstance(step, Note):
@@ -133,16 +137,16 @@ class Driller(Machinist[D]):
         super().do(step)
 
     def paper(self, step: Touch) -> float:
-        if step.axis != "quill":
+        if step.axis != self.work.feeds:
             return super().paper(step)
         if not step.paper_fact:
             return 0.0
         feelers = {"inch": (0.008, 0.01, 0.015), "mm": (0.2, 0.25, 0.3)}
-        self.papers["quill"] = self.chance.choice(feelers[self.unit])
-        return self.papers["quill"]
+        self.papers[step.axis] = self.chance.choice(feelers[self.unit])
+        return self.papers[step.axis]
 
     def touch(self, step: Touch) -> None:
-        if step.axis != "quill":
+        if step.axis != self.work.feeds:
             self.low = True
             self.work.fitted = ""  # the tip that finds edges is in the spindle
         super().touch(step)
@@ -162,14 +166,21 @@ class Driller(Machinist[D]):
 
     def cut(self, step: Cut) -> None:
         if step.kind not in ("spotting", "tapping"):
-            self.quill.back_to_zero()
-            shown = self.job.glance
-            if "Move the stop down by what is short." in shown.instruction:
-                assert self.stop is not None
-                self.stop += float(shown.number) - self.stop_at
-                self.stop_at = float(shown.number)
-            if "down to the stop" in shown.instruction.lower():
-                assert self.stop is not None, "no stop was set"
-                self.quill.turn(self.stop - self.quill.screw)
+            self.let_back()
+            self.not_by_the_dial(self.job.glance)
         super().cut(step)
         self.low = True
+
+    def let_back(self) -> None:
+        """A lever lets it up by itself, wherever it was left."""
+        self.quill.back_to_zero()
+
+    def not_by_the_dial(self, shown: Glance) -> None:
+        """Down to the stop, where that is what is told."""
+        if "Move the stop down by what is short." in shown.instruction:
+            assert self.stop is not None
+            self.stop += float(shown.number) - self.stop_at
+            self.stop_at = float(shown.number)
+        if "down to the stop" in shown.instruction.lower():
+            assert self.stop is not None, "no stop was set"
+            self.quill.turn(self.stop - self.quill.screw)

@@ -46,8 +46,9 @@ def whole_hole(quill: Quill, hole: Hole, facts: Facts) -> list[Step]:
         if main and not hole.through:
             steps += DepthCheck(quill, work, hole.full_diameter, hole.tolerance).steps(facts)
         begun = True
-    steps.append(Note(id="deburr", title="Deburr", say=("Deburr the hole. Chips out by brush.",)))
-    return steps
+    deburr = Note(id="deburr", title="Deburr", spindle=quill.at_the_end,
+                  say=("Deburr the hole. Chips out by brush.",))  # fmt: skip
+    return [*steps, deburr]
 
 
 def hole_results(
@@ -63,17 +64,16 @@ def hole_results(
 
 
 def tool_steps(quill: Quill, work: ToolWork, begun: bool, facts: Facts) -> list[Step]:
-    """One tool brought up, its touch, its stop, and every peck."""
+    """Touch, stop, and every peck of one tool."""
     tool = work.tool
-    brought = quill.brought(tool)
     if not work.depth.value.magnitude:
-        return [*brought, quill.spot()]
+        return quill.spot()
     touch: list[Step] = (
         [quill.touch_edge(tool)]
         if tool.kind == "countersinking"
         else quill.touch(tool, begun, feeler_told(facts, tool))
     )
-    return [*brought, *touch, *quill.stop(tool, work.depth), *_pecks(quill, work)]
+    return [*touch, *quill.stop(tool, work.depth), *_pecks(quill, work)]
 
 
 @lru_cache(maxsize=64)

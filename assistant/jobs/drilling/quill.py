@@ -71,9 +71,10 @@ class Quill:
         """How far it feeds from a touch; None where that is left to the guard."""
         return None
 
-    def brought(self, tool: HoleTool) -> list[Step]:
-        """The tool that was fitted, brought up to the work."""
-        return []
+    @property
+    def brought_up(self) -> tuple[str, ...]:
+        """What brings a tool that was fitted up to the work, before it is touched."""
+        return ()
 
     def from_the_bottom(self, tool: HoleTool, number: int) -> list[Step]:
         """Set anew for a peck that it no longer reaches, and its zero at the bottom of the hole."""
@@ -82,6 +83,11 @@ class Quill:
     def brought_again(self, tool: HoleTool, depth: Figure, round_: int, facts: Facts) -> list[Step]:
         """The same tool brought up again after the hole was measured."""
         return []
+
+    @property
+    def at_the_end(self) -> str:
+        """What the spindle has to do once all is drilled; nothing more where it is left to them."""
+        return ""
 
     @property
     def off_to_measure(self) -> tuple[str, ...]:
@@ -150,7 +156,7 @@ class Quill:
             id=_id(f"touch-{tool.name}", again),
             title=f"{capital(tool.words)}: touch {surface}",
             spindle="off",
-            say=say,
+            say=(*self.brought_up, *say),
             cautions=("Spindle stopped while you touch the tool to the work.",),
             axis=self.name,
             toward=1,
@@ -186,14 +192,14 @@ class Quill:
         """A depth set to what the quill's dial can show."""
         return settle(quantity(depth, self.unit), self.axis.graduation, toward)
 
-    def spot(self) -> Cut:
+    def spot(self) -> list[Step]:
         """A hole begun, to no depth."""
         nothing = quantity(0, self.unit)
-        return Cut(
-            id="spot", title="Spot the hole", say=("Spot it, no wider than the drill.",),
-            overrun=Overrun.HOLE, number=1, of=1, depth=nothing, taken=nothing, kind="spotting",
-            feed_axis=self.name,
-        )  # fmt: skip
+        return [
+            Cut(id="spot", title="Spot the hole", say=("Spot it, no wider than the drill.",),
+                overrun=Overrun.HOLE, number=1, of=1, depth=nothing, taken=nothing,
+                kind="spotting", feed_axis=self.name)
+        ]  # fmt: skip
 
     def cut(
         self, id_: str, title: str, tool: HoleTool, depth: Figure, *, say: Sequence[str] = (),

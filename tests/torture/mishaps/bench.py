@@ -214,8 +214,8 @@ class Bench:
                 self.travel[move.wheel.axis] = Decimal(0)
         if said.words == "that's through":
             self.cuts = (*self.cuts, (key, dict(self.travel)))
-            if move is not None and move.wheel.axis == "quill":
-                self.travel["quill"] = Decimal(0)  # right out, for the chips
+            if move is not None and move.wheel.axis in ("quill", "tailstock"):
+                self.travel[move.wheel.axis] = Decimal(0)  # right out, for the chips
         for axis in said.zeroed:
             self.travel[axis] = Decimal(0)
 
