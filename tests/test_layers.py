@@ -36,6 +36,7 @@ ROWS = {
     "filling": 7.5,  # a job's or a machine's form by question and answer
     "ports": 8,
     "silence": 8,
+    "intact": 8.5,
     "audio": 9,
     "log": 9,
     "pipes": 9,
