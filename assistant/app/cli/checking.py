@@ -37,8 +37,8 @@ from assistant.devices.screen import display_missing, legibility, viewing_here
 from assistant.devices.screen.find import desktop_pixels
 from assistant.devices.screen.legible import SOURCE
 from assistant.errors import WheelcallError
-from assistant.jobs.operations import OPERATIONS
 from assistant.intact import read_again
+from assistant.jobs.operations import OPERATIONS
 from assistant.phrases.book import load_book
 from assistant.ports import RATE, Samples
 from assistant.spoken import Sentence, WordAutomaton
