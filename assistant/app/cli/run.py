@@ -11,6 +11,7 @@ from statistics import median
 from assistant.app.assistant import Assistant
 from assistant.app.cli.exits import EXIT_INTERRUPTED, EXIT_UNFINISHED
 from assistant.app.cli.hearing import PATIENT_SECONDS
+from assistant.app.cli.program import only_where
 from assistant.app.cli.questions import DEMO_JOB, Listener, Wish, ask
 from assistant.app.cli.terminal import is_a_terminal
 from assistant.app.listening import Mode
@@ -30,6 +31,7 @@ from assistant.devices.journal import open_journal
 from assistant.devices.microphone import Microphone, find_microphone
 from assistant.devices.opinion import SecondOpinion
 from assistant.devices.screen import display_missing
+from assistant.devices.viewers import where_to_listen
 from assistant.errors import BadInput, DeviceMissing
 from assistant.log import get_log
 from assistant.phrases.book import load_book
@@ -45,6 +47,10 @@ LISTENS = {
     Mode.PEDAL: 'It listens while {key} is held, or to one sentence after a tap; "stop" is heard '
     "without it.",
 }
+
+SHOWS = "The page is shown in this network, too, unencrypted, to each device that is given a code."
+SHOWS += "{others}"
+OTHERS = " (This computer also has {one}: --show-at {one}.)"
 
 
 def run_job(
@@ -62,6 +68,8 @@ def run_job(
     listening: str = "",
     attention: str = "",
     pedal: str = "",
+    show: bool = False,
+    show_at: str = "",
     wish: Wish | None = None,
 ) -> int:
     """Run a job to its end or until the operator closes it; the exit status.
@@ -77,6 +85,8 @@ def run_job(
         load_settings(settings), ear=ear, journal=journal,
         listening=listening, attention=attention, pedal=pedal,
     )  # fmt: skip
+    only_where({"--show-at": bool(show_at) and not show}, "with --show")
+    where = where_to_listen(show_at) if show else None
     book = load_book()
     way = listening_of(chosen, book)
     path = job_path(job or DEMO_JOB, chosen.journal, new=new)
@@ -87,7 +97,9 @@ def run_job(
     make_ear, ear_line = choose_ear(chosen)
     print("Wheelcall. " + NEVER)
     print(ear_line)
-    found = find_devices(chosen, writable_folder(out), full=full)
+    found = find_devices(chosen, writable_folder(out), full=full, show=where)
+    if where is not None:
+        print(SHOWS.format(others="".join(OTHERS.format(one=one) for one in where.others)))
     microphone, no_microphone = (None, "") if demo or typed else _microphone(chosen.microphone)
     asks = wish is not None or (
         job is None and not demo and pace == "live"
