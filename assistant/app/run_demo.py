@@ -15,6 +15,9 @@ LONGEST_ANSWER = 60.0
 """Seconds to wait for an answer to be spoken; a voice that takes longer has stopped."""
 
 
+LOOK = 0.1
+"""Seconds between two looks at the voice."""
+
 DEMO_RATE = 300
 """Words a minute at which the demo is spoken: as fast as the speaker goes, so that a whole job
 takes under three minutes."""
@@ -66,6 +69,8 @@ def _let_speak(assistant: Assistant, *, fast: bool) -> None:
     if speaker.speaking:
         assistant.ear = Ear.SPEAKING
         assistant.show()
-    speaker.wait(LONGEST_ANSWER)
+    until = assistant.devices.clock.monotonic() + LONGEST_ANSWER
+    while not speaker.wait(LOOK) and assistant.devices.clock.monotonic() < until:
+        assistant.show()  # who looks on has to know that this goes on
     assistant.ear = Ear.LISTENING
     assistant.show()

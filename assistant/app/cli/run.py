@@ -8,7 +8,7 @@ from dataclasses import replace
 from pathlib import Path
 from statistics import median
 
-from assistant.app.assistant import Assistant
+from assistant.app.assistant import Assistant, Devices
 from assistant.app.cli.exits import EXIT_INTERRUPTED, EXIT_UNFINISHED
 from assistant.app.cli.hearing import PATIENT_SECONDS
 from assistant.app.cli.program import only_where
@@ -170,7 +170,7 @@ def run_job(
 
             print(f"{HINT}\n")
             done = run_typed(assistant)
-        found.devices.speaker.wait(30)
+        _hear_out(found.devices)
     except KeyboardInterrupt:
         if assistant is None:  # while it was asked what to begin: what is kept was told
             print("\ninterrupted")
@@ -197,6 +197,13 @@ def _question_ear(
     print("The questions are heard by the built-in ear, which knows any word.")
     built_in = replace(settings, ear="moonshine")
     return with_second(built_in, choose_ear(built_in)[0])[0]
+
+
+def _hear_out(devices: Devices) -> None:
+    """Let the voice come to its end, for 30 seconds at most; the screen goes on meanwhile."""
+    until = devices.clock.monotonic() + 30
+    while not devices.speaker.wait(0.1) and devices.clock.monotonic() < until:
+        devices.screen.keys()
 
 
 def _log_turns(seconds: list[float]) -> None:
