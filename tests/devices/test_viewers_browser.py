@@ -254,12 +254,11 @@ def test_the_end_is_told(browser: Browser, viewers: Viewers) -> None:
 
 
 def test_a_long_page_turns_its_leaves(browser: Browser, viewers: Viewers) -> None:
-    long = replace(MOVE, detail=tuple(f"line {number} of what there is to know" for number in
-                                      range(12)))  # fmt: skip
-    viewers.show(long)
+    lines = tuple(f"line {number} of what there is to know" for number in range(34))
+    viewers.show(replace(GLANCES["quiet"], detail=lines))
     window = opened(browser, viewers, (360, 640, 1.0))
     with going_on(viewers):
         first = window.tell("page.src")
         window.until(lambda: window.tell("page.src") != first, int)
         assert window.word == "live"
-        assert "line 11" in window.text
+        assert "line 33" in window.text

@@ -24,6 +24,9 @@ SILENT_SECONDS = 5.0
 """Without a report for so long it hangs. The devices themselves say sooner that they see nothing;
 a server that gives way to all others may be slow on a busy computer."""
 OPEN_SECONDS = 20.0
+LOOK_SECONDS = 0.04
+"""Between two looks at its reports; the loop of a job looks oftener, and a look takes its time."""
+NOTHING = Told()
 
 MakeView = Callable[[], Any]
 """Makes what draws the pages of one device; importable, for the process."""
@@ -59,10 +62,10 @@ class Viewers:
         self._clock = clock
         self._cost = f"give another port: --show-at {where.address}:{where.port + 1}"
         self._glance: Glance | None = None
-        self._wanted = Told()
+        self._wanted = NOTHING
         """What it has still to be told."""
         self._told = 0
-        self._told_at = 0.0
+        self._told_at = self._looked_at = 0.0
         self._open = False
         self._silence = Silence(clock())
         self._open_until = clock() + OPEN_SECONDS
@@ -89,15 +92,18 @@ class Viewers:
         if self._process is None or not self._look_whether_open():
             return
         now = self._clock()
+        if self._wanted is NOTHING and now < self._looked_at + LOOK_SECONDS:
+            return
+        self._looked_at = now
         try:
             while self._pipe.poll():
                 self.report = self._pipe.recv()
                 self._silence.broken()
             if self.report.handled == self._told and (
-                self._wanted != Told() or now - self._told_at > BEAT_SECONDS
+                self._wanted is not NOTHING or now - self._told_at > BEAT_SECONDS
             ):
                 self._pipe.send(self._wanted)
-                self._wanted, self._told, self._told_at = Told(), self._told + 1, now
+                self._wanted, self._told, self._told_at = NOTHING, self._told + 1, now
         except (EOFError, OSError):
             self._lose("its process ended")
         else:
