@@ -23,7 +23,8 @@ BEAT_SECONDS = 0.2
 SILENT_SECONDS = 5.0
 """Without a report for so long it hangs. The devices themselves say sooner that they see nothing;
 a server that gives way to all others may be slow on a busy computer."""
-OPEN_SECONDS = 20.0
+OPEN_SECONDS = 60.0
+"""Until it is begun, on a loaded machine."""
 LOOK_SECONDS = 0.04
 """Between two looks at its reports; the loop of a job looks oftener, and a look takes its time."""
 NOTHING = Told()
