@@ -1,10 +1,13 @@
-"""What second screens cost the job that they look at: for scripts/bench."""
+"""What the screens cost, the one here and those in the network: for scripts/bench."""
 
 from __future__ import annotations
 
 import statistics
 import threading
 import time
+from dataclasses import replace
+
+from benched import spread
 
 
 def bench_shown(job: str, rounds: int) -> dict[str, float]:
@@ -52,3 +55,21 @@ def bench_shown(job: str, rounds: int) -> dict[str, float]:
     found = {f"turn_{name}_ms": statistics.median(values) for name, values in took.items()}
     found |= {f"look_{name}_ms": statistics.median(values) for name, values in looks.items()}
     return found | {"turn_ratio": found["turn_shown_ms"] / found["turn_alone_ms"]}
+
+
+def bench_redraw(rounds: int) -> dict[str, float]:
+    """Milliseconds for one changed page."""
+    from assistant.devices.screen import WindowScreen
+    from tests.factories import Job
+
+    job = Job()
+    job.to_step("roughing-2-set")
+    screen = WindowScreen((1920, 1080))
+    took = []
+    for turn in range(rounds):
+        page = replace(job.glance, number=f"0.06{turn % 10}", heard=f"heard {turn}")
+        started = time.perf_counter()
+        screen.show(page)
+        took.append((time.perf_counter() - started) * 1000)
+    screen.close()
+    return spread(took)
