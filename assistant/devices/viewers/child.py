@@ -5,6 +5,7 @@ from __future__ import annotations
 
 import asyncio
 import contextlib
+import logging
 import os
 import signal
 import socket
@@ -156,6 +157,9 @@ def serve(where: Where, make_view: Callable[[], View], pipe: Connection[Any, Any
     signal.signal(signal.SIGINT, signal.SIG_IGN)  # the program itself tells it when to end
     if hasattr(os, "nice"):
         os.nice(NICENESS)
+    serving = logging.getLogger("uvicorn")  # else it would write into the terminal of the job
+    serving.parent = get_log("viewers")
+    serving.setLevel(logging.WARNING)
     try:
         listening = listening_socket(where)
     except OSError as error:
