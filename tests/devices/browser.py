@@ -80,6 +80,8 @@ class Browser:
         while time.monotonic() < end:
             answer = self._next()
             if answer.get("id") == self._number:
+                if "navigated" in answer.get("error", {}).get("message", ""):
+                    return {"result": {}}  # the page went on to another: it has nothing to tell
                 assert "error" not in answer, answer
                 result: dict[str, Any] = answer["result"]
                 return result
