@@ -2,7 +2,7 @@
 # Set-up shared by scripts/run, scripts/test, scripts/record_demo and .ci/run; to be sourced.
 #
 #   setup run            the program
-#   setup run test       the program, and the extra `test` of pyproject.toml
+#   setup run show       the program, and the extra `show` of pyproject.toml
 #
 # A set-up that is done is marked in .venv with a checksum of all that it depends on, so the
 # next start only compares it. Everything is fetched here; nothing is fetched afterwards.
@@ -20,6 +20,7 @@ export ORT_DISABLE_TELEMETRY=1 # as in the assistant: nothing of ours reports ho
 #   espeak-ng         four accents for the bench of the ear
 declare -A debian=(
     [run]="libespeak-ng1 libportaudio2"
+    [show]=""
     [test]="pulseaudio pulseaudio-utils libasound2-plugins flite xvfb strace"
     [record]="flite espeak-ng"
     [bench]=""

@@ -54,12 +54,16 @@ EDGE = {
     "multiprocessing",
     "onnxruntime",
     "pygame",
+    "psutil",
     "pyttsx3",
+    "segno",
     "socket",
     "sounddevice",
     "sqlite3",
+    "starlette",
     "subprocess",
     "threading",
+    "uvicorn",
     "vosk",
 }
 """What belongs to the edge: nothing up to `ports` may know of it, so that a journal replays."""

@@ -8,10 +8,14 @@ import re
 import shutil
 import subprocess
 import sys
+from collections import Counter
 from dataclasses import dataclass
 from pathlib import Path
 
 import pytest
+
+from assistant.devices.viewers import Where
+from tests.devices.viewing import Phone, free_port
 
 ROOT = Path(__file__).resolve().parents[1]
 SETTING = "ORT_DISABLE_TELEMETRY"
@@ -106,11 +110,72 @@ def test_no_socket_but_to_this_machine_itself(worked: Worked) -> None:
     assert set(asked) == {"AF_UNIX"}
 
 
+@pytest.fixture(scope="module")
+def shown(tmp_path_factory: pytest.TempPathFactory) -> tuple[str, Where, str]:
+    """The beginning of a job with `--show`, looked at by a device that was given the code: what it
+    was sent, where, and every call that has to do with a network ('' where nothing can tell)."""
+    home, record = tmp_path_factory.mktemp("home"), tmp_path_factory.mktemp("record") / "calls"
+    (home / "tmp").mkdir()
+    strace = shutil.which("strace")
+    calls = "trace=socket,connect,bind,listen,sendto,sendmsg"
+    watched = (
+        [strace, "-f", "-o", str(record), "-e", calls, "-qq"]
+        if strace is not None and can_trace(strace)
+        else []
+    )
+    where = Where("127.0.0.1", free_port())
+    with subprocess.Popen(
+        [*watched, sys.executable, "-m", "assistant", "run", "keyseat-metric", "--typed",
+         "--show", "--show-at", where.host, "--out", str(home / "out")],
+        cwd=home, stdin=subprocess.PIPE, stdout=subprocess.PIPE, text=True,
+        env=bare(home) | {"PYTHONPATH": str(ROOT), "PYTHONUNBUFFERED": "1"},
+    ) as program:  # fmt: skip
+        assert program.stdout is not None
+        assert program.stdin is not None
+        found = None
+        for line in program.stdout:
+            found = re.search(r"with the code (\S+)\.$", line)
+            if found is not None:
+                break
+        assert found is not None
+        phone = Phone(where)
+        assert phone.enter(found[1]).status == 204
+        text = next(told["text"] for name, told in phone.events() if name == "page")
+        phone.leave()
+        program.stdin.close()
+        printed = program.stdout.read()
+        assert "A second screen is let in (127.0.0.1)." in printed
+        assert program.wait(60) == 1, printed  # the job wasn't finished
+    return text, where, record.read_text(encoding="utf-8") if watched else ""
+
+
+def test_shown_it_is_the_page_that_leaves(shown: tuple[str, Where, str]) -> None:
+    assert shown[0].startswith("Check")
+    assert "keyseat" in shown[0]
+
+
+def test_shown_there_is_one_socket_that_listens_and_none_that_goes_out(
+    shown: tuple[str, Where, str],
+) -> None:
+    _, where, calls = shown
+    if not calls:
+        pytest.skip("nothing here can watch a process (Debian: strace)")
+    asked = Counter(re.findall(r"\bsocket\((AF_\w+)", calls))
+    assert asked["AF_INET"] == 1
+    assert set(asked) <= {"AF_UNIX", "AF_NETLINK", "AF_INET"}  # its own addresses: the kernel's
+    bound = re.findall(r"\bbind\(\d+, \{sa_family=(AF_INET\w*), (.*?)\}", calls)
+    address = f'sin_port=htons({where.port}), sin_addr=inet_addr("{where.address}")'
+    assert bound == [("AF_INET", address)]
+    assert len(set(re.findall(r"\blisten\((\d+)", calls))) == 1
+    for call in ("connect", "sendto", "sendmsg"):
+        assert not re.findall(rf"\b{call}\(.*AF_INET", calls)
+
+
 def test_what_is_named_stands_on_the_help_page() -> None:
     page = (ROOT / "assistant" / "help" / "privacy.md").read_text(encoding="utf-8")
     for what in (
         "journal", ".local/state/wheelcall", "--out", ".config/pulse", "onnxruntime", SETTING,
-        "PULSE_SERVER",
+        "PULSE_SERVER", "--show", "unencrypted", "AF_NETLINK",
     ):  # fmt: skip
         assert what in page, what
 

@@ -109,7 +109,10 @@ def name_of(call: ast.Call) -> str:
 
 IMPORTS = {"pickle", "cPickle", "dill", "marshal", "shelve", "socket", "http", "ftplib", "smtplib",
            "telnetlib", "xmlrpc", "requests", "urllib", "urllib3", "aiohttp", "httpx", "asyncio",
-           "ssl", "socketserver", "webbrowser"}  # fmt: skip
+           "ssl", "socketserver", "webbrowser", "starlette", "uvicorn"}  # fmt: skip
+SERVING = {"asyncio", "socket", "starlette", "uvicorn"}
+"""For the one package that serves, where that is asked for (`--show`): tests/test_privacy.py holds
+what sockets it has."""
 CALLS = {"eval", "exec", "compile", "__import__", "os.system", "os.popen", "pickle.loads",
          "subprocess.getoutput", "subprocess.getstatusoutput", "yaml.load"}  # fmt: skip
 
@@ -128,7 +131,8 @@ def test_nothing_is_executed_that_was_read(path: Path) -> None:
             else []
         )
     }  # fmt: skip
-    assert not imported & IMPORTS
+    allowed = SERVING if path.parent == ROOT / "assistant" / "devices" / "viewers" else set()
+    assert not imported & IMPORTS - allowed
     for call in calls(tree):
         assert name_of(call) not in CALLS, f"line {call.lineno}"
         shell = [one for one in call.keywords if one.arg == "shell"]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from concurrent.futures import ThreadPoolExecutor, wait
 from dataclasses import replace
 
 from assistant.app.assistant import Assistant
@@ -9,11 +10,14 @@ from assistant.app.operator import DemoOperator
 from assistant.devices.wav import SoundFile
 from assistant.ports import Recogniser
 from assistant.present.glance import Ear
-from assistant.spoken import Sentence
+from assistant.spoken import Heard, Sentence
 
 LONGEST_ANSWER = 60.0
 """Seconds to wait for an answer to be spoken; a voice that takes longer has stopped."""
 
+
+LOOK = 0.1
+"""Seconds between two looks at the voice."""
 
 DEMO_RATE = 300
 """Words a minute at which the demo is spoken: as fast as the speaker goes, so that a whole job
@@ -41,22 +45,34 @@ def run_demo(
         phrase = operator.next(answer)
         if phrase is None:
             break
-        clip = SoundFile(operator.script.clip(phrase))
         assistant.ear = Ear.HEARING
-        assistant.show()
-        clock = assistant.devices.clock
-        began = clock.monotonic()
-        ear.begin(assistant.ways.grammar)
-        for chunk in clip.chunks():
-            ear.feed(chunk)
-        # an ear that is handed its utterance whole doesn't know when that was
-        heard = replace(ear.finish(), started=began, ended=clock.monotonic())
+        heard = _hear(assistant, ear, SoundFile(operator.script.clip(phrase)))
         assistant.ear = Ear.LISTENING
         outcome = assistant.hear(heard)
         answer = [sentence.text for sentence in outcome.sentences]
     if operator.gave_up:
         assistant.transcript.tell(f"the operator gave up at: {operator.gave_up}")
     return assistant.state.finished
+
+
+def _hear(assistant: Assistant, ear: Recogniser, clip: SoundFile) -> Heard:
+    """What the ear makes of a recording; the screen goes on meanwhile, as in a job that is live."""
+    clock = assistant.devices.clock
+    grammar, began = assistant.ways.grammar, clock.monotonic()
+
+    def listen() -> Heard:
+        ear.begin(grammar)
+        for chunk in clip.chunks():
+            ear.feed(chunk)
+        return ear.finish()
+
+    with ThreadPoolExecutor(1, thread_name_prefix="demo-ear") as worker:
+        listening = worker.submit(listen)
+        while not listening.done():
+            assistant.show()
+            wait((listening,), LOOK)
+    # an ear that is handed its utterance whole doesn't know when that was
+    return replace(listening.result(), started=began, ended=clock.monotonic())
 
 
 def _let_speak(assistant: Assistant, *, fast: bool) -> None:
@@ -66,6 +82,8 @@ def _let_speak(assistant: Assistant, *, fast: bool) -> None:
     if speaker.speaking:
         assistant.ear = Ear.SPEAKING
         assistant.show()
-    speaker.wait(LONGEST_ANSWER)
+    until = assistant.devices.clock.monotonic() + LONGEST_ANSWER
+    while not speaker.wait(LOOK) and assistant.devices.clock.monotonic() < until:
+        assistant.show()  # who looks on has to know that this goes on
     assistant.ear = Ear.LISTENING
     assistant.show()

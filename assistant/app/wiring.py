@@ -16,6 +16,7 @@ from assistant.app.listening import Listening, Mode
 from assistant.app.own_voice import load_voice
 from assistant.app.paths import model_folders, own_models
 from assistant.app.settings import Settings
+from assistant.app.shared_screen import SharedScreen
 from assistant.app.steady import SteadyScreen
 from assistant.devices.clock import SystemClock
 from assistant.devices.journal import open_journal
@@ -30,6 +31,7 @@ from assistant.devices.screen import (
 )
 from assistant.devices.speaker import Mode as SpeakerMode
 from assistant.devices.speaker import PrintedSpeaker, QueuedSpeaker, find_speaker
+from assistant.devices.viewers import Viewers, Where
 from assistant.errors import BadFile, BadInput, DeviceFailed, DeviceMissing
 from assistant.phrases.book import PhraseBook, load_book
 from assistant.ports import Recogniser, Screen, Speaker
@@ -51,10 +53,20 @@ class Found:
 
 
 def find_devices(
-    settings: Settings, out: Path, *, full: bool = False, tell: Callable[[str], None] = print
+    settings: Settings,
+    out: Path,
+    *,
+    full: bool = False,
+    show: Where | None = None,
+    tell: Callable[[str], None] = print,
 ) -> Found:
     """Journal, speaker and screen; `out` takes sound and pictures where there is no card or
-    display. Raises `JournalError` where nothing can be kept."""
+    display. `show` is where second screens are served.
+
+    Raises `JournalError` where nothing can be kept, `DeviceMissing` where no second screen can be
+    served.
+    """
+    viewers = _viewers(show, settings.leads, wait=True) if show is not None else None
     journal = open_journal(settings.journal)
     notices = list(journal.notices)
     speaker = speaker_of(settings, out / "spoken", tell=lambda _line: None)
@@ -64,9 +76,11 @@ def find_devices(
     screen, missing = find()
     if missing:
         notices.append(missing)
-    devices = Devices(
-        journal, speaker, _steady(screen, find, out / "screens", settings.leads), SystemClock()
-    )
+    steady: Screen = _steady(screen, find, out / "screens", settings.leads)
+    if show is not None and viewers is not None:
+        again = partial(_viewers, show, settings.leads, wait=False)
+        steady = SharedScreen(steady, viewers, again, keys=not missing, tell=tell)
+    devices = Devices(journal, speaker, steady, SystemClock())
     card = isinstance(speaker, QueuedSpeaker) and speaker.aloud
     return Found(devices, tuple(notices), card)
 
@@ -85,6 +99,12 @@ def speaker_of(
         network=settings.voice_model, rate=settings.rate,
         volume=settings.volume, shape=settings.shaping, tell=tell,
     )  # fmt: skip
+
+
+def _viewers(where: Where, leads: str, *, wait: bool) -> Viewers:
+    from assistant.devices.screen.remote import RemoteView
+
+    return Viewers(where, partial(RemoteView, leads), wait=wait)
 
 
 def find_asker(settings: Settings, tell: Callable[[str], None]) -> Asker:

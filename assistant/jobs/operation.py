@@ -14,6 +14,7 @@ from assistant.errors import BadInput, WheelcallError
 from assistant.fields import Fields
 from assistant.jobs.field import Field, Form
 from assistant.jobs.jobfile import Head
+from assistant.jobs.moment import Now, Planned, in_unit
 from assistant.jobs.steps import Facts, Plan
 from assistant.machine import Machine
 
@@ -37,7 +38,8 @@ class Operation:
 
     - `work` with `read` and `plan`, see `Work`;
     - `form` with `FIELDS`, what a person is asked to begin such a job;
-    - `drawing` with `DRAWINGS`, where `draws` names any.
+    - `drawing` with `DRAWINGS`, where `draws` names any; with `NOW` and `PLANNED` where they show
+      more of the step at hand, or on paper, than the sizes of the plan.
 
     Each is loaded when it is first wanted: to list operations loads none.
     """
@@ -82,9 +84,18 @@ class Operation:
         """The whole plan from what is known now; `BadInput` where it can't be made."""
         with self._answered_for():
             made = self._work.plan(job, machine, facts)
-            if self.brought_by and not (isinstance(made, Plan) and made.operation == self.name):
-                raise TypeError(f"what it made is no plan of a {self.name}")
+            if self.brought_by:
+                self._try(made)
             return made
+
+    def _try(self, made: object) -> None:
+        """A plan that another package made: is it one, and can it be drawn? Raises anything."""
+        if not (isinstance(made, Plan) and made.operation == self.name):
+            raise TypeError(f"what it made is no plan of a {self.name}")
+        needs, draw = self.drawings.get(made.drawing_kind, ((), None))
+        sizes = {name: in_unit(size, made.unit) for name, size in made.drawing}
+        if draw is not None and sizes.keys() >= set(needs):
+            draw(sizes)
 
     @contextmanager
     def _answered_for(self) -> Iterator[None]:
@@ -113,6 +124,20 @@ class Operation:
     @cached_property
     def drawings(self) -> Drawings:
         """Its drawings by their kind; none where it draws as another operation does."""
+        return cast(Drawings, self._drawing("DRAWINGS"))
+
+    @cached_property
+    def shown_now(self) -> Now:
+        """What its drawings show of the step at hand beside a depth and a touch, by kind."""
+        return cast(Now, self._drawing("NOW"))
+
+    @cached_property
+    def shown_on_paper(self) -> Planned:
+        """What its drawings show on paper beside the sizes of the plan, by kind."""
+        return cast(Planned, self._drawing("PLANNED"))
+
+    def _drawing(self, name: str) -> Any:
+        """A table of its module `drawing`; empty where there is none."""
         if not self.draws:
             return {}
-        return cast(Drawings, import_module(f"{self.package}.drawing").DRAWINGS)
+        return getattr(import_module(f"{self.package}.drawing"), name, {})

@@ -6,22 +6,11 @@ from collections.abc import Sequence
 from decimal import Decimal
 
 from assistant.jobs.common.facts import told_sizes
+from assistant.jobs.moment import coming_cut
 from assistant.jobs.steps import IN_ONE_GO, Cut, Measure, Move, Note, Plan, Step
 from assistant.present.glance import Bar
 from assistant.session.state import State
 from assistant.units import Quantity, magnitude
-
-
-def coming_cut(plan: Plan, step: Step) -> Cut | None:
-    """The cut at hand, or the one that a depth move is for."""
-    if isinstance(step, Cut):
-        return step
-    if not isinstance(step, Move) or step.depth_after is None:
-        return None
-    for later in plan.steps[plan.index(step.id) + 1 :]:
-        if isinstance(later, Cut):
-            return later
-    return None
 
 
 def pass_place(plan: Plan, step: Step) -> str:

@@ -100,6 +100,18 @@ class Stop:
 
 
 @dataclass(frozen=True, slots=True)
+class Invite:
+    """How a second screen is let in: stands beside the page while its code holds."""
+
+    address: str
+    """To be typed into a browser: `http://192.168.1.20:8733`."""
+    code: str
+    """As it is shown: `7KQ4-2MXP`."""
+    picture: tuple[str, ...]
+    """Both as a QR picture: rows of `1` (dark) and `0`, with the quiet border that it needs."""
+
+
+@dataclass(frozen=True, slots=True)
 class Glance:
     """One screen."""
 
@@ -157,6 +169,7 @@ class Glance:
     """What an open question takes for an answer: `yes`, `no`."""
     phase: str = ""
     """The part of the step: `cutting`, `paper?`, the gauge; or `STOPPED`."""
+    invite: Invite | None = None
 
     @property
     def dial(self) -> str:

@@ -18,7 +18,7 @@ from assistant.devices.screen import (
 )
 from assistant.devices.screen.layout import MOST_LEAVES
 from assistant.devices.screen.page import laid_out
-from assistant.devices.screen.window import FRESH, LEAF_SECONDS
+from assistant.devices.screen.turning import FRESH, LEAF_SECONDS
 from assistant.errors import DeviceFailed, DeviceMissing
 from assistant.ports import Screen
 from assistant.present.glance import Ear

@@ -55,7 +55,23 @@ SEEN = tuple(
 )  # fmt: skip
 
 
-def faults(shown: Glance, seen: Seen, leads: str = LEADS[0]) -> Iterator[str]:
+@dataclass(frozen=True)
+class Held:
+    """A phone or tablet as a second screen, near at hand: type has its usual size."""
+
+    size: tuple[int, int]
+    smallest: int = 0
+
+
+HELD = tuple(
+    Held(size)
+    for size in ((360, 614), (720, 1228), (414, 870), (828, 1740), (614, 334), (1280, 774))
+)
+"""Windows of 360x640 to 1280x800 less the line that says whether it is live, and phones' finer
+pixels."""
+
+
+def faults(shown: Glance, seen: Seen | Held, leads: str = LEADS[0]) -> Iterator[str]:
     """What a page lacks, on any of its leaves or on all of them together; nothing where it is
     whole."""
     laid, content, said = laid_out(shown, seen.size, smallest=seen.smallest, leads=leads)

@@ -124,11 +124,19 @@ def test_one_cant_take_the_place_of_the_programs_own(tmp_path: Path):
     assert "one of that name already" in wheelcall(lib, "help", "operations").stdout
 
 
-def test_one_that_fails_at_work_is_answered_for(installed: Path, tmp_path: Path):
+@pytest.mark.parametrize(
+    ("where", "line"),
+    [("work.py", "    piece, saw ="), ("work.py", "    if job.kerf"), ("drawing.py", "    high =")],
+    ids=["reading", "planning", "drawing"],
+)
+def test_one_that_fails_at_work_is_answered_for(
+    installed: Path, tmp_path: Path, where: str, line: str
+):
     lib = tmp_path / "lib"
     shutil.copytree(installed, lib)
-    work = lib / "saw_cuts" / "work.py"
-    work.write_text(work.read_text().replace("    if job.kerf", "    1 / 0\n    if job.kerf"))
+    module = lib / "saw_cuts" / where
+    assert line in module.read_text()
+    module.write_text(module.read_text().replace(line, f"    1 / 0\n{line}"))
     told = wheelcall(lib, "plan", JOB)
     assert told.returncode == 2
     assert "wheelcall-saw-cuts 0.1" in told.stderr

@@ -25,7 +25,7 @@ from assistant.session.reply import Reply, Why
 from assistant.session.state import Doubt, DoubtKind, Question, State
 from assistant.spoken import Intent, SlotKind
 from assistant.units import magnitude, quantity
-from tests.devices.whole import MISSING, SEEN, faults
+from tests.devices.whole import HELD, MISSING, SEEN, faults
 from tests.factories import Job, expected_words
 from tests.present.doubting import in_doubt
 
@@ -185,6 +185,18 @@ def test_nothing_is_ever_dropped_from_a_page(states: list[State]) -> None:
             told = replace(shown, trouble=missing, heard="heard: that's through")
             found = list(faults(told, seen, LEADS[turn % 2]))
             assert not found, (seen, shown.instruction, found)
+
+
+def test_nor_from_the_page_of_a_second_screen(states: list[State]) -> None:
+    often = 2 if of_a_keyseat(states) else 11
+    for place, shown in enumerate(dict.fromkeys(glance(state) for state in states)):
+        for way, held in enumerate(HELD):
+            if (place + way) % often:
+                continue
+            missing = ((), MISSING[:1], MISSING)[(place + way) // often % 3]
+            told = replace(shown, trouble=missing, heard="heard: that's through")
+            found = list(faults(told, held))
+            assert not found, (held, shown.instruction, found)
 
 
 def test_every_answer_is_shown_whole(states: list[State]) -> None:

@@ -116,7 +116,7 @@ def imported(folder: Path) -> set[str]:
 
 
 @pytest.mark.parametrize(
-    ("folder", "groups"), [("assistant", ["run"]), ("tests", ["run", "test", "torture"])]
+    ("folder", "groups"), [("assistant", ["run", "show"]), ("tests", ["run", "test", "torture"])]
 )
 def test_what_is_imported_is_asked_for(
     root: Path, project: dict[str, list[str]], folder: str, groups: list[str]

@@ -21,6 +21,8 @@ from assistant.app.cli.program import (
     PaperOption,
     PedalOption,
     SettingsOption,
+    ShowAtOption,
+    ShowOption,
     TypedOption,
     app,
     only_where,
@@ -58,6 +60,8 @@ def run(
     listening: ListeningOption = "",
     attention: AttentionOption = "",
     pedal: PedalOption = "",
+    show: ShowOption = False,
+    show_at: ShowAtOption = "",
 ) -> None:
     """Work a job: listen, speak and show. Takes an open job up where it was left. With none named
     it says what can be begun, and takes the answer."""
@@ -67,6 +71,7 @@ def run(
         run_job(
             job, pace=pace, ear=ear, new=new, demo=demo, typed=typed, journal=journal, out=out,
             full=full, settings=settings, listening=listening, attention=attention, pedal=pedal,
+            show=show, show_at=show_at,
         )
     )  # fmt: skip
 
@@ -102,6 +107,8 @@ def new_(
     listening: ListeningOption = "",
     attention: AttentionOption = "",
     pedal: PedalOption = "",
+    show: ShowOption = False,
+    show_at: ShowAtOption = "",
 ) -> None:
     """Begin a job, or tell a machine, by questions, spoken or typed; the file is kept, and a job
     run at once if wanted. Every answer is kept as it is given: what is interrupted goes on where
@@ -118,7 +125,8 @@ def new_(
         run_job(
             None, pace="live", ear=ear, new=False, demo=False, typed=typed, journal=journal,
             out=out, full=full, settings=settings, listening=listening, attention=attention,
-            pedal=pedal, wish=Wish(new=True, fresh=fresh, like=like, machine=what == "machine"),
+            pedal=pedal, show=show, show_at=show_at,
+            wish=Wish(new=True, fresh=fresh, like=like, machine=what == "machine"),
         )
     )  # fmt: skip
 

@@ -50,6 +50,16 @@ AttentionOption = Annotated[str, typer.Option(help="The word to call it by, for 
 PedalOption = Annotated[
     str, typer.Option(help="The key to hold or tap, for pedal: f9, space, b ...")
 ]
+ShowOption = Annotated[
+    bool,
+    typer.Option("--show", help="Show the page on a phone or tablet, too, in the shop's network."),
+]
+ShowAtOption = Annotated[
+    str,
+    typer.Option(
+        help="With --show: the address of this computer to show at, as 192.168.1.20:8733."
+    ),
+]
 JournalOption = Annotated[Path | None, typer.Option(help="The shop's journal file.")]
 SettingsOption = Annotated[Path | None, typer.Option(help="A settings file.")]
 PaperOption = Annotated[

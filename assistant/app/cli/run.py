@@ -8,9 +8,10 @@ from dataclasses import replace
 from pathlib import Path
 from statistics import median
 
-from assistant.app.assistant import Assistant
+from assistant.app.assistant import Assistant, Devices
 from assistant.app.cli.exits import EXIT_INTERRUPTED, EXIT_UNFINISHED
 from assistant.app.cli.hearing import PATIENT_SECONDS
+from assistant.app.cli.program import only_where
 from assistant.app.cli.questions import DEMO_JOB, Listener, Wish, ask
 from assistant.app.cli.terminal import is_a_terminal
 from assistant.app.demo_ear import DemoEar
@@ -33,6 +34,7 @@ from assistant.app.wiring import (
 from assistant.devices.journal import open_journal
 from assistant.devices.microphone import Microphone, find_microphone
 from assistant.devices.screen import display_missing
+from assistant.devices.viewers import where_to_listen
 from assistant.errors import BadInput, DeviceFailed, DeviceMissing
 from assistant.log import get_log
 from assistant.phrases.book import load_book
@@ -48,6 +50,10 @@ LISTENS = {
     Mode.PEDAL: 'It listens while {key} is held, or to one sentence after a tap; "stop" is heard '
     "without it.",
 }
+
+SHOWS = "The page is shown in this network, too, unencrypted, to each device that is given a code."
+SHOWS += "{others}"
+OTHERS = " (This computer also has {one}: --show-at {one}.)"
 
 
 def run_job(
@@ -65,6 +71,8 @@ def run_job(
     listening: str = "",
     attention: str = "",
     pedal: str = "",
+    show: bool = False,
+    show_at: str = "",
     wish: Wish | None = None,
 ) -> int:
     """Run a job to its end or until the operator closes it; the exit status.
@@ -80,6 +88,8 @@ def run_job(
         load_settings(settings), ear=ear, journal=journal,
         listening=listening, attention=attention, pedal=pedal,
     )  # fmt: skip
+    only_where({"--show-at": bool(show_at) and not show}, "with --show")
+    where = where_to_listen(show_at) if show else None
     book = load_book()
     ear_found = find_ear(chosen)
     if ear_found.deaf and demo:
@@ -94,7 +104,9 @@ def run_job(
         raise BadInput("--demo", path.stem, f"no operator was recorded; recorded are: {recorded}")
     print("Wheelcall. " + NEVER)
     print(ear_found.line)
-    found = find_devices(chosen, writable_folder(out), full=full)
+    found = find_devices(chosen, writable_folder(out), full=full, show=where)
+    if where is not None:
+        print(SHOWS.format(others="".join(OTHERS.format(one=one) for one in where.others)))
     microphone, no_microphone = (None, "") if demo or typed else _microphone(chosen.microphone)
     asks = wish is not None or (
         job is None and not demo and pace == "live"
@@ -166,7 +178,7 @@ def run_job(
         else:
             print(f"{HINT}\n")
             done = run_typed(assistant)
-        found.devices.speaker.wait(30)
+        _hear_out(found.devices)
     except KeyboardInterrupt:
         if assistant is None:  # while it was asked what to begin: what is kept was told
             print("\ninterrupted")
@@ -209,6 +221,13 @@ def _demo_ears(settings: Settings) -> list[Callable[[], Recogniser]]:
     both, _ = with_second(settings, choose_ear(settings)[0], wait=PATIENT_SECONDS)
     other = stand_in_ear(settings, Listening())
     return [both] if other is None else [both, other]
+
+
+def _hear_out(devices: Devices) -> None:
+    """Let the voice come to its end, for 30 seconds at most; the screen goes on meanwhile."""
+    until = devices.clock.monotonic() + 30
+    while not devices.speaker.wait(0.1) and devices.clock.monotonic() < until:
+        devices.screen.keys()
 
 
 def _log_turns(seconds: list[float]) -> None:

@@ -13,6 +13,7 @@ import pygame
 from assistant.devices.screen import parts, typeset
 from assistant.devices.screen.content import Content, content_of, leading
 from assistant.devices.screen.frame import Frame
+from assistant.devices.screen.inviting import draw_invite, split
 from assistant.devices.screen.layout import Laid, lay
 from assistant.devices.screen.needs import Need, Role, Sign
 from assistant.devices.screen.setting import Line
@@ -89,6 +90,8 @@ def laid_out(
     """Where everything of a page stands, what it holds, and what of the last thing heard is in its
     foot."""
     content, _ = content_of(glance, leads)
+    if glance.invite is not None:
+        size = split(size)[0].size
     return _with_said(content, glance, size, least_type(size, smallest))
 
 
@@ -135,12 +138,17 @@ def paint(
     leaf: int = 0,
     leads: str = READING,
 ) -> Page:
-    """Fill the surface with the page of `glance`.
+    """Fill the surface with the page of `glance`, and with the invitation where there is one.
 
     `smallest` is the least legible type size in pixels, 0 for the usual one. `fresh` marks the
     number as changed just now. `leaf` counts from 0, round and round; `leads` is one of `LEADS`.
     """
     theme = THEMES.get(glance.theme, DARK)
+    if glance.invite is not None:
+        room, strip = split(surface.get_size())
+        small = least_type(room.size, smallest)
+        draw_invite(surface, strip, glance.invite, theme, small)
+        surface = surface.subsurface(room)
     size = surface.get_size()
     content, drawings = content_of(glance, leads)
     laid, content, said = _with_said(content, glance, size, least_type(size, smallest))

@@ -5,7 +5,6 @@ from __future__ import annotations
 import os
 import time
 from collections.abc import Callable, Sequence
-from dataclasses import replace
 
 os.environ.setdefault("PYGAME_HIDE_SUPPORT_PROMPT", "1")  # before pygame is imported
 
@@ -13,8 +12,9 @@ import pygame
 
 from assistant.devices.screen import typeset
 from assistant.devices.screen.page import paint
+from assistant.devices.screen.turning import Turning
 from assistant.errors import DeviceFailed, DeviceMissing
-from assistant.present.glance import READING, Ear, Glance
+from assistant.present.glance import READING, Glance
 
 KEYS = {
     pygame.K_SPACE: "space",
@@ -37,11 +37,6 @@ KEYS = {
 UNSEEN = ("offscreen", "dummy")
 """SDL's drivers that need no display."""
 LEAST = (320, 200)
-FRESH = 6.0
-"""Seconds for which a number that changed is marked as new."""
-LEAF_SECONDS = 5.0
-"""For which each leaf of a page that takes several is shown: the three or four rows that wait their
-turn, at a little over three words a second."""
 
 
 class WindowScreen:
@@ -65,11 +60,7 @@ class WindowScreen:
         self._size, self._full = size, full
         self._smallest, self._leads, self._clock = smallest, leads, clock
         self._drawn: tuple[object, ...] | None = None
-        self._number: tuple[str, str, str] | None = None
-        self._changed_at = 0.0
-        self._text: Glance | None = None
-        """What there is to read: when it changes, leaves are turned from the first again."""
-        self._leaves, self._turned_at = 1, 0.0
+        self._turning = Turning()
         self._glance: Glance | None = None
         self._down: dict[int, str] = {}
         """Keys that are held, as words."""
@@ -100,15 +91,7 @@ class WindowScreen:
 
         Raises `DeviceFailed` where the display is gone, as `keys` does.
         """
-        number = (glance.number, glance.unit, glance.what)
-        now = self._clock()
-        text = replace(glance, level=0.0, heard="", ear=Ear.LISTENING, changed=0)
-        if text != self._text:
-            self._text, self._leaves, self._turned_at = text, 1, now
-        leaf = int((now - self._turned_at) / LEAF_SECONDS) % self._leaves
-        if number != self._number:
-            self._number, self._changed_at = number, now
-        fresh = bool(glance.number) and now - self._changed_at < FRESH
+        fresh, leaf = self._turning.at(glance, self._clock())
         wanted = (glance, self._surface.get_size(), fresh, leaf)
         self._glance = glance
         if wanted == self._drawn:
@@ -121,7 +104,7 @@ class WindowScreen:
             pygame.display.flip()
         except pygame.error as error:
             raise DeviceFailed("display", str(error)) from error
-        self._drawn, self._leaves = wanted, page.leaves
+        self._drawn, self._turning.leaves = wanted, page.leaves
         self.redraws += 1
 
     def keys(self) -> Sequence[str]:

@@ -22,6 +22,8 @@ from assistant.drawing import (
     rectangle,
     size_label,
 )
+from assistant.jobs.common.facts import last_told
+from assistant.jobs.moment import Moment, Now, Sizes, in_unit
 
 NEEDS = ("angle", "run")
 """The angle in degrees, and the length over which the indicator is run."""
@@ -123,4 +125,16 @@ def _tilted(dims: Mapping[str, float]) -> Drawing:
     return Drawing(tuple(items), box, title, room=(0, 1.6, 4.2, 0))
 
 
+def angle_now(moment: Moment) -> Sizes:
+    """The stack, or the rise that was measured last."""
+    plan, step = moment.plan, moment.step
+    sizes: Sizes = {"stack_at": float(step.id == "stack")}
+    sizes["rise_at"] = float(step.id.startswith("measure-rise"))
+    rise = last_told(moment.facts, "rise")
+    if rise is not None:
+        sizes["rise"] = in_unit(rise[1], plan.unit)
+    return sizes
+
+
 DRAWINGS: Drawings = {"angle": (NEEDS, angle_setting)}
+NOW: Now = {"angle": angle_now}

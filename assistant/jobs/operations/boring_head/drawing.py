@@ -19,6 +19,8 @@ from assistant.drawing import (
     size_label,
     touched,
 )
+from assistant.jobs.moment import Moment, Now, Sizes, in_unit
+from assistant.jobs.steps import Cut, Note
 
 NEEDS = ("bore", "hole", "depth")
 """Diameter of the finished bore, of the hole there is, and how deep it is bored."""
@@ -59,4 +61,17 @@ def boring_head(dims: Mapping[str, float]) -> Drawing:
     return Drawing(tuple(items), box, title, room=(0, 1.6, 0, 0))
 
 
+def head_now(moment: Moment) -> Sizes:
+    """A note that sets the head is for the cut after it."""
+    plan, step = moment.plan, moment.step
+    sizes: Sizes = {"touch_top": 1.0} if step.id == "touch-bore" else {}
+    if isinstance(step, Note) and step.id.endswith("-set"):
+        later = (s for s in plan.steps[plan.index(step.id) :] if isinstance(s, Cut))
+        cut = next(later, None)
+        if cut is not None:
+            sizes["depth_after"] = in_unit(cut.depth, plan.unit)
+    return sizes
+
+
 DRAWINGS: Drawings = {"bore": (NEEDS, boring_head)}
+NOW: Now = {"bore": head_now}

@@ -18,6 +18,8 @@ from assistant.drawing import (
     rectangle,
     touched,
 )
+from assistant.jobs.moment import Moment, Now, Planned, Sizes, in_unit
+from assistant.jobs.steps import Plan
 
 NEEDS = ("tip", "first_x", "first_y")
 """Diameter of the tip, and the side that is touched first in each direction: -1 left or front,
@@ -121,4 +123,38 @@ def _cross(at: Point, size: float) -> Line:
     )
 
 
+def tip_now(moment: Moment) -> Sizes:
+    """Where the tip is, and what was touched before."""
+    plan, step = moment.plan, moment.step
+    place = plan.index(step.id)
+    first = {axis: in_unit(dict(plan.drawing)[f"first_{axis}"], plan.unit) for axis in "xy"}
+    sizes: Sizes = {}
+    for s in plan.steps[:place]:
+        words = s.id.split("-")
+        if len(words) > 1 and words[1] in first and words[0] in ("touch", "middle", "edge"):
+            made = 1.0 if s.id.startswith("touch") and words[-1] == "1" else 2.0
+            sizes[f"done_{words[1]}"] = made
+    words = step.id.split("-")
+    if len(words) > 1 and words[1] in first:
+        axis = words[1]
+        other = "y" if axis == "x" else "x"
+        sizes[f"tip_{other}"] = 0.0
+        if words[0] == "touch":
+            sizes[f"tip_{axis}"] = first[axis] * (1 if words[-1] == "1" else -1)
+            sizes["touching"] = 1.0
+        else:
+            sizes[f"tip_{axis}"] = 0.0
+            sizes[f"done_{axis}"] = 2.0
+    elif "done_y" in sizes:
+        sizes.update(tip_x=0.0, tip_y=0.0)
+    return sizes
+
+
+def touched_places(plan: Plan) -> Sizes:
+    """Both places where it is touched."""
+    return {"done_x": 2.0, "done_y": 2.0}
+
+
 DRAWINGS: Drawings = {"centre": (NEEDS, centre_finding)}
+NOW: Now = {"centre": tip_now}
+PLANNED: Planned = {"centre": touched_places}

@@ -18,6 +18,7 @@ from assistant.drawing import (
     Weight,
     size_label,
 )
+from assistant.jobs.moment import Moment, Now, Sizes
 
 DIAL_IN_NEEDS = ("within", "inside")
 """Swing allowed in a turn; 1 where the indicator runs in a bore."""
@@ -94,4 +95,17 @@ def _indicator(x: float, y: float, top: float) -> list[Primitive]:
     ]
 
 
+def jaws_now(moment: Moment) -> Sizes:
+    """The pair of jaws at hand; before the first reading none is out."""
+    plan, step = moment.plan, moment.step
+    reading = next(
+        (s for s in reversed(plan.steps[: plan.index(step.id) + 1]) if s.id.startswith("read-")),
+        None,
+    )
+    if reading is None or "whole" in reading.title.lower() or step.id == "all-tight":
+        return {"pair": 0.0}
+    return {"pair": 1.0 if "one" in reading.title.lower() else 2.0}
+
+
 DRAWINGS: Drawings = {"dial-in": (DIAL_IN_NEEDS, four_jaws)}
+NOW: Now = {"dial-in": jaws_now}

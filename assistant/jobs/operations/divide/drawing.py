@@ -20,6 +20,8 @@ from assistant.drawing import (
     arc_points,
     size_label,
 )
+from assistant.jobs.moment import Moment, Now, Sizes
+from assistant.jobs.steps import Cut, Index
 
 INDEX_NEEDS = ("holes", "spaces")
 """Holes in the circle, and the spaces to move in it."""
@@ -111,7 +113,17 @@ def size_text(step: float) -> str:
     return f"{size_label(step)}°"
 
 
+def division_now(moment: Moment) -> Sizes:
+    """The division at hand."""
+    plan, step = moment.plan, moment.step
+    if isinstance(step, Index | Cut):
+        return {"at": float(step.number)}
+    places = [s.number for s in plan.steps[: plan.index(step.id)] if isinstance(s, Index | Cut)]
+    return {"at": float(places[-1])} if places else {}
+
+
 DRAWINGS: Drawings = {
     "index": (INDEX_NEEDS, index_circle),
     "table": (TABLE_NEEDS, rotary_table),
 }
+NOW: Now = {"table": division_now}

@@ -6,6 +6,8 @@ import math
 from collections.abc import Mapping
 
 from assistant.drawing import Circle, Drawing, Drawings, Ink, Polygon, Primitive, touched
+from assistant.jobs.moment import Moment, Now, Sizes, coming_cut, in_unit
+from assistant.jobs.steps import Cut
 
 DOVETAIL_NEEDS = ("wide", "narrow", "depth")
 """Width at the root and at the opening, and the depth."""
@@ -54,4 +56,27 @@ def dovetail(dims: Mapping[str, float]) -> Drawing:
     return Drawing(tuple(items), box, "dovetail, from the end")
 
 
+def walls_now(moment: Moment) -> Sizes:
+    """How far each wall has moved at the root."""
+    plan, step = moment.plan, moment.step
+    sizes: Sizes = {}
+    cut = coming_cut(plan, step)
+    for side in ("first", "second"):
+        cuts = [s for s in plan.steps if isinstance(s, Cut) and s.id.startswith(side)]
+        if not cuts:
+            continue
+        whole = in_unit(cuts[0].taken + cuts[0].left, plan.unit)
+
+        def moved(one: Cut, whole: float = whole) -> float:
+            return whole - in_unit(one.left, plan.unit)
+
+        now = max((moved(one) for one in cuts if one.id in moment.confirmed), default=0.0)
+        sizes[f"{side}_now"] = now
+        sizes[f"{side}_after"] = max(now, moved(cut)) if cut is not None and cut in cuts else now
+        if step.id.startswith(f"touch-{side}"):
+            sizes[f"touch_{side}"] = 1.0
+    return sizes
+
+
 DRAWINGS: Drawings = {"dovetail": (DOVETAIL_NEEDS, dovetail)}
+NOW: Now = {"dovetail": walls_now}

@@ -18,6 +18,8 @@ from assistant.drawing import (
     size_label,
     touched,
 )
+from assistant.jobs.moment import Moment, Now, Sizes, in_unit
+from assistant.jobs.steps import Cut, Measure
 
 NEEDS = ("drill_across", "drill_deep", "drill_point")
 """Diameter, depth from the face to the tip, and height of the point of the drill."""
@@ -138,4 +140,28 @@ def _thread(dims: Mapping[str, float]) -> list[Primitive]:
     return items
 
 
+def hole_now(moment: Moment) -> Sizes:
+    """How deep each tool has been, and which is in hand."""
+    plan, step = moment.plan, moment.step
+    sizes: Sizes = {}
+    tools = [name.removesuffix("_across") for name, _ in plan.drawing if name.endswith("_across")]
+    for cut in moment.done():
+        tool = cut.id.partition("-")[0]
+        if tool == "tap":
+            sizes["thread_now"] = 1.0
+        elif tool in tools:
+            name = f"{tool}_now"
+            sizes[name] = max(sizes.get(name, 0.0), in_unit(cut.depth, plan.unit))
+    words = step.id.split("-")
+    if "tap" in words and "drill" not in words and isinstance(step, Cut):
+        sizes["thread_at"] = 1.0
+    for tool in tools:
+        if tool in words and not isinstance(step, Measure):
+            sizes[f"{tool}_at"] = 1.0
+            if isinstance(step, Cut):
+                sizes[f"{tool}_after"] = in_unit(step.depth, plan.unit)
+    return sizes
+
+
 DRAWINGS: Drawings = {"hole": (NEEDS, hole_section)}
+NOW: Now = {"hole": hole_now}

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Mapping
 
 from assistant.drawing import (
@@ -20,6 +21,8 @@ from assistant.drawing import (
     arc_points,
     depths,
 )
+from assistant.jobs.moment import Moment, Now, Sizes, coming_cut, in_unit
+from assistant.jobs.steps import Cut
 
 NEEDS = ("teeth", "blank", "depth_full")
 """Teeth, outside diameter of the blank, full depth of a space."""
@@ -123,4 +126,42 @@ def _cutter(radius: float, teeth: int, half: float, full: float, now: float) -> 
     )  # fmt: skip
 
 
+_NUMBERS = re.compile(r"\d+")
+
+
+def space_now(moment: Moment) -> Sizes:
+    """The space at hand, the depth of this round of the wheel and of the one before it."""
+    plan, step = moment.plan, moment.step
+    found = _NUMBERS.search(step.id)
+    rounds = ("rough", "finish")
+    name = step.id.partition("-")[0]
+    if name not in rounds or found is None:
+        deepest = max((in_unit(cut.depth, plan.unit) for cut in moment.done()), default=0.0)
+        if not deepest:
+            return {"depth_now": 0.0, "depth_after": 0.0}
+        spaces = [int(_NUMBERS.findall(cut.id)[0]) for cut in moment.done()]
+        return {"at": float(spaces[-1]), "round_now": deepest, "round_before": 0.0,
+                "depth_now": deepest, "depth_after": deepest}  # fmt: skip
+    teeth = int(in_unit(dict(plan.drawing)["teeth"], plan.unit))
+    space = (int(found[0]) - 1) % teeth + 1
+    this = [
+        in_unit(s.depth, plan.unit)
+        for s in plan.steps
+        if isinstance(s, Cut) and s.id.startswith(name)
+    ]
+    before = [
+        in_unit(s.depth, plan.unit)
+        for s in plan.steps
+        if isinstance(s, Cut) and not s.id.startswith(name) and name == "finish"
+    ]
+    here = moment.done(f"{name}-{found[0]}-")
+    left = max(before, default=0.0)
+    now = max((in_unit(cut.depth, plan.unit) for cut in here), default=left)
+    cut = coming_cut(plan, step)
+    after = in_unit(cut.depth, plan.unit) if cut is not None else now
+    return {"at": float(space), "round_now": max(this, default=0.0), "round_before": left,
+            "depth_now": now, "depth_after": max(now, after)}  # fmt: skip
+
+
 DRAWINGS: Drawings = {"gear": (NEEDS, gear_blank)}
+NOW: Now = {"gear": space_now}

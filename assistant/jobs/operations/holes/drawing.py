@@ -16,6 +16,8 @@ from assistant.drawing import (
     Weight,
     touched,
 )
+from assistant.jobs.moment import Moment, Now, Sizes
+from assistant.jobs.steps import Touch
 
 HOLES_NEEDS = ("x_1", "y_1")
 """Place of each hole from the datum: `x_1`, `y_1`, `x_2` ..."""
@@ -163,4 +165,13 @@ def _cross(at: Point, size: float) -> Line:
     )
 
 
+def edge_now(moment: Moment) -> Sizes:
+    """The edge that is being touched."""
+    step = moment.step
+    if not isinstance(step, Touch) or step.axis not in ("table", "saddle"):
+        return {}
+    return {"touch_x" if step.axis == "table" else "touch_y": 1.0}
+
+
 DRAWINGS: Drawings = {"holes": (HOLES_NEEDS, hole_map), "bolt circle": (HOLES_NEEDS, hole_map)}
+NOW: Now = {"holes": edge_now, "bolt circle": edge_now}

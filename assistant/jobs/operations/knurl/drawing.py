@@ -18,6 +18,7 @@ from assistant.drawing import (
     touched,
 )
 from assistant.jobs.lathe.drawing import turned
+from assistant.jobs.moment import Moment, Now, Sizes
 
 KNURLED_NEEDS = ("stock", "finished", "length", "depth_full", "teeth")
 """As for a turned diameter, and how many ridges go round."""
@@ -65,4 +66,16 @@ def knurled(dims: Mapping[str, float]) -> Drawing:
     return Drawing(tuple(items), box, f"knurl, {count} ridges round")
 
 
+def knurl_now(moment: Moment) -> Sizes:
+    """Whether the knurl is at hand, or rolled."""
+    plan, step = moment.plan, moment.step
+    place = plan.index(step.id)
+    begins = next((n for n, s in enumerate(plan.steps) if s.id == "check-wheels"), len(plan.steps))
+    return {
+        "knurl_at": float(place >= begins),
+        "knurl_now": float("knurl-cut" in moment.confirmed),
+    }
+
+
 DRAWINGS: Drawings = {"knurled": (KNURLED_NEEDS, knurled)}
+NOW: Now = {"knurled": knurl_now}

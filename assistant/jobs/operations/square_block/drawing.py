@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 
 from assistant.drawing import (
@@ -19,6 +20,8 @@ from assistant.drawing import (
     size_label,
     touched,
 )
+from assistant.jobs.moment import Moment, Now, Sizes, coming_cut, in_unit
+from assistant.jobs.steps import Cut
 
 NEEDS = ("thickness", "width", "length")
 """The finished sizes: face 1 to face 4, face 2 to face 3, end to end."""
@@ -130,4 +133,26 @@ def _break(wide: float, y: float, unit: float) -> list[Primitive]:
     return lines
 
 
+def face_now(moment: Moment) -> Sizes:
+    """The face at hand and what comes off it."""
+    plan, step = moment.plan, moment.step
+    found = re.search(r"face-(\d)", step.id)
+    faces = [int(f[1]) for s in plan.steps if (f := re.search(r"face-(\d)", s.id))]
+    place = plan.index(step.id)
+    if found is None:
+        coming = (re.search(r"face-(\d)", s.id) for s in plan.steps[place:])
+        found = next((one for one in coming if one), None)
+    at = int(found[1]) if found is not None else max(faces, default=6)
+    cuts = [s for s in plan.steps if isinstance(s, Cut) and s.id.startswith(f"face-{at}-")]
+    done = [cut for cut in cuts if cut.id in moment.confirmed]
+    full = max((in_unit(cut.depth, plan.unit) for cut in cuts), default=0.0)
+    now = max((in_unit(cut.depth, plan.unit) for cut in done), default=0.0)
+    cut = coming_cut(plan, step)
+    after = in_unit(cut.depth, plan.unit) if cut in cuts and cut is not None else now
+    whole = plan.steps[place].id == "deburr"
+    return {"at": float(at), "done": 6.0 if whole else float(at - 1), "depth_full": full,
+            "depth_now": now, "depth_after": max(now, after)}  # fmt: skip
+
+
 DRAWINGS: Drawings = {"block": (NEEDS, block_in_vice)}
+NOW: Now = {"block": face_now}

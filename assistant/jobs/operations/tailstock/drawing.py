@@ -20,6 +20,9 @@ from assistant.drawing import (
     rectangle,
     size_label,
 )
+from assistant.jobs.common.facts import last_told
+from assistant.jobs.moment import Moment, Now, Sizes, in_unit
+from assistant.jobs.steps import Touch
 
 COLLARS_NEEDS = ("collar", "spacing", "length")
 """Diameter of the collars, from one to the other, length between centres."""
@@ -99,4 +102,22 @@ def _zigzag(x: float, half: float, step: float) -> tuple[Point, ...]:
     return tuple((x + (step / 2 if i % 2 else -step / 2), half * (1 - i / 2)) for i in range(5))
 
 
+def collars_now(moment: Moment) -> Sizes:
+    """Which collar is measured, and what both were at the last trial."""
+    plan, step = moment.plan, moment.step
+    sizes: Sizes = {}
+    for end in ("head", "tail"):
+        trial = last_told(moment.facts, "collar", end)
+        if trial is not None:
+            sizes[end] = in_unit(trial[1], plan.unit)
+        if step.id.startswith(f"measure-{end}"):
+            sizes[f"{end}_at"] = 1.0
+    if step.id.startswith("shift") and "head" in sizes and "tail" in sizes:
+        sizes["shift"] = sizes["tail"] - sizes["head"]
+    if isinstance(step, Touch):
+        sizes["head_at"] = 1.0
+    return sizes
+
+
 DRAWINGS: Drawings = {"collars": (COLLARS_NEEDS, collars)}
+NOW: Now = {"collars": collars_now}

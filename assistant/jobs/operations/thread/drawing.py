@@ -6,6 +6,8 @@ import math
 from collections.abc import Mapping
 
 from assistant.drawing import Drawing, Drawings, Ink, Line, Point, Polygon, Primitive, Weight
+from assistant.jobs.moment import Moment, Now, Planned, Sizes, in_unit
+from assistant.jobs.steps import Cut, Plan
 
 NEEDS = ("pitch", "depth_full")
 """Pitch and depth of the groove, measured square to the axis."""
@@ -45,4 +47,18 @@ def _groove(depth: float, full: float, flank: float, lean: float) -> tuple[Point
     return ((tip - depth * flank, 0.0), (tip, -depth), (tip + depth * flank, 0.0))
 
 
+def passes(plan: Plan) -> Sizes:
+    """The depth of every pass, as the dial counts."""
+    cuts = (s for s in plan.steps if isinstance(s, Cut) and s.kind != "spring")
+    depths = sorted({in_unit(cut.depth, plan.unit) for cut in cuts})
+    return {f"pass_{number}": depth for number, depth in enumerate(depths, 1)}
+
+
+def passes_now(moment: Moment) -> Sizes:
+    """The marks of the passes."""
+    return passes(moment.plan)
+
+
 DRAWINGS: Drawings = {"thread": (NEEDS, thread_flanks)}
+NOW: Now = {"thread": passes_now}
+PLANNED: Planned = {"thread": passes}

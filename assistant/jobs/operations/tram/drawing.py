@@ -18,6 +18,9 @@ from assistant.drawing import (
     rectangle,
     size_label,
 )
+from assistant.jobs.moment import Moment, Now, Planned, Sizes, in_unit
+from assistant.jobs.steps import Plan
+from assistant.units import is_quantity
 
 SWEPT_NEEDS = ("sweep", "limit", "vice")
 """From one reading to the other, the difference allowed, 1 for a vice and 0 for a head."""
@@ -77,4 +80,27 @@ def swept(dims: Mapping[str, float]) -> Drawing:
     return Drawing(tuple(items), (-side, low, side, high), title)
 
 
+def sweep_now(moment: Moment) -> Sizes:
+    """The direction that is swept, and what was read last in it."""
+    plan, step = moment.plan, moment.step
+    words = step.id.split("-")
+    if words[0] not in ("sweep", "correct"):
+        return {}
+    name, number = words[1], int(words[2])
+    sizes: Sizes = {"at": 1.0, "across": float(name == "y")}
+    told = number if words[0] == "correct" else number - 1
+    for side in ("left", "right"):
+        value = moment.facts.get(f"{name}.{told}.{side}")
+        if is_quantity(value):
+            sizes[side] = in_unit(value, plan.unit)
+    return sizes
+
+
+def first_reading(plan: Plan) -> Sizes:
+    """Where the indicator touches."""
+    return {"at": 1.0}
+
+
 DRAWINGS: Drawings = {"swept": (SWEPT_NEEDS, swept)}
+NOW: Now = {"swept": sweep_now}
+PLANNED: Planned = {"swept": first_reading}
