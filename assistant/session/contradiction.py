@@ -8,22 +8,16 @@ would be that cut once more.
 
 from __future__ import annotations
 
-from decimal import Decimal
 from enum import StrEnum
 
 from assistant.jobs.common.facts import told_sizes
-from assistant.jobs.steps import NO_SURFACE, Cut, Measure, Move, SurfaceKey
+from assistant.jobs.steps import NO_SURFACE, Cut, Measure
+from assistant.session.against import PLAIN, deeper_by, most_of, width_of
 from assistant.session.already import counted_on_it, tells_of_it
 from assistant.session.cuts import being_cut, last_cut, measured_since
 from assistant.session.state import State
 from assistant.spoken import Intent
 from assistant.units import Quantity, magnitude
-
-GIVES = Decimal("0.25")
-"""Share of a pass by which what it left may be off, cutter, work and gauge together: common
-practice, no source."""
-PLAIN = {"inch": Decimal("0.003"), "mm": Decimal("0.08")}
-"""What nobody wonders about: common practice, no source."""
 
 
 class Contradiction(StrEnum):
@@ -59,28 +53,18 @@ def contradicts(state: State, intent: Intent) -> Contradiction | None:
 
 
 def _against_the_last(state: State, step: Measure, size: Quantity) -> Contradiction | None:
-    """How a size is off one that was told since the last cut: of a pass that was taken back, or was
-    begun, it may be deeper by that."""
-    known = told_sizes(state.facts, step.surface)
-    most = _most(state, step.surface)
-    if not known or most is None:
+    """How a size is off one that was told since the last cut, or off what was there before any: of
+    a pass that was taken back, or was begun, it may be deeper by that."""
+    known = bool(told_sizes(state.facts, step.surface))
+    most, more = most_of(state, step.surface), deeper_by(state, step, size)
+    if most is None or more is None:
         return None
-    unit = state.plan.unit
-    more = magnitude(size - known[-1].size.to(size.units), unit) / step.slope
-    width = max(PLAIN[unit], most * GIVES)
+    width = width_of(state, most)
     if more > max(most + width, width * 4):
-        return Contradiction.LESS
-    return Contradiction.MORE if more < -width * 2 else None
-
-
-def _most(state: State, surface: SurfaceKey) -> Decimal | None:
-    """The most that any pass of a surface may take, in the unit of the plan."""
-    limits = [
-        magnitude(one.pass_limit, state.plan.unit)
-        for one in state.plan.steps
-        if isinstance(one, Move) and one.surface == surface and one.pass_limit is not None
-    ]
-    return max(limits, default=None)
+        return Contradiction.LESS if known else Contradiction.DEEPER
+    if more < -width * 2:
+        return Contradiction.MORE if known else Contradiction.UNCUT
+    return None
 
 
 def _already(state: State, intent: Intent) -> Contradiction | None:
@@ -103,7 +87,7 @@ def _off(
     unit = state.plan.unit
     taken = magnitude(cut.taken, unit)
     more = (magnitude(size, unit) - magnitude(cut.leaves, unit)) / step.slope
-    width = max(PLAIN[unit], taken * GIVES)
+    width = width_of(state, taken)
     if more > max(taken, width * 4):
         return Contradiction.DEEPER
     if more < -taken - width * 2:

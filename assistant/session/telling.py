@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from assistant.jobs.steps import NO_SURFACE, Cut, Measure, Move, SurfaceKey, Touch
+from assistant.jobs.steps import NO_SURFACE, Cut, Ground, Measure, Move, SurfaceKey, Touch
 from assistant.session import events as ev
+from assistant.session.against import cut_unknown
 from assistant.session.cuts import measured_at, told_now
 from assistant.session.doing import finish_touch
 from assistant.session.reply import ReadBack, Verdict
@@ -124,8 +125,12 @@ def _say_how_it_lies(work: Work, step: Measure, size: Quantity) -> None:
 
 
 def _measured_in_doubt(work: Work, surface: SurfaceKey, size: Quantity) -> None:
-    """What was cut is known again."""
-    _tell_size(work, surface, work.state.ahead.setter_of(surface), size)
+    """What was cut is known again; where no cut is known that did it, and nobody knows where its
+    axis stood, its zero is worth nothing: as where something stands cut when a job comes to it."""
+    axis = work.state.ahead.setter_of(surface)
+    if axis and measured_at(work.state, axis) is None and cut_unknown(work.state, surface, size):
+        work.shake(Ground.DIAL, axis, "cut where nobody knows")
+    _tell_size(work, surface, axis, size)
     found_cut(work, surface, size, "measured in doubt")
 
 

@@ -8,6 +8,7 @@ from assistant.jobs.steps import Cut, Move
 from assistant.session.belief import DoubtKind
 from assistant.session.contradiction import Contradiction
 from assistant.spoken import Reason
+from assistant.units import inches
 from tests.factories import Job, answer, expected_words
 
 
@@ -103,3 +104,18 @@ def test_what_the_guard_never_lets_pass_can_be_left_out() -> None:
     job.say("knee dial reads 0 turns and 1.08")
     assert job.say("yes").startswith("Left out. It's in the record.")
     assert job.state.step_id == "flat-2-3-back"
+
+
+def test_a_cut_that_nobody_told_of_is_touched_and_counted_from_there() -> None:
+    """Both words taken back, a size that one pass may have left: which, no dial tells any more."""
+    job = Job("face-length")
+    walk(job, "witness-1-cut")
+    job.say("that's through")
+    job.say("scratch that")
+    job.say("scratch that")
+    assert "Touch what is cut." in job.say("measured 2.012 in")
+    job.say("touched")
+    job.say("clear")
+    step = job.state.step
+    assert isinstance(step, Move)
+    assert step.target == inches("0.007")  # 2.012 to 2.005, the finishing cut's five left
