@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from contextlib import closing
 from dataclasses import replace
 from pathlib import Path
@@ -14,7 +14,7 @@ from assistant.app.cli.hearing import PATIENT_SECONDS
 from assistant.app.cli.program import only_where
 from assistant.app.cli.questions import DEMO_JOB, Listener, Wish, ask
 from assistant.app.cli.terminal import is_a_terminal
-from assistant.app.listening import Mode
+from assistant.app.listening import Listening, Mode
 from assistant.app.manner import Manner
 from assistant.app.operator import DemoOperator, read_script
 from assistant.app.paths import configs_folder, demo_script, find_job, writable_folder
@@ -41,6 +41,7 @@ from assistant.textfile import visible
 
 NEVER = "It never moves a machine, and can't see one. The machine's manual and the shop's rules "
 NEVER += "come first."
+NO_PEDAL = "No window: the pedal can't be seen, so only stop and typed lines are heard."
 LISTENS = {
     Mode.OPEN: "It listens all the time.",
     Mode.CALLED: 'It listens after "{word}"; "stop" is heard without it.',
@@ -108,9 +109,7 @@ def run_job(
     use_demo = demo or (microphone is None and not typed and not asks and script is not None)
     notices = [*found.notices, *ear_notices(chosen)]
     if microphone is not None and way.mode is Mode.PEDAL and display_missing():
-        notices.append(
-            "No window: the pedal can't be seen, so only stop and typed lines are heard."
-        )
+        notices.append(NO_PEDAL)
     if no_microphone:
         stand_in = "a recorded demo operator works the job" if use_demo else "commands are typed"
         notices.append(f"No microphone: {no_microphone}; {stand_in}.")
@@ -127,7 +126,7 @@ def run_job(
         if microphone is not None:
             print(LISTENS[way.mode].format(word=way.attention, key=way.pedal) + "\n")
         if asks:
-            listener = Listener(microphone, _question_ear(chosen, make_ear), way, chosen.headset)
+            listener = Listener(microphone, question_ear(chosen, make_ear), way, chosen.headset)
             begun = ask(wish or Wish(new=False), book, found.devices, listener)
             while begun.then is not None:  # a machine first, or a job on the new one
                 if microphone is not None:
@@ -187,7 +186,37 @@ def run_job(
     return 0 if done else EXIT_UNFINISHED
 
 
-def _question_ear(
+def find_sound(
+    settings: Settings, way: Listening, *, typed: bool
+) -> tuple[Microphone | None, list[str]]:
+    """The microphone, None where there is none or lines are typed; and what is missing."""
+    microphone, missing = (None, "") if typed else _microphone(settings.microphone)
+    notices = [*ear_notices(settings)]
+    if microphone is not None and way.mode is Mode.PEDAL and display_missing():
+        notices.append(NO_PEDAL)
+    if missing:
+        notices.append(f"No microphone: {missing}; commands are typed.")
+    return microphone, notices
+
+
+def find_ears(settings: Settings) -> Callable[[], Recogniser]:
+    """The ears of what is no job: both are said."""
+    make_ear, line = choose_ear(settings)
+    print(line)
+    make_ear, second = with_second(settings, make_ear)
+    print(second)
+    return question_ear(settings, make_ear)
+
+
+def printed(notices: Iterable[str]) -> None:
+    """What is missing or stands in, on the terminal and in the log."""
+    for notice in notices:
+        print(notice)
+    print()
+    get_log("devices").info("%s", " ".join(notices))
+
+
+def question_ear(
     settings: Settings, make_ear: Callable[[], Recogniser]
 ) -> Callable[[], Recogniser]:
     """The ear of the questions that begin a job: a model of the words of the work, as the shop's
