@@ -9,8 +9,9 @@ from assistant.app.assistant import NOT_WRITTEN
 from assistant.app.conversation import Conversation, Edge, why
 from assistant.app.free_file import FreeFile
 from assistant.app.manner import Manner
+from assistant.app.paths import configs_folder
 from assistant.errors import JournalError
-from assistant.free.book import expected
+from assistant.free.book import expected, load_free_book
 from assistant.free.hear import hear
 from assistant.free.page import page
 from assistant.free.talk import Talk
@@ -23,6 +24,11 @@ from assistant.spoken import Expected, Heard, Intent, Sentence, Understood, Urge
 FORWARD = "I'm there"
 NO_STATE = State()
 """No job's: what is said of moves without one is in full."""
+
+
+def free_book() -> PhraseBook:
+    """What may be said."""
+    return load_free_book(configs_folder() / "free.toml")
 
 
 class FreeMoves(Conversation):
@@ -87,7 +93,7 @@ class FreeMoves(Conversation):
 
     def begin(self) -> None:
         """Say what it is, what it doesn't know, and the move in hand where one is."""
-        self._say(opening(self.talk))
+        self._speak((*opening(self.talk), question(self.talk)))
         self.show()
 
     def hear(self, heard: Heard, earlier: Sequence[Expected] = ()) -> None:

@@ -28,6 +28,7 @@ def as_kept(talk: Talk) -> dict[str, Any]:
         "machine": talk.machine.name,
         "places": _places(talk.places),
         "history": [{"words": one.words, "before": _places(one.before)} for one in talk.history],
+        "job_zeros": dict(talk.job_zeros),
         "moved": sorted(talk.moved),
     }
 
@@ -43,8 +44,10 @@ def taken_up(kept: Mapping[str, Any], machine: Machine, *, job: str = "") -> Tal
     history = tuple(
         Record(str(one["words"]), _read_places(one["before"], machine)) for one in kept["history"]
     )
+    zeros = {str(name): int(at) for name, at in kept["job_zeros"].items()}
     return Talk(machine, _read_places(kept["places"], machine), history, job,
-                begun=bool(history), moved=frozenset(map(str, kept["moved"])))  # fmt: skip
+                begun=bool(history), job_zeros=zeros,
+                moved=frozenset(map(str, kept["moved"])))  # fmt: skip
 
 
 def _fields(one: Slide | Leg) -> dict[str, Any]:

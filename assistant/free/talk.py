@@ -69,6 +69,8 @@ class Talk:
     over: bool = False
     begun: bool = False
     """Whether anything was told: the caution is shown until then."""
+    job_zeros: Mapping[str, int] = field(default_factory=dict)
+    """The record of the job that gave each axis its zero, as it was when free moves began."""
     moved: frozenset[str] = field(default_factory=frozenset)
     """The axes that were given a move, or whose place or dial was told anew."""
 

@@ -188,9 +188,7 @@ def question(talk: Talk) -> str:
 
 def opening(talk: Talk) -> tuple[str, ...]:
     """What is said at the begin."""
-    begin = f"Free moves on the {talk.machine.name.partition(' (')[0]}."
-    if talk.job:
-        begin = "Free moves. The job stands."
+    begin = "" if talk.job else f"Free moves on the {talk.machine.name.partition(' (')[0]}."
     if any(slide.lost is Lost.TURN for slide in talk.places.slides.values()):
         return (begin, *CAUTIONS, "Zeros and marks are kept.", "I ask for each dial first.")
     last = "Say back to the job, when you are through." if talk.job else "Zero first."

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from functools import cache
 
-from assistant.app.cli.free import free_book
+from assistant.app.free_moves import free_book
 from assistant.app.paths import configs_folder
 from assistant.app.turn import understand
 from assistant.free.book import expected

@@ -9,23 +9,22 @@ from pathlib import Path
 from assistant.app.assistant import Devices
 from assistant.app.cli.exits import EXIT_INTERRUPTED, EXIT_UNFINISHED
 from assistant.app.cli.questions import Listener, listen
-from assistant.app.cli.run import LISTENS, NEVER, find_ears, find_sound, printed
+from assistant.app.cli.sound import LISTENS, NEVER, find_ears, find_sound, printed
 from assistant.app.cli.terminal import is_a_terminal
 from assistant.app.conversation import Edge
 from assistant.app.free_file import FreeFile
-from assistant.app.free_moves import FreeMoves
+from assistant.app.free_moves import FreeMoves, free_book
 from assistant.app.manner import Manner
 from assistant.app.new_jobs import machines_here
-from assistant.app.paths import configs_folder, writable_folder
+from assistant.app.paths import writable_folder
 from assistant.app.run_typed import HINT
 from assistant.app.settings import Settings, load_settings, with_options
 from assistant.app.wiring import find_devices, listening_of
 from assistant.errors import BadFile, BadInput
-from assistant.free.book import load_free_book
 from assistant.free.places import nowhere
 from assistant.free.talk import Talk
 from assistant.machine import Machine, load_machine
-from assistant.phrases.book import PhraseBook, load_book
+from assistant.phrases.book import load_book
 from assistant.textfile import visible
 
 
@@ -43,11 +42,6 @@ class Wanted:
     listening: str = ""
     attention: str = ""
     pedal: str = ""
-
-
-def free_book() -> PhraseBook:
-    """What may be said."""
-    return load_free_book(configs_folder() / "free.toml")
 
 
 def find_machine(name: str) -> tuple[str, Machine]:

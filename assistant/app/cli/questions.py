@@ -21,7 +21,7 @@ from assistant.devices.microphone import Microphone
 from assistant.errors import BadFile, BadInput
 from assistant.filling.book import load_question_book
 from assistant.filling.hear import hear
-from assistant.filling.shop import DEMO, LAST, NEW, NEW_MACHINE, OPEN, Earlier, Shop
+from assistant.filling.shop import DEMO, FREE, LAST, NEW, NEW_MACHINE, OPEN, Earlier, Shop
 from assistant.filling.talk import Talk, of_a_machine
 from assistant.phrases.book import PhraseBook
 from assistant.ports import Recogniser
@@ -59,6 +59,8 @@ class Begun:
     demo: bool = False
     then: Wish | None = None
     """What is asked for next instead."""
+    free: str = ""
+    """A machine for free moves."""
     status: int = 0
 
 
@@ -187,6 +189,8 @@ def _begun(talk: Talk, shop: Shop, still_open: str, last: str) -> Begun:
         case "kept":
             print(f"Run it: wheelcall run {visible(talk.kept)}")
             return Begun()
+        case word if word == FREE:
+            return Begun(free=talk.machine)
         case word if word in shop.begin and word != NEW:
             job = {OPEN: still_open, LAST: last, DEMO: DEMO_JOB}.get(word, word)
             return Begun(job, resumed=word == OPEN, anew=word == LAST, demo=word == DEMO)

@@ -2,24 +2,27 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
 from contextlib import closing
 from dataclasses import replace
 from pathlib import Path
 from statistics import median
 
-from assistant.app.assistant import Assistant, Devices
+from assistant.app.assistant import Assistant
+from assistant.app.beside import JobAndFreeMoves
 from assistant.app.cli.exits import EXIT_INTERRUPTED, EXIT_UNFINISHED
+from assistant.app.cli.free import find_machine, moves
 from assistant.app.cli.hearing import PATIENT_SECONDS
 from assistant.app.cli.program import only_where
 from assistant.app.cli.questions import DEMO_JOB, Listener, Wish, ask
+from assistant.app.cli.sound import LISTENS, NEVER, NO_PEDAL, microphone_of, question_ear
 from assistant.app.cli.terminal import is_a_terminal
-from assistant.app.listening import Listening, Mode
+from assistant.app.free_moves import free_book
+from assistant.app.listening import Mode
 from assistant.app.manner import Manner
 from assistant.app.operator import DemoOperator, read_script
 from assistant.app.paths import configs_folder, demo_script, find_job, writable_folder
 from assistant.app.run_demo import run_demo
-from assistant.app.settings import Settings, load_settings, with_options
+from assistant.app.settings import load_settings, with_options
 from assistant.app.wiring import (
     choose_ear,
     ear_notices,
@@ -28,30 +31,21 @@ from assistant.app.wiring import (
     with_second,
 )
 from assistant.devices.journal import open_journal
-from assistant.devices.microphone import Microphone, find_microphone
+from assistant.devices.microphone import find_microphone
 from assistant.devices.opinion import SecondOpinion
 from assistant.devices.screen import display_missing
 from assistant.devices.viewers import where_to_listen
-from assistant.errors import BadInput, DeviceMissing
+from assistant.errors import BadInput
 from assistant.log import get_log
 from assistant.phrases.book import load_book
-from assistant.ports import Journal, Recogniser
+from assistant.ports import Journal
 from assistant.spoken import Sentence
 from assistant.textfile import visible
-
-NEVER = "It never moves a machine, and can't see one. The machine's manual and the shop's rules "
-NEVER += "come first."
-NO_PEDAL = "No window: the pedal can't be seen, so only stop and typed lines are heard."
-LISTENS = {
-    Mode.OPEN: "It listens all the time.",
-    Mode.CALLED: 'It listens after "{word}"; "stop" is heard without it.',
-    Mode.PEDAL: 'It listens while {key} is held, or to one sentence after a tap; "stop" is heard '
-    "without it.",
-}
 
 SHOWS = "The page is shown in this network, too, unencrypted, to each device that is given a code."
 SHOWS += "{others}"
 OTHERS = " (This computer also has {one}: --show-at {one}.)"
+
 
 
 def run_job(
@@ -101,7 +95,7 @@ def run_job(
     found = find_devices(chosen, writable_folder(out), full=full, show=where)
     if where is not None:
         print(SHOWS.format(others="".join(OTHERS.format(one=one) for one in where.others)))
-    microphone, no_microphone = (None, "") if demo or typed else _microphone(chosen.microphone)
+    microphone, no_microphone = (None, "") if demo or typed else microphone_of(chosen.microphone)
     asks = wish is not None or (
         job is None and not demo and pace == "live"
         and (microphone is not None or typed or is_a_terminal())
@@ -132,6 +126,10 @@ def run_job(
                 if microphone is not None:
                     listener = replace(listener, microphone=find_microphone(chosen.microphone))
                 begun = ask(begun.then, book, found.devices, listener)
+            if begun.free:
+                if microphone is not None:  # it was given back with the last answer
+                    listener = replace(listener, microphone=find_microphone(chosen.microphone))
+                return moves(*find_machine(begun.free), found.devices, listener, chosen)
             if not begun.job:
                 return begun.status
             path = _file_or_name(begun.job) if begun.resumed else find_job(begun.job)
@@ -157,7 +155,7 @@ def run_job(
             from assistant.app.run_live import run_live
 
             done = run_live(
-                assistant,
+                JobAndFreeMoves(assistant, free_book),
                 microphone,
                 make_ear,
                 headset=chosen.headset,
@@ -168,7 +166,7 @@ def run_job(
             from assistant.app.run_typed import HINT, run_typed
 
             print(f"{HINT}\n")
-            done = run_typed(assistant)
+            done = run_typed(JobAndFreeMoves(assistant, free_book))
         _hear_out(found.devices)
     except KeyboardInterrupt:
         if assistant is None:  # while it was asked what to begin: what is kept was told
@@ -186,55 +184,6 @@ def run_job(
     return 0 if done else EXIT_UNFINISHED
 
 
-def find_sound(
-    settings: Settings, way: Listening, *, typed: bool
-) -> tuple[Microphone | None, list[str]]:
-    """The microphone, None where there is none or lines are typed; and what is missing."""
-    microphone, missing = (None, "") if typed else _microphone(settings.microphone)
-    notices = [*ear_notices(settings)]
-    if microphone is not None and way.mode is Mode.PEDAL and display_missing():
-        notices.append(NO_PEDAL)
-    if missing:
-        notices.append(f"No microphone: {missing}; commands are typed.")
-    return microphone, notices
-
-
-def find_ears(settings: Settings) -> Callable[[], Recogniser]:
-    """The ears of what is no job: both are said."""
-    make_ear, line = choose_ear(settings)
-    print(line)
-    make_ear, second = with_second(settings, make_ear)
-    print(second)
-    return question_ear(settings, make_ear)
-
-
-def printed(notices: Iterable[str]) -> None:
-    """What is missing or stands in, on the terminal and in the log."""
-    for notice in notices:
-        print(notice)
-    print()
-    get_log("devices").info("%s", " ".join(notices))
-
-
-def question_ear(
-    settings: Settings, make_ear: Callable[[], Recogniser]
-) -> Callable[[], Recogniser]:
-    """The ear of the questions that begin a job: a model of the words of the work, as the shop's
-    own is, lacks theirs."""
-    if settings.ear != "vosk":
-        return make_ear
-    print("The questions are heard by the built-in ear, which knows any word.")
-    built_in = replace(settings, ear="moonshine")
-    return with_second(built_in, choose_ear(built_in)[0])[0]
-
-
-def _hear_out(devices: Devices) -> None:
-    """Let the voice come to its end, for 30 seconds at most; the screen goes on meanwhile."""
-    until = devices.clock.monotonic() + 30
-    while not devices.speaker.wait(0.1) and devices.clock.monotonic() < until:
-        devices.screen.keys()
-
-
 def _log_turns(seconds: list[float]) -> None:
     """How long it took from what was heard to what was kept of it."""
     if seconds:
@@ -243,13 +192,6 @@ def _log_turns(seconds: list[float]) -> None:
             "%d turns, median %.1f ms, 95 of 100 within %.1f ms, slowest %.1f ms",
             len(seconds), 1e3 * median(seconds), 1e3 * slow, 1e3 * max(seconds),
         )  # fmt: skip
-
-
-def _microphone(name: str | None) -> tuple[Microphone | None, str]:
-    try:
-        return find_microphone(name), ""
-    except DeviceMissing as missing:
-        return None, missing.why
 
 
 def begin_or_resume(assistant: Assistant, job: Path, *, new: bool) -> tuple[Sentence, ...]:
