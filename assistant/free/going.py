@@ -21,13 +21,14 @@ from assistant.free.told import (
     GO_ON,
     arrived,
     axes_that_go,
+    count_lost,
     known,
     sign_of,
     there_first,
     which_axis,
     whole_turns,
 )
-from assistant.free.words import SPOKEN, leg_words, place, size, title, ways_of
+from assistant.free.words import SPOKEN, count, leg_words, place, size, title, ways_of
 from assistant.machine import WAYS
 from assistant.spoken import Intent
 from assistant.units import Quantity, quantity, unit_name
@@ -35,10 +36,11 @@ from assistant.units import Quantity, quantity, unit_name
 # -- giving ---------------------------------------------------------------------------------------
 
 
-def give(talk: Talk, places: Places, *before: str) -> Talk:
+def give(talk: Talk, places: Places, *before: str, again: bool = False) -> Talk:
     """The first open move is said; those that need no travel are made at once.
 
-    Raises `MoveFailed` for one that the axis has no room for.
+    `again`, where they were given before. Raises `MoveFailed` for one that the axis has no room
+    for.
     """
     for leg in places.legs:
         _has_room(talk, places, leg)
@@ -47,11 +49,13 @@ def give(talk: Talk, places: Places, *before: str) -> Talk:
         leg = places.legs[0]
         slide = places.slides[leg.axis]
         axis = talk.machine.axis(leg.axis)
+        if slide.lost is Lost.COUNT:
+            return replace(talk, places=places, answer=(*talk.answer, *count_lost(leg.axis)))
         if slide.lost is not Lost.NOTHING:
             ask = Ask(Intent(GO_ON), f"reading:{leg.axis}", whole_turns(leg.axis))
             return replace(talk, places=places, ask=ask, answer=(*talk.answer, *lines))
         move = move_of(axis, slide, leg)
-        lines += leg_words(talk, leg, slide)
+        lines += leg_words(talk, leg, slide, again=again)
         if move.distance.magnitude or move.back_off is not None:
             break
         places = arrived(talk, places)
@@ -72,7 +76,7 @@ def _has_room(talk: Talk, places: Places, leg: Leg) -> None:
 
 def again(talk: Talk) -> Talk:
     """The move in hand once more."""
-    return talk if talk.places.leg is None else give(talk, talk.places)
+    return talk if talk.places.leg is None else give(talk, talk.places, again=True)
 
 
 def there(talk: Talk, intent: Intent) -> Talk:
@@ -81,7 +85,7 @@ def there(talk: Talk, intent: Intent) -> Talk:
     if leg is None:
         raise MoveFailed("No move is open.")
     if talk.places.slides[leg.axis].lost is not Lost.NOTHING:
-        return give(talk, talk.places)
+        return give(talk, talk.places, again=True)
     return on_from(talk, arrived(talk, talk.places), leg)
 
 
@@ -90,7 +94,7 @@ def go_on(talk: Talk, intent: Intent) -> Talk:
     leg = talk.places.leg
     if leg is None:
         return talk
-    return give(talk, known(talk, talk.places, intent, leg.axis))
+    return give(talk, known(talk, talk.places, intent, leg.axis), again=True)
 
 
 def on_from(talk: Talk, places: Places, leg: Leg) -> Talk:
@@ -102,7 +106,7 @@ def on_from(talk: Talk, places: Places, leg: Leg) -> Talk:
     pattern = places.pattern
     if pattern is not None and pattern.at:
         left = len(pattern.stops) - pattern.at
-        lines = [f"{pattern.name.capitalize()} {pattern.at} of {len(pattern.stops)}.",
+        lines = [f"{title(pattern.name)} {count(pattern.at)} of {count(len(pattern.stops))}.",
                  f"Say next {pattern.name}." if left else "That was the last."]  # fmt: skip
         if not left:
             places = replace(places, pattern=None)

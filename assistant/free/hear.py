@@ -11,11 +11,22 @@ from assistant.free.book import expected
 from assistant.free.places import Lost, as_axis_state, move_of, set_to_dial, within_travel
 from assistant.free.talk import AnswerMissing, Ask, Doubt, MoveFailed, Talk, recorded, with_slots
 from assistant.free.told import GO_ON, ONCE_MORE, sign_of, whole_turns
-from assistant.free.words import HELP, STOP, UNKNOWN, intent_words, marks, title, where, why
+from assistant.free.words import (
+    HELP,
+    STOP,
+    UNKNOWN,
+    intent_words,
+    marks,
+    title,
+    ways_of,
+    where,
+    why,
+)
 from assistant.phrases.book import PhraseBook
 from assistant.phrases.matcher import match
 from assistant.spoken import Intent, Reason, Refused, SlotValue, Understood
 
+WITH_A_WAY = ("move", "move_then", "from_zero", "row", "half")
 Handler = Callable[[Talk, Intent], Talk]
 
 
@@ -36,13 +47,22 @@ def _refused(book: PhraseBook, talk: Talk, fresh: Talk, said: Refused) -> Talk:
     if said.reason is Reason.COMMA:
         return replace(fresh, answer=(f"{title(said.detail)}.",))
     if said.candidate is None:
-        not_now = said.reason is Reason.NOT_NOW
-        return replace(fresh, answer=("Not now.",) if not_now else (UNKNOWN, HELP[0]))
+        return replace(fresh, answer=_not_taken(talk, said))
     alone = match(book, expected(talk), said.heard)
     both = said.reason in (Reason.SCALE, Reason.AMBIGUOUS) and not (
         isinstance(alone, Refused) and alone.reason not in (Reason.SCALE, Reason.AMBIGUOUS)
     )
     return replace(fresh, doubt=Doubt(said.candidate, said.otherwise if both else None))
+
+
+def _not_taken(talk: Talk, said: Refused) -> tuple[str, ...]:
+    """What is said to words that mean nothing now, or on this machine."""
+    if said.reason is not Reason.NOT_NOW:
+        return (UNKNOWN, HELP[0])
+    if said.detail in WITH_A_WAY:
+        has = ", ".join(f"{name} {ways_of(name)}" for name in talk.machine.axes)
+        return ("Nothing here goes that way.", f"There is {has}.")
+    return ("Not now.",) if talk.asks else ("Not now.", HELP[0])
 
 
 def _meant(talk: Talk, intent: Intent) -> Talk:
@@ -52,7 +72,10 @@ def _meant(talk: Talk, intent: Intent) -> Talk:
     if doubt is not None and intent.name == "no":
         return replace(calm, answer=("Say it again.",))
     if intent.name in LOOKS:
-        return LOOKS[intent.name](talk, intent)
+        try:
+            return LOOKS[intent.name](talk, intent)
+        except MoveFailed as no:
+            return replace(talk, answer=no.words)
     if calm.ask is not None:
         answered = _answered(calm, calm.ask, intent)
         if answered is not None:

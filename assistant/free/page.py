@@ -4,13 +4,24 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from assistant.free.places import Lost
+from assistant.free.places import Lost, stands
 from assistant.free.talk import Ask, Talk
-from assistant.free.words import CAUTIONS, axis_line, figure, marks, on_what, question, title
-from assistant.machine import WAYS
-from assistant.present.formatting import show_number, stop_of, widest
+from assistant.free.words import (
+    CAUTIONS,
+    SPOKEN,
+    axis_line,
+    figure,
+    leg_words,
+    on_what,
+    question,
+    title,
+    where,
+)
+from assistant.machine import WAYS, Axis
+from assistant.present.formatting import show, show_number, stop_of, widest
 from assistant.present.glance import Glance, Moment
 from assistant.present.glance_of import staying, way_shown
+from assistant.units import Quantity
 
 SAYS = {
     "axis": "one of these",
@@ -34,12 +45,40 @@ def page(talk: Talk) -> Glance:
         return _asked(talk, shown)
     if talk.places.leg is not None:
         return _moving(talk, shown)
-    lines = tuple(line for name in talk.places.slides if (line := axis_line(talk, name)))
-    kept = marks(talk) if talk.places.marks else ()
+    lines = tuple(line for name in talk.places.slides if (line := _stands(talk, name)))
+    kept = tuple(_mark(talk, letter) for letter in talk.places.marks)
+    shown = replace(shown, answer=_unsaid(talk, where(talk)))
     end = "back to the job" if talk.job else "that's all"
     first = next(iter(talk.machine.axes))
     say = f"two inches left, mark this one, {end}" if lines else f"zero the {first}"
     return replace(shown, instruction=" ".join(lines) or "No zero yet.", detail=kept, say=say)
+
+
+def _unsaid(talk: Talk, said: tuple[str, ...]) -> tuple[str, ...]:
+    """What was answered, without what the page shows anyway."""
+    return tuple(line for line in talk.answer if line not in said)
+
+
+def _stands(talk: Talk, name: str) -> str:
+    """Where an axis stands, in figures; in words what isn't known of it; '' without a zero."""
+    slide, axis = talk.places.slides[name], talk.machine.axis(name)
+    if slide.lost is not Lost.NOTHING:
+        return axis_line(talk, name)
+    return f"{title(name)} {_at(stands(axis, slide), axis)}."
+
+
+def _mark(talk: Talk, letter: str) -> str:
+    at = talk.places.marks[letter]
+    parts = [f"{name} {_at(value, talk.machine.axis(name))}" for name, value in at.items()]
+    return f"{title(SPOKEN[letter])}: {', '.join(parts)}"
+
+
+def _at(value: Quantity, axis: Axis) -> str:
+    """A place in figures, by its side of zero."""
+    if not value.magnitude:
+        return "at zero"
+    sign = 1 if value.magnitude > 0 else -1
+    return f"{show(value * sign)} {axis.way(sign)} of zero"
 
 
 def _place(talk: Talk) -> str:
@@ -61,12 +100,13 @@ def _moving(talk: Talk, shown: Glance) -> Glance:
     number, unit = show_number(made)
     counted = f", {on_what(axis)}" if on_what(axis) else ""
     lines = tuple(line for name in talk.places.slides
-                  if name != leg.axis and (line := axis_line(talk, name)))  # fmt: skip
+                  if name != leg.axis and (line := _stands(talk, name)))  # fmt: skip
+    told = (*leg_words(talk, leg, slide), *leg_words(talk, leg, slide, again=True))
     return replace(
         shown, moment=Moment.MOVE, number=number, unit=unit, what=made.what, widest=widest(made),
         instruction=f"{title(axis.name)} {leg.what}{counted}.", move=move,
         stop=stop_of(move), way=way_shown(move, arriving), detail=lines, say="I'm there",
-        answer=(),
+        answer=_unsaid(talk, told),
     )  # fmt: skip
 
 

@@ -35,6 +35,12 @@ def whole_turns(axis: str) -> str:
     return f"Whole turns from zero, and what does the {axis} dial read?"
 
 
+def count_lost(axis: str) -> tuple[str, ...]:
+    """What finds the count of an axis again."""
+    return (f"The {axis}'s count is lost.", "Bring it back to its zero or to a mark.",
+            "Then say I'm back at zero.")  # fmt: skip
+
+
 def axes_that_go(talk: Talk, way: str) -> tuple[str, ...]:
     """The axes of the machine that have this way."""
     return tuple(name for name in talk.machine.axes if way in WAYS[name])
@@ -78,7 +84,10 @@ def there_first(talk: Talk, intent: Intent) -> Places:
     leg = talk.places.leg
     if leg is None:
         return talk.places
-    if talk.places.slides[leg.axis].lost is not Lost.NOTHING:
+    lost = talk.places.slides[leg.axis].lost
+    if lost is Lost.COUNT:
+        raise MoveFailed(*count_lost(leg.axis))
+    if lost is not Lost.NOTHING:
         raise AnswerMissing(Intent(GO_ON), f"reading:{leg.axis}", f"First: {whole_turns(leg.axis)}")
     if len(talk.places.legs) > 1:
         raise MoveFailed("There is more of that move.", "Say I'm there, or drop it.")
@@ -106,10 +115,7 @@ def known(
     if slide.lost is Lost.ZERO:
         raise MoveFailed(f"No zero on the {axis} yet.", f"Say zero the {axis}.")
     if slide.lost is Lost.COUNT:
-        raise MoveFailed(
-            f"The {axis} has lost its count.",
-            "Bring it back to its zero or to a mark, and say I'm back at zero.",
-        )
+        raise MoveFailed(*count_lost(axis))
     if slide.lost is Lost.TURN:
         slide = read_anew(talk, places, intent, axis)
     if exactly and slack_matters(wheel) and not slide.sure:

@@ -7,7 +7,7 @@ from dataclasses import replace
 from assistant.free.going import give, on_from
 from assistant.free.places import Lost, Places, on_dial, set_to_dial, stands
 from assistant.free.talk import MoveFailed, Record, Talk, with_slots
-from assistant.free.told import arrived, read_anew, which_axis
+from assistant.free.told import arrived, count_lost, read_anew, which_axis
 from assistant.free.words import place, title
 from assistant.spoken import Intent
 from assistant.units import is_quantity
@@ -31,12 +31,12 @@ def dial_reads(talk: Talk, intent: Intent) -> Talk:
     leg, wheel = places.leg, talk.machine.axis(axis)
     if leg is None or leg.axis != axis:
         words = f"{title(axis)} {place(stands(wheel, found), wheel)}."
-        return give(replace(talk, answer=(words,)), places) if leg is not None else (
+        return give(replace(talk, answer=(words,)), places, again=True) if leg is not None else (
             replace(talk, places=places, answer=(words,))
         )  # fmt: skip
     if found.dialled == set_to_dial(wheel, leg.target):
         return on_from(talk, arrived(talk, places), leg)
-    return give(talk, places)
+    return give(talk, places, again=True)
 
 
 def went_past(talk: Talk, intent: Intent) -> Talk:
@@ -52,7 +52,7 @@ def went_past(talk: Talk, intent: Intent) -> Talk:
     target = set_to_dial(wheel, leg.target)
     there = replace(slide, dialled=target + beyond * slide.side, came=slide.side, sure=True)
     places = talk.places.with_slide(leg.axis, there)
-    return give(replace(talk, answer=("Back off, and come again.",)), places)
+    return give(replace(talk, answer=("Back off, and come again.",)), places, again=True)
 
 
 def lost_count(talk: Talk, intent: Intent) -> Talk:
@@ -60,9 +60,7 @@ def lost_count(talk: Talk, intent: Intent) -> Talk:
     axis = _in_hand(talk, intent)
     if talk.places.slides[axis].lost is Lost.ZERO:
         raise MoveFailed(f"The {axis} has no count to lose.")
-    words = (f"The {axis}'s count is lost.", "Bring it back to its zero or to a mark.",
-             "Then say I'm back at zero.")  # fmt: skip
-    return replace(talk, places=shaken(talk.places, axis, Lost.COUNT), answer=words)
+    return replace(talk, places=shaken(talk.places, axis, Lost.COUNT), answer=count_lost(axis))
 
 
 def by_hand(talk: Talk, intent: Intent) -> Talk:

@@ -49,12 +49,12 @@ def title(words: str) -> str:
     return f"{words[:1].upper()}{words[1:]}"
 
 
-def place(value: Quantity, axis: Axis, origin: str = "zero") -> str:
+def place(value: Quantity, axis: Axis, *, bare: bool = False) -> str:
     """A place by its side of zero: `two inches left of zero`."""
     if not value.magnitude:
-        return f"at {origin}"
+        return "zero" if bare else "at zero"
     way = axis.way(1 if value.magnitude > 0 else -1)
-    return f"{size(value, axis)} {way} of {origin}"
+    return f"{size(value, axis)} {way} of zero"
 
 
 def on_what(axis: Axis) -> str:
@@ -64,10 +64,15 @@ def on_what(axis: Axis) -> str:
     return "on the diameter" if axis.diameter_reading else "on the radius"
 
 
-def leg_words(talk: Talk, leg: Leg, slide: Slide) -> tuple[str, ...]:
-    """A move: what was heard of it, then the handle."""
+def leg_words(talk: Talk, leg: Leg, slide: Slide, *, again: bool = False) -> tuple[str, ...]:
+    """A move: what was heard of it, then the handle. Given `again`, from elsewhere, it is named by
+    where it goes: how far it is by now is another distance."""
     axis = talk.machine.axis(leg.axis)
-    back = f"{axis.name} {leg.what}"
+    back = (
+        f"{axis.name} to {place(leg.target, axis, bare=True)}"
+        if again
+        else f"{axis.name} {leg.what}"
+    )
     counted = on_what(axis)
     back = f"{back}, {counted}" if counted else back
     said = move_sentence(move_of(axis, slide, leg), arriving=axis.way(slide.side))
@@ -97,7 +102,8 @@ def why(talk: Talk) -> tuple[str, ...]:
     axis, slide = talk.machine.axis(leg.axis), talk.places.slides[leg.axis]
     side = axis.way(slide.side)
     slack = f"backlash {show(axis.backlash)}" if axis.backlash_known else "backlash not known"
-    parts = [f"From {place(stands(axis, slide), axis)} to {place(leg.target, axis)}."]
+    here, end = (place(at, axis, bare=True) for at in (stands(axis, slide), leg.target))
+    parts = [f"From {here} to {end}."]
     if slack_matters(axis):
         parts.append(f"Its zero was come to going {side}, so every place is, {slack}.")
     return tuple(parts)
@@ -161,8 +167,8 @@ def asked_back(talk: Talk) -> str:
 
 def intent_words(intent: Intent, talk: Talk) -> str:
     """A command in words."""
-    parts = []
-    for name, value in intent.slots:
+    parts: list[str] = []
+    for name, value in sorted(intent.slots, key=lambda slot: slot[0] != "axis"):
         if is_quantity(value):
             apart = value.check("[length]")
             parts.append(saying.say_apart(value, talk.machine.unit) if apart
@@ -174,7 +180,7 @@ def intent_words(intent: Intent, talk: Talk) -> str:
             )
         else:
             parts.append(SPOKEN.get(str(value), str(value)))
-    if intent.name in ("move", "move_then", "how_far", "dial_reads", "row", "circle"):
+    if intent.name in ("move", "move_then", "dial_reads", "row", "circle"):
         return " ".join(parts)
     return " ".join((intent.name.replace("_", " "), *parts))
 

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import replace
 from types import MappingProxyType
 
+from assistant.free.going import give
 from assistant.free.places import (
     LETTERS,
     Lost,
@@ -223,7 +224,7 @@ def touched(talk: Talk, intent: Intent) -> Talk:
 def back_at(talk: Talk, intent: Intent) -> Talk:
     """It was brought back to a place that is known: there its count is found again."""
     letter = intent.get("mark")
-    places = there_first(talk, intent)
+    places = talk.places
     at = {} if letter is None else places.marks.get(str(letter))
     if at is None:
         raise MoveFailed(f"{SPOKEN[str(letter)].capitalize()} isn't marked.")
@@ -245,4 +246,7 @@ def back_at(talk: Talk, intent: Intent) -> Talk:
     reading = saying.say_reading(shows(talk, slide, axis))
     words = (f"{title(axis)} {place(target, wheel)}.",
              f"Its dial reads {reading} there, or it slipped.")  # fmt: skip
-    return replace(talk, places=places.with_slide(axis, slide), answer=words)
+    places = places.with_slide(axis, slide)
+    if places.legs:
+        return give(replace(talk, answer=words), places, again=True)
+    return replace(talk, places=places, answer=words)

@@ -180,7 +180,9 @@ def test_not_in_a_cut(tmp_path: Path):
 
 def test_one_that_the_job_has_no_zero_on_is_to_be_brought_back(tmp_path: Path):
     at = Beside(tmp_path).to_a_move("knee")
-    answer = at.say("free moves", "zero the table", "zero", "right", "two inches left", "back to the job")
+    answer = at.say(
+        "free moves", "zero the table", "zero", "right", "two inches left", "back to the job"
+    )
     assert "The table was moved: bring it back as it was." in answer
 
 

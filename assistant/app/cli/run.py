@@ -47,7 +47,6 @@ SHOWS += "{others}"
 OTHERS = " (This computer also has {one}: --show-at {one}.)"
 
 
-
 def run_job(
     job: str | None,
     *,
@@ -182,6 +181,13 @@ def run_job(
         found.devices.journal.close()
     print(assistant.closing_line())
     return 0 if done else EXIT_UNFINISHED
+
+
+def _hear_out(devices: Devices) -> None:
+    """Let the voice come to its end, for 30 seconds at most; the screen goes on meanwhile."""
+    until = devices.clock.monotonic() + 30
+    while not devices.speaker.wait(0.1) and devices.clock.monotonic() < until:
+        devices.screen.keys()
 
 
 def _log_turns(seconds: list[float]) -> None:
