@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from decimal import Decimal
 
-from assistant.filling.words import size_words
+from assistant.filling.said import size_words
 from assistant.free.places import LETTERS, Leg, Lost, Slide, move_of, slack_matters, stands
 from assistant.free.talk import Talk
 from assistant.machine import WAYS, Axis
