@@ -9,7 +9,7 @@ from pathlib import Path
 from assistant.app.assistant import Devices
 from assistant.app.cli.exits import EXIT_INTERRUPTED, EXIT_UNFINISHED
 from assistant.app.cli.questions import Listener, listen
-from assistant.app.cli.sound import LISTENS, NEVER, find_ears, find_sound, printed
+from assistant.app.cli.sound import LISTENS, NEVER, find_ears, find_sound, hear_out, printed
 from assistant.app.cli.terminal import is_a_terminal
 from assistant.app.conversation import Edge
 from assistant.app.free_file import FreeFile
@@ -121,7 +121,7 @@ def moves(
     kept = f"wheelcall free {visible(name)} goes on with them (--fresh begins anew)"
     try:
         over = listen(free, listener, patient=True)
-        devices.speaker.wait(30)
+        hear_out(devices)
     except KeyboardInterrupt:
         print(f"\ninterrupted; zeros and marks are kept: {kept}")
         return EXIT_INTERRUPTED

@@ -14,7 +14,7 @@ from assistant.app.cli.free import find_machine, moves
 from assistant.app.cli.hearing import PATIENT_SECONDS
 from assistant.app.cli.program import only_where
 from assistant.app.cli.questions import DEMO_JOB, Listener, Wish, ask
-from assistant.app.cli.sound import LISTENS, NEVER, NO_PEDAL, microphone_of, question_ear
+from assistant.app.cli.sound import LISTENS, NEVER, NO_PEDAL, hear_out, microphone_of, question_ear
 from assistant.app.cli.terminal import is_a_terminal
 from assistant.app.free_moves import free_book
 from assistant.app.listening import Mode
@@ -166,7 +166,7 @@ def run_job(
 
             print(f"{HINT}\n")
             done = run_typed(JobAndFreeMoves(assistant, free_book))
-        _hear_out(found.devices)
+        hear_out(found.devices)
     except KeyboardInterrupt:
         if assistant is None:  # while it was asked what to begin: what is kept was told
             print("\ninterrupted")
@@ -181,13 +181,6 @@ def run_job(
         found.devices.journal.close()
     print(assistant.closing_line())
     return 0 if done else EXIT_UNFINISHED
-
-
-def _hear_out(devices: Devices) -> None:
-    """Let the voice come to its end, for 30 seconds at most; the screen goes on meanwhile."""
-    until = devices.clock.monotonic() + 30
-    while not devices.speaker.wait(0.1) and devices.clock.monotonic() < until:
-        devices.screen.keys()
 
 
 def _log_turns(seconds: list[float]) -> None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 from dataclasses import replace
 
+from assistant.app.assistant import Devices
 from assistant.app.listening import Listening, Mode
 from assistant.app.settings import Settings
 from assistant.app.wiring import choose_ear, ear_notices, with_second
@@ -72,3 +73,10 @@ def microphone_of(name: str | None) -> tuple[Microphone | None, str]:
         return find_microphone(name), ""
     except DeviceMissing as missing:
         return None, missing.why
+
+
+def hear_out(devices: Devices) -> None:
+    """Let the voice come to its end, for 30 seconds at most; the screen goes on meanwhile."""
+    until = devices.clock.monotonic() + 30
+    while not devices.speaker.wait(0.1) and devices.clock.monotonic() < until:
+        devices.screen.keys()
