@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import os
 import statistics
 import subprocess
@@ -71,3 +72,48 @@ def bench_slowest_turn() -> dict[str, dict[str, float]]:
     each = {name: bench_turn(name, 1) for name in names}
     slowest = max(each, key=lambda name: each[name]["p95"])
     return {f"turn_ms {slowest}": each[slowest]}
+
+
+def bench_memory(*setting: str) -> dict[str, float]:
+    """Megabytes: this side of the pipe, and the processes of the ears and the voice."""
+    found: dict[str, float] = json.loads(started("memory", *setting, keep=True).splitlines()[-1])
+    return found
+
+
+def child_memory(setting: str = "usual") -> None:
+    """The ears and the voice, as `wheelcall run` makes them; a shared page counts in parts."""
+    import psutil
+
+    from assistant.app.ahead import grammars_ahead
+    from assistant.app.ears import built_in
+    from assistant.app.settings import Settings
+    from assistant.app.wiring import with_second
+    from assistant.devices.ear import EarProcess
+    from assistant.devices.speaker import voice_of
+    from tests.factories import BOOK, Job
+
+    def mb(process: psutil.Process) -> float:
+        return float(process.memory_full_info().pss) / 2**20
+
+    job = Job()
+    small = setting == "small"
+    voice = voice_of("system" if small else None)
+    voice.start()
+    for sentence in ("Lock it.", "Saddle in, four turns and one forty and a half."):
+        voice.sound(sentence, 190)
+    make, _ = with_second(Settings(second_opinion=not small), built_in)
+    ear = EarProcess(make)
+    ear.start()
+    ear.prepare(list(grammars_ahead(BOOK, job.state)))
+    ear.listen_for(job.assistant.ways.grammar)
+    ear.wait_ready()
+    time.sleep(2.0)
+    me = psutil.Process()
+    names = {"opinion": "second_ear_mb", "devices.voice": "voice_mb", "": "first_ear_mb"}
+    found = {"program_mb": mb(me)} | dict.fromkeys(names.values(), 0.0)
+    for child in me.children(recursive=True):
+        told = " ".join(child.cmdline())
+        found[next(name for mark, name in names.items() if mark in told)] += mb(child)
+    ear.close()
+    voice.close()
+    print(json.dumps(found | {"together_mb": sum(found.values())}))

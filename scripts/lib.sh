@@ -83,8 +83,8 @@ find_python() {
 # need_debian PACKAGE...: install those that are missing, or say how and go on.
 need_debian() {
     local missing=() package
-    if ! command -v dpkg-query >/dev/null; then
-        tell "this is no Debian: see to it yourself that what these packages hold is there: $*"
+    if ! command -v dpkg-query >/dev/null || ! command -v apt-get >/dev/null; then
+        elsewhere "$@"
         return
     fi
     for package in "$@"; do
@@ -108,6 +108,36 @@ need_debian() {
         tell "that failed (see above). Set-up needs the network once. Going on without;"
         tell "to try again by hand:   apt-get install ${missing[*]}"
     fi
+}
+
+# elsewhere PACKAGE...: where there is no apt-get, say what has to be there, by this system's names.
+# Names from memory, and none of them tried: whoever knows better corrects them here.
+elsewhere() {
+    local tool package names=() line=''
+    for tool in dnf zypper pacman apk; do
+        command -v "$tool" >/dev/null && break
+        tool=''
+    done
+    for package in "$@"; do
+        case $tool:$package in
+            dnf:libportaudio2 | zypper:libportaudio2 | pacman:libportaudio2) names+=(portaudio) ;;
+            dnf:libespeak-ng1 | zypper:libespeak-ng1 | pacman:libespeak-ng1) names+=(espeak-ng) ;;
+            dnf:python3-venv | zypper:python3-venv | pacman:python3-venv) ;; # in Python itself
+            dnf:xvfb) names+=(xorg-x11-server-Xvfb) ;;
+            pacman:xvfb) names+=(xorg-server-xvfb) ;;
+            dnf:* | zypper:* | pacman:*)
+                [[ $package == lib* ]] || names+=("$package") ;; # the tools have one name everywhere
+        esac
+    done
+    case $tool in
+        dnf) line="sudo dnf install ${names[*]}" ;;
+        zypper) line="sudo zypper install ${names[*]}" ;;
+        pacman) line="sudo pacman -S --needed ${names[*]}" ;;
+        apk) tell "this system's C library is musl, for which packages are lacking: it can't run here." ;;
+    esac
+    tell "there is no apt-get here: see to it yourself that what these Debian packages hold is there:"
+    tell "    $*"
+    [[ -z $line || ${#names[@]} == 0 ]] || tell "Probably (nobody tried it):   $line"
 }
 
 # Whether the virtual environment is whole: one that was broken off may have half a pip.

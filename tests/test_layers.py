@@ -37,6 +37,7 @@ ROWS = {
     "free": 7.6,  # moves without a job
     "ports": 8,
     "silence": 8,
+    "intact": 8.5,
     "audio": 9,
     "log": 9,
     "pipes": 9,

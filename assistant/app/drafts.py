@@ -20,6 +20,7 @@ from assistant.textfile import read_file, read_toml
 
 FORMAT = 1
 OF_A_JOB, OF_A_MACHINE = "new-job.json", "new-machine.json"
+LATER = "a later version of the program wrote it, and this one can't go on with it"
 
 
 class Draft:
@@ -55,7 +56,10 @@ class Draft:
         if not self.path.is_file():
             return None
         try:
-            talk = taken_up(json.loads(read_file(self.path), parse_float=Decimal), shop)
+            kept = json.loads(read_file(self.path), parse_float=Decimal)
+            if kept["format"] > FORMAT:
+                raise BadFile(self.path, "format", kept["format"], LATER)
+            talk = taken_up(kept, shop)
         except (ValueError, KeyError, TypeError, AttributeError, InvalidOperation) as error:
             want = f"it can't be gone on with ({type(error).__name__})"
             raise BadFile(self.path, "answers", "not readable", want) from error

@@ -15,11 +15,14 @@ if TYPE_CHECKING:
     from assistant.devices.moonshine import Tuning
 
 
-def built_in(tuning: Tuning | None = None) -> Recogniser:
-    """The ear that needs no model folder, with what was learned of the operator's voice."""
+def built_in(tuning: Tuning | None = None, folder: Path | None = None) -> Recogniser:
+    """The built-in ear, with what was learned of the operator's voice; with the model's files in
+    `folder`, where one is named."""
     from assistant.devices.moonshine import MoonshineEar
 
-    return MoonshineEar() if tuning is None else MoonshineEar(tuning=tuning)
+    if tuning is None:
+        return MoonshineEar(folder=folder)
+    return MoonshineEar(tuning=tuning, folder=folder)
 
 
 def vosk(model: Path) -> Recogniser:

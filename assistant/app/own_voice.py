@@ -16,6 +16,7 @@ from assistant.errors import BadFile
 VERSION = 1
 NAME = "voice.json"
 WANT = "wanted what `wheelcall learn` writes; `wheelcall learn --delete` removes it"
+LATER = "a later version of the program wrote it, and this one leaves it as it is; " + WANT
 MOST_LEAN = 1.0
 MOST_SPELLINGS = 40
 
@@ -51,6 +52,8 @@ def load_voice(path: Path | None = None) -> OwnVoice | None:
         data = json.loads(path.read_text(encoding="utf-8"))
     except (OSError, ValueError) as error:
         raise BadFile(path, "file", "not JSON", f"{error}; {WANT}") from None
+    if isinstance(data, dict) and type(data.get("version")) is int and data["version"] > VERSION:
+        raise BadFile(path, "version", data["version"], LATER)
     if not isinstance(data, dict) or data.get("version") != VERSION:
         raise BadFile(path, "version", _get(data, "version"), WANT)
     sounds = data.get("sounds")

@@ -290,13 +290,14 @@ def run_live(
     listening: Listening | None = None,
     typed: bool = False,
     until_finished: bool = False,
+    instead: Callable[[], Recogniser] | None = None,
 ) -> bool:
     """Work a job by microphone; True where it was finished.
 
     `typed` takes lines from the keyboard as well. `until_finished` ends with the job, without
-    waiting for the next part.
+    waiting for the next part. `instead` makes the ear for where the other can't be started.
     """
-    ear = EarProcess(make_ear)
+    ear = EarProcess(make_ear, instead=instead)
     live = Live(assistant, ear, headset=headset, listening=listening)
     ear.start()
     pump = threading.Thread(target=_pump, args=(source, ear, live.gate), name="sound", daemon=True)

@@ -23,10 +23,14 @@ class Settings:
     """`auto`, `moonshine` or `vosk`."""
     model: Path | None = None
     """A Vosk model folder; else the best held that is found."""
+    built_in_model: Path | None = None
+    """A folder with the built-in ear's files, in place of those of their package."""
     microphone: str | None = None
     speaker: str | None = None
     voice: str | None = None
     """`clear` (or None), `system`, or the name of one of the system's voices."""
+    voice_model: Path | None = None
+    """A file with the clear voice's network, in place of its package's."""
     rate: int = USUAL_RATE
     volume: float = 1.0
     shaping: float = 1.0
@@ -71,14 +75,14 @@ def load_settings(path: Path | None = None) -> Settings:
         return Settings()
     fields = Fields(str(chosen), read_toml(read_file(chosen), chosen))
     usual = Settings()
-    model = fields.text("model", "wanted a folder", "")
-    journal = fields.text("journal", "wanted a file", "")
     settings = Settings(
         ear=fields.choice("ear", ("auto", "moonshine", "vosk"), usual.ear),
-        model=Path(model).expanduser() if model else None,
+        model=_path(fields, "model", "wanted a folder"),
+        built_in_model=_path(fields, "built_in_model", "wanted a folder"),
         microphone=fields.text("microphone", "wanted the name of a card", "") or None,
         speaker=fields.text("speaker", "wanted the name of a card", "") or None,
         voice=fields.text("voice", "wanted the name of a voice", "") or None,
+        voice_model=_path(fields, "voice_model", "wanted a file"),
         rate=fields.whole("rate", SLOWEST, FASTEST, usual.rate),
         volume=fields.whole("volume", 5, 100, 100) / 100,
         shaping=fields.whole("shaping", 0, int(100 * MOST_SHAPED), 100) / 100,
@@ -95,7 +99,7 @@ def load_settings(path: Path | None = None) -> Settings:
         listening=Mode(fields.choice("listening", tuple(Mode), usual.listening)),
         attention=fields.text("attention", "wanted a word", ""),
         pedal=fields.text("pedal", PEDAL_WANT, usual.pedal),
-        journal=Path(journal).expanduser() if journal else None,
+        journal=_path(fields, "journal", "wanted a file"),
     )
     if settings.pedal not in PEDALS:
         fields.refuse("pedal", settings.pedal, PEDAL_WANT)
@@ -103,6 +107,11 @@ def load_settings(path: Path | None = None) -> Settings:
         fields.fail("attention", "empty", "wanted a word, since listening is called")
     fields.done()
     return settings
+
+
+def _path(fields: Fields, key: str, want: str) -> Path | None:
+    named = fields.text(key, want, "")
+    return Path(named).expanduser() if named else None
 
 
 def with_options(

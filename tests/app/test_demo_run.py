@@ -2,15 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from pathlib import Path
 
 import pytest
 
-from assistant.app import wiring
 from assistant.app.cli import run
-from assistant.app.settings import Settings
-from assistant.ports import Recogniser
+from assistant.app.demo_ear import DemoEar
 from assistant.spoken import Heard
 
 
@@ -20,19 +17,13 @@ def test_the_demo_has_its_numbers_checked_by_the_second_ear(
     monkeypatch.setenv("SDL_VIDEODRIVER", "dummy")
     all_heard: list[Heard] = []
 
-    def noted(make: Callable[[], Recogniser]) -> Recogniser:
-        ear = make()
-        finish = ear.finish
-        ear.finish = lambda: all_heard.append(finish()) or all_heard[-1]  # type: ignore[func-returns-value,method-assign]
-        return ear
+    finish = DemoEar.finish
 
-    def with_noted_second(
-        settings: Settings, make: Callable[[], Recogniser], attention: str = ""
-    ) -> tuple[Callable[[], Recogniser], str]:
-        both, line = wiring.with_second(settings, make, attention)
-        return lambda: noted(both), line
+    def noted(ear: DemoEar) -> Heard:
+        all_heard.append(finish(ear))
+        return all_heard[-1]
 
-    monkeypatch.setattr(run, "with_second", with_noted_second)
+    monkeypatch.setattr(DemoEar, "finish", noted)
     settings = tmp_path / "settings.toml"
     settings.write_text("own_voice = false\n", encoding="utf-8")
     done = run.run_job(

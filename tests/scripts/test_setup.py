@@ -110,6 +110,34 @@ def test_missing_packages_are_installed_by_root(checkout: Path, tools: Path) -> 
     assert installing.endswith("--no-install-recommends gone lost")
 
 
+@pytest.mark.parametrize(
+    ("tool", "line"),
+    [
+        ("dnf", "Probably (nobody tried it):   sudo dnf install portaudio espeak-ng"),
+        ("zypper", "Probably (nobody tried it):   sudo zypper install portaudio espeak-ng"),
+        ("pacman", "Probably (nobody tried it):   sudo pacman -S --needed portaudio espeak-ng"),
+        ("apk", "musl"),
+        ("none", "libportaudio2 libespeak-ng1 python3-venv"),
+    ],
+)
+def test_where_there_is_no_apt_what_to_install_is_said(
+    checkout: Path, tools: Path, tool: str, line: str
+) -> None:
+    """A system of another kind: its own tool, and neither dpkg nor apt in the path."""
+    bare = tools / "bare"
+    bare.mkdir()
+    for name in ("bash", "dirname", "cat"):
+        (bare / name).symlink_to(str(shutil.which(name)))
+    stand_in(bare, tool, "exit 1")
+    packages = "libportaudio2 libespeak-ng1 python3-venv"
+    done = bash(checkout, tools, f"PATH={bare}; need_debian {packages}")
+    assert done.returncode == 0, done.stderr
+    assert "there is no apt-get here" in done.stderr
+    assert packages in done.stderr
+    assert line in done.stderr
+    assert ("Probably" in done.stderr) == line.startswith("Probably")
+
+
 def test_nothing_is_installed_where_all_is_there(checkout: Path, tools: Path) -> None:
     stand_in(tools, "dpkg-query", "echo installed")
     stand_in(tools, "apt-get", "exit 1")

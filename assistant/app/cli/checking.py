@@ -30,13 +30,14 @@ from assistant.app.wiring import (
 )
 from assistant.audio.advice import advise
 from assistant.audio.levels import measure
-from assistant.devices.ear import ScriptedEar
+from assistant.devices.ear import EarApart, ScriptedEar
 from assistant.devices.journal import default_path, open_journal
 from assistant.devices.microphone import find_microphone
 from assistant.devices.screen import display_missing, legibility, viewing_here
 from assistant.devices.screen.find import desktop_pixels
 from assistant.devices.screen.legible import SOURCE
 from assistant.errors import WheelcallError
+from assistant.intact import read_again
 from assistant.jobs.operations import OPERATIONS
 from assistant.phrases.book import load_book
 from assistant.ports import RATE, Samples
@@ -162,9 +163,10 @@ def _microphone(settings: Settings, seconds: float, meter: _Meter | None) -> Ver
 
 
 def _ear(settings: Settings) -> Verdict:
+    read_again()
     make, line = choose_ear(settings)
     started = time.monotonic()
-    make().close()
+    EarApart(make).close()
     models = vosk_models(settings)
     also = (
         f"; Vosk models: {', '.join(m.path.name for m in models)}" if models else "; no Vosk model"

@@ -9,7 +9,7 @@ from pathlib import Path
 from assistant.app.assistant import Devices
 from assistant.app.cli.exits import EXIT_INTERRUPTED, EXIT_UNFINISHED
 from assistant.app.cli.questions import Listener, listen
-from assistant.app.cli.sound import LISTENS, NEVER, find_ears, find_sound, hear_out, printed
+from assistant.app.cli.sound import NEVER, find_listener, hear_out
 from assistant.app.cli.terminal import is_a_terminal
 from assistant.app.conversation import Edge
 from assistant.app.free_file import FreeFile
@@ -78,12 +78,7 @@ def free_moves(wanted: Wanted) -> int:
     way = listening_of(chosen, book)
     print("Wheelcall. " + NEVER)
     found = find_devices(chosen, writable_folder(wanted.out), full=wanted.full)
-    microphone, notices = find_sound(chosen, way, typed=wanted.typed)
-    printed((*found.notices, *notices))
-    make_ear = find_ears(chosen) if microphone is not None else None
-    if microphone is not None:
-        print(LISTENS[way.mode].format(word=way.attention, key=way.pedal) + "\n")
-    listener = Listener(microphone, make_ear, way, chosen.headset)
+    listener = find_listener(chosen, way, typed=wanted.typed, notices=found.notices)
     try:
         return moves(name, machine, found.devices, listener, chosen, fresh=wanted.fresh)
     finally:

@@ -14,7 +14,7 @@ from assistant.app.cli.exits import EXIT_UNFINISHED
 from assistant.app.cli.sheet import planned
 from assistant.app.settings import load_settings, with_options
 from assistant.app.transcript import intent_text
-from assistant.app.wiring import choose_ear, with_second
+from assistant.app.wiring import find_ear, with_second
 from assistant.devices.opinion import SecondOpinion
 from assistant.devices.wav import SoundFile
 from assistant.errors import WheelcallError
@@ -45,8 +45,8 @@ def hear_files(
     book = load_book(phrases)
     expected = _expected(book, job, numbers=numbers, own=phrases is None)
     grammar = compile_grammar(book, expected)
-    settings = replace(with_options(load_settings(), ear=engine), second_opinion=second)
-    make, line = choose_ear(settings)
+    found = find_ear(replace(with_options(load_settings(), ear=engine), second_opinion=second))
+    settings, make, line = found.settings, found.make, found.line
     make, second_line = with_second(settings, make)
     ear = make()
     if isinstance(ear, SecondOpinion):

@@ -69,8 +69,7 @@ class Listener:
     """How the answers are heard; without a microphone they are typed."""
 
     microphone: Microphone | None
-    make_ear: Callable[[], Recogniser] | None
-    """Needed where there is a microphone."""
+    make_ear: Callable[[], Recogniser]
     way: Listening
     headset: bool
 
@@ -116,7 +115,6 @@ def listen(talker: Talker, listener: Listener, *, patient: bool) -> bool:
         )  # fmt: skip
     from assistant.app.run_live import run_live
 
-    assert listener.make_ear is not None, "a microphone has an ear"
     return run_live(
         talker, listener.microphone, listener.make_ear, headset=listener.headset,
         listening=listener.way, typed=is_a_terminal(), until_finished=True,

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from contextlib import closing
 from dataclasses import replace
 from pathlib import Path
@@ -13,32 +14,35 @@ from assistant.app.cli.exits import EXIT_INTERRUPTED, EXIT_UNFINISHED
 from assistant.app.cli.free import find_machine, moves
 from assistant.app.cli.hearing import PATIENT_SECONDS
 from assistant.app.cli.program import only_where
-from assistant.app.cli.questions import DEMO_JOB, Listener, Wish, ask
-from assistant.app.cli.sound import LISTENS, NEVER, NO_PEDAL, hear_out, microphone_of, question_ear
+from assistant.app.cli.questions import DEMO_JOB, Wish, ask
+from assistant.app.cli.sound import LISTENS, NEVER, NO_PEDAL, hear_out, listener_of, microphone_of
 from assistant.app.cli.terminal import is_a_terminal
+from assistant.app.demo_ear import DemoEar
 from assistant.app.free_moves import free_book
-from assistant.app.listening import Mode
+from assistant.app.listening import Listening, Mode
 from assistant.app.manner import Manner
 from assistant.app.operator import DemoOperator, read_script
 from assistant.app.paths import configs_folder, demo_script, find_job, writable_folder
 from assistant.app.run_demo import run_demo
-from assistant.app.settings import load_settings, with_options
+from assistant.app.run_typed import HINT, run_typed
+from assistant.app.settings import Settings, load_settings, with_options
 from assistant.app.wiring import (
     choose_ear,
     ear_notices,
     find_devices,
+    find_ear,
     listening_of,
+    stand_in_ear,
     with_second,
 )
 from assistant.devices.journal import open_journal
 from assistant.devices.microphone import find_microphone
-from assistant.devices.opinion import SecondOpinion
 from assistant.devices.screen import display_missing
 from assistant.devices.viewers import where_to_listen
-from assistant.errors import BadInput
+from assistant.errors import BadInput, DeviceFailed, DeviceMissing
 from assistant.log import get_log
 from assistant.phrases.book import load_book
-from assistant.ports import Journal
+from assistant.ports import Journal, Recogniser
 from assistant.spoken import Sentence
 from assistant.textfile import visible
 
@@ -82,15 +86,19 @@ def run_job(
     only_where({"--show-at": bool(show_at) and not show}, "with --show")
     where = where_to_listen(show_at) if show else None
     book = load_book()
+    ear_found = find_ear(chosen)
+    if ear_found.deaf and demo:
+        raise DeviceMissing("ear", ear_found.deaf, "nobody can hear the recorded operator")
+    typed = typed or bool(ear_found.deaf)
+    chosen, make_ear = ear_found.settings, ear_found.make
     way = listening_of(chosen, book)
     path = job_path(job or DEMO_JOB, chosen.journal, new=new)
     script = demo_script(path)
     if demo and script is None:
         recorded = ", ".join(sorted(one.stem for one in (configs_folder() / "demo").glob("*.toml")))
         raise BadInput("--demo", path.stem, f"no operator was recorded; recorded are: {recorded}")
-    make_ear, ear_line = choose_ear(chosen)
     print("Wheelcall. " + NEVER)
-    print(ear_line)
+    print(ear_found.line)
     found = find_devices(chosen, writable_folder(out), full=full, show=where)
     if where is not None:
         print(SHOWS.format(others="".join(OTHERS.format(one=one) for one in where.others)))
@@ -113,20 +121,20 @@ def run_job(
     for notice in notices:
         print(notice)
     print()
-    get_log("devices").info("%s %s", ear_line, " ".join(notices))
+    get_log("devices").info("%s %s", ear_found.line, " ".join(notices))
     assistant: Assistant | None = None
     try:
         if microphone is not None:
             print(LISTENS[way.mode].format(word=way.attention, key=way.pedal) + "\n")
         if asks:
-            listener = Listener(microphone, question_ear(chosen, make_ear), way, chosen.headset)
+            listener = listener_of(chosen, make_ear, microphone, way)
             begun = ask(wish or Wish(new=False), book, found.devices, listener)
             while begun.then is not None:  # a machine first, or a job on the new one
                 if microphone is not None:
                     listener = replace(listener, microphone=find_microphone(chosen.microphone))
                 begun = ask(begun.then, book, found.devices, listener)
             if begun.free:
-                if microphone is not None:  # it was given back with the last answer
+                if listener.microphone is not None:
                     listener = replace(listener, microphone=find_microphone(chosen.microphone))
                 return moves(*find_machine(begun.free), found.devices, listener, chosen)
             if not begun.job:
@@ -134,7 +142,7 @@ def run_job(
             path = _file_or_name(begun.job) if begun.resumed else find_job(begun.job)
             new, use_demo = begun.anew, begun.demo
             script = demo_script(path)
-            if microphone is not None:  # it was given back with the last answer
+            if listener.microphone is not None:  # it was given back with the last answer
                 microphone = find_microphone(chosen.microphone)
         manner = Manner(
             chosen.rate, chosen.volume, chosen.shaping, chosen.say_digits, chosen.repeat_numbers
@@ -143,13 +151,15 @@ def run_job(
         opening = begin_or_resume(assistant, path, new=new or use_demo)
         if use_demo and script is not None:
             operator = DemoOperator(read_script(script))
-            recogniser = make_ear()
-            if isinstance(recogniser, SecondOpinion):
-                recogniser.wait = PATIENT_SECONDS  # its recordings are faster than any speech
-            recogniser.prepare([assistant.ways.grammar])
-            done = run_demo(assistant, operator, recogniser, opening,
-                            fast=pace == "fast" or not found.card)  # fmt: skip
-            recogniser.close()
+            hears = DemoEar(_demo_ears(chosen), print)
+            try:
+                done = run_demo(assistant, operator, hears, opening,
+                                fast=pace == "fast" or not found.card)  # fmt: skip
+            except DeviceFailed as failed:
+                print(f"The ear failed: {failed.why}. Commands are typed from here.")
+                done = run_typed(assistant)
+            finally:
+                hears.close()
         elif microphone is not None:
             from assistant.app.run_live import run_live
 
@@ -160,10 +170,9 @@ def run_job(
                 headset=chosen.headset,
                 listening=way,
                 typed=is_a_terminal(),
+                instead=stand_in_ear(chosen, way),
             )
         else:
-            from assistant.app.run_typed import HINT, run_typed
-
             print(f"{HINT}\n")
             done = run_typed(JobAndFreeMoves(assistant, free_book))
         hear_out(found.devices)
@@ -181,6 +190,14 @@ def run_job(
         found.devices.journal.close()
     print(assistant.closing_line())
     return 0 if done else EXIT_UNFINISHED
+
+
+def _demo_ears(settings: Settings) -> list[Callable[[], Recogniser]]:
+    """What makes the ear of the demo, and the one that goes on where that fails."""
+    # its recordings are faster than any speech, so that the second ear is waited for
+    both, _ = with_second(settings, choose_ear(settings)[0], wait=PATIENT_SECONDS)
+    other = stand_in_ear(settings, Listening())
+    return [both] if other is None else [both, other]
 
 
 def _log_turns(seconds: list[float]) -> None:

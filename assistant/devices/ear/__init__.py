@@ -4,6 +4,7 @@
 that a hung or crashed decoder can be killed and started anew.
 """
 
+from assistant.devices.ear.apart import EarApart
 from assistant.devices.ear.events import (
     EarEvent,
     EarState,
@@ -18,6 +19,7 @@ from assistant.devices.ear.process import EarProcess
 from assistant.devices.ear.scripted import ScriptedEar
 
 __all__ = [
+    "EarApart",
     "EarEvent",
     "EarProcess",
     "EarState",

@@ -129,10 +129,10 @@ def _work(
     heart = Heart(lambda: send(Alive()))
     try:
         recogniser = make()
+        hearing = Hearing(recogniser, limits)
     except WheelcallError as error:
         send(EarState("trouble", str(error)))
         return
-    hearing = Hearing(recogniser, limits)
     send(EarState("listening"))
     trouble = ""
     while True:

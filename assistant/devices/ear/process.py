@@ -36,18 +36,22 @@ class EarProcess:
     `make` makes the recogniser there, so it must be importable: a class, a function of a module,
     or `functools.partial` of one. All methods are for one thread, except `feed`, which only
     queues and may be called from a sound callback.
+
+    `instead` makes another ear, for where the first can't be started: after `MOST_STARTS` it takes
+    its place.
     """
 
     def __init__(
         self,
         make: Callable[[], Recogniser],
         *,
+        instead: Callable[[], Recogniser] | None = None,
         limits: Limits | None = None,
         clock: Callable[[], float] = time.monotonic,
         sign_seconds: float = SIGN_SECONDS,
         start_seconds: float = START_SECONDS,
     ) -> None:
-        self._make = make
+        self._make, self._instead = make, instead
         self._limits = limits or Limits()
         self._clock = clock
         self._sign_seconds = sign_seconds
@@ -186,6 +190,10 @@ class EarProcess:
         self._next_start = self._clock() + pause
         # the same words at each try: what is new is said, and said once
         how = "I try again, with growing pauses." if self._starts else "It is started again."
+        if self._starts >= MOST_STARTS and self._instead is not None:
+            self._make, self._instead, self._starts = self._instead, None, 0
+            self._next_start = self._clock()
+            how = "The other ear is started instead."
         events.append(EarState("trouble", f"{why.rstrip('.')}. {how}"))
 
     def _spawn(self) -> None:

@@ -7,7 +7,6 @@ from dataclasses import dataclass
 from pathlib import Path
 
 import numpy as np
-import onnxruntime as ort
 from numpy.typing import NDArray
 
 from assistant.devices.moonshine.assets import DECODER, ENCODER
@@ -75,6 +74,10 @@ class Model:
     """
 
     def __init__(self, folder: Path, threads: int = 1) -> None:
+        # Here, so that what only names an ear loads no native library: one that dies takes its
+        # process along, and that is to be the ear's.
+        import onnxruntime as ort
+
         # One thread took 0.16 s a phrase, two took 0.20: the steps are too small to share out.
         options = ort.SessionOptions()
         options.intra_op_num_threads = threads

@@ -6,6 +6,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from functools import reduce
 from math import exp
+from pathlib import Path
 
 import numpy as np
 
@@ -48,12 +49,19 @@ class Look:
 
 
 class MoonshineEar:
-    """A `Recogniser`. Raises `DeviceMissing` where the model's files aren't there."""
+    """A `Recogniser`. Raises `DeviceMissing` where the model's files aren't there, or others."""
 
     name = NAME
 
-    def __init__(self, threads: int = 1, width: int = 8, tuning: Tuning = UNTUNED) -> None:
-        folder = model_folder()
+    def __init__(
+        self,
+        threads: int = 1,
+        width: int = 8,
+        tuning: Tuning = UNTUNED,
+        folder: Path | None = None,
+    ) -> None:
+        """`folder` has the model's files in place of their package."""
+        folder = model_folder(folder)
         self._tokenizer = Tokenizer(folder / TOKENIZER)
         self._model = Model(folder, threads)
         self._beam = Beam(self._model, self._tokenizer, width)

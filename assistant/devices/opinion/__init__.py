@@ -6,7 +6,7 @@ side to decide (`phrases/opinion.py`). Where the first tells no words before the
 stand in for them. However the other fails, the first goes on as without it.
 """
 
-from assistant.devices.opinion.ear import SecondOpinion, with_second_opinion
+from assistant.devices.opinion.ear import WAIT_SECONDS, SecondOpinion, with_second_opinion
 from assistant.devices.opinion.helper import Helper
 
-__all__ = ["Helper", "SecondOpinion", "with_second_opinion"]
+__all__ = ["WAIT_SECONDS", "Helper", "SecondOpinion", "with_second_opinion"]

@@ -121,10 +121,12 @@ def with_second_opinion(
     *,
     better: bool = False,
     strange: tuple[str, str] | None = None,
+    wait: float = WAIT_SECONDS,
 ) -> Recogniser:
     """The first ear, with the other to check it; `better` where that is the better one.
 
-    `strange`: an attention word that the second doesn't know, and its word for the unknown.
+    `strange`: an attention word that the second doesn't know, and its word for the unknown;
+    `wait`: seconds for which an opinion is waited for.
     Raises what `make_first` raises.
     With `functools.partial` it is what an ear's process makes its recogniser with.
     """
@@ -136,4 +138,4 @@ def with_second_opinion(
         raise
     kind = _WithForesight if isinstance(first, Foresighted) else SecondOpinion
     words = None if strange is None else StrangeWords(*strange)
-    return kind(first, helper, better=better, strange=words)
+    return kind(first, helper, better=better, strange=words, wait=wait)

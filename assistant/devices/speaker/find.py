@@ -29,6 +29,7 @@ def find_speaker(
     mode: Mode = "auto",
     card: str | None = None,
     voice: str | None = None,
+    network: Path | None = None,
     rate: float = USUAL_RATE,
     volume: float = 1.0,
     shape: float = 1.0,
@@ -37,13 +38,14 @@ def find_speaker(
 ) -> QueuedSpeaker | PrintedSpeaker:
     """The best voice of this computer; its `notices` say what is missing and what that costs.
 
-    `voice` is `clear` (or None), `system`, or the name of one of the system's voices. `folder`
+    `voice` is `clear` (or None), `system`, or the name of one of the system's voices; `network` is
+    a file for the clear one, in place of its package's. `folder`
     takes the sound files where there is no sound card; `tell` prints a line. Raises
     `DeviceMissing` only where `mode` asks for a card or files and they can't be had.
     """
     if mode == "print":
         return PrintedSpeaker(tell)
-    engine = voice_of(voice)
+    engine = voice_of(voice, network)
     try:
         engine.start()
         player, notices = _player(folder, mode, card, tell)
@@ -59,10 +61,10 @@ def find_speaker(
     )
 
 
-def voice_of(name: str | None) -> Engine:
+def voice_of(name: str | None, network: Path | None = None) -> Engine:
     """The engine that goes by that name in the settings, not started yet."""
     if name in (None, CLEAR):
-        return SteadyVoice(Voice(kind="clear"), Voice())
+        return SteadyVoice(Voice(kind="clear", network=network), Voice())
     return Voice(None if name == SYSTEM else name)
 
 

@@ -14,6 +14,7 @@ from collections import OrderedDict
 from collections.abc import Sequence
 from contextlib import suppress
 from dataclasses import dataclass
+from pathlib import Path
 from typing import Any, Literal, Protocol
 
 import numpy as np
@@ -101,15 +102,17 @@ class Voice:
         voice: str | None = None,
         *,
         kind: Kind = "system",
+        network: Path | None = None,
         command: Sequence[str] = (),
         answer_seconds: float = ANSWER_SECONDS,
         kept_bytes: int = KEPT_BYTES,
     ) -> None:
-        """`voice` is the system engine's own name of a voice, None its usual one. `command` is
-        another process to ask."""
+        """`voice` is the system engine's own name of a voice, None its usual one; `network` a file
+        for the clear one, in place of its package's. `command` is another process to ask."""
         self.voice = voice
+        named = [str(network)] if network is not None and kind == "clear" else []
         # -P: a file of that name where the program was started is no module of ours
-        self._command = list(command or (sys.executable, "-P", "-m", CHILD, kind))
+        self._command = list(command or (sys.executable, "-P", "-m", CHILD, kind, *named))
         self._patience = answer_seconds
         self._loading = LOADING_SECONDS if kind == "clear" else START_SECONDS
         self._room = kept_bytes

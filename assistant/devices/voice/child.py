@@ -17,6 +17,8 @@ import signal
 import sys
 import wave
 from collections.abc import Callable, Mapping
+from functools import partial
+from pathlib import Path
 from typing import Any
 
 from assistant.devices.voice.words import CantSay
@@ -27,13 +29,13 @@ LONGEST_SECONDS = 30
 Write = Callable[[Mapping[str, Any]], None]
 
 
-def clear() -> Write:
-    """The clear voice."""
+def clear(network: str = "") -> Write:
+    """The clear voice, with the network of a file where one is named."""
     import numpy as np
 
     from assistant.devices.voice.clear import ClearVoice
 
-    voice = ClearVoice()
+    voice = ClearVoice(Path(network) if network else None)
 
     def write(asked: Mapping[str, Any]) -> None:
         samples = voice.sound(asked["text"], asked["rate"], asked["shape"])
@@ -85,4 +87,4 @@ def main(load: Callable[[], Write]) -> None:
 
 
 if __name__ == "__main__":
-    main({"clear": clear, "system": system}[sys.argv[1]])
+    main(partial({"clear": clear, "system": system}[sys.argv[1]], *sys.argv[2:]))

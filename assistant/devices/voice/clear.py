@@ -6,12 +6,22 @@ gives the same samples.
 
 from __future__ import annotations
 
+from importlib.util import find_spec
+from pathlib import Path
 from typing import Any
 
 import numpy as np
 
 from assistant.devices.voice.shaped import RATE, Sound, heard, shaped
 from assistant.devices.voice.words import CantSay, check_letters, parts, plain_t, with_sounds
+from assistant.errors import DeviceMissing
+from assistant.intact import LIST, differing, in_words, read_list
+
+PACKAGE = "hibari"
+ASSETS = "assets"
+NETWORK = "hibari.onnx"
+DEVICE = "clear voice"
+COST = "the system's voice speaks"
 
 USUAL_RATE = 190
 """Words a minute at which `PACE` holds, so that one setting serves both voices."""
@@ -32,11 +42,17 @@ class ClearVoice:
 
     rate = RATE
 
-    def __init__(self) -> None:
-        """Takes 0.6 s. Raises `ImportError` where the package isn't there."""
+    def __init__(self, network: Path | None = None) -> None:
+        """Takes 0.6 s. `network` is a file that the settings name in place of the package's.
+
+        Raises `DeviceMissing` where the package or one of its files isn't there, and where a file
+        is another than was tested.
+        """
+        if wrong := _wrong(network):
+            raise DeviceMissing(DEVICE, wrong, COST)
         from hibari import Hibari
 
-        self._hibari: Any = Hibari(threads=1)
+        self._hibari: Any = Hibari(threads=1, model=network and str(network))
         self.sound("Ready.")  # loads the lexicon, too: nothing is left for the first sentence
 
     def phonemes(self, text: str) -> list[str]:
@@ -82,3 +98,17 @@ def _check(samples: Sound, signs: str, pace: float) -> None:
     low, high = PHONEME_SECONDS
     if not np.isfinite(samples).all() or not low <= each <= high + PADDING_SECONDS / count:
         raise CantSay(f"{each:.3f} s a phoneme in {signs!r}")
+
+
+def _wrong(network: Path | None) -> str:
+    """What is wrong with the voice's files; '' where nothing is."""
+    spec = find_spec(PACKAGE)
+    if spec is None or not spec.submodule_search_locations:
+        return f"the package {PACKAGE} is not installed"
+    wanted = read_list(Path(__file__).with_name(LIST))
+    if network is not None:
+        if not network.is_file():
+            return f"{network} is not there"
+        del wanted[NETWORK]  # what is in the one that was named is its owner's word
+    wrong = differing(Path(next(iter(spec.submodule_search_locations))) / ASSETS, wanted)
+    return in_words(wrong) if wrong else ""

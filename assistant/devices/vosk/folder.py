@@ -11,6 +11,7 @@ from pathlib import Path
 from assistant.devices.vosk.fst_file import FST_MAGIC
 from assistant.devices.vosk.graph import GRAMMAR, takes_grammars
 from assistant.errors import BadFile
+from assistant.intact import LIST, differing, in_words, read_list
 
 WANT = "wanted an unpacked Vosk model folder: am/final.mdl, conf and graph in it"
 
@@ -65,7 +66,10 @@ class ModelFolder:
 
 
 def read_model_folder(path: Path) -> ModelFolder:
-    """Check the folder. Raises `BadFile` that names what is missing and what would be right."""
+    """Check the folder; where a list of checksums lies in it, each of its files as well.
+
+    Raises `BadFile` that names what is missing and what would be right.
+    """
     if not path.is_dir():
         raise BadFile(path, "folder", "not there", WANT)
     if (path / OLD_ACOUSTIC).is_file():
@@ -81,6 +85,8 @@ def read_model_folder(path: Path) -> ModelFolder:
     if dynamic:
         for part in (DYNAMIC, GRAMMAR, DISAMBIGUATION):
             _must(path, part)
+    if (path / LIST).is_file() and (wrong := differing(path, read_list(path / LIST))):
+        raise BadFile(path, LIST, "not right", in_words(wrong))
     return _found(path, _hold(path) if dynamic else Hold.AFTERWARDS)
 
 
