@@ -53,7 +53,9 @@ def _faults(state: State, given: Commanded) -> Iterator[Fault]:
     yield from _stands(state, given)
     move = state.figure.move if state.figure is not None else None
     if move is not None and given.target is not None and given.axis:
-        yield from _number(state, given, move)
+        wheel, now = state.machine.axis(given.axis), state.axes[given.axis]
+        if not _comes_to(wheel, now, given.target, move):
+            yield Fault(Rule.NUMBER, given.axis)
 
 
 def _axis(state: State, given: Commanded) -> Iterator[Fault]:
@@ -106,16 +108,29 @@ def _stands(state: State, given: Commanded) -> Iterator[Fault]:
             yield Fault(Rule.SLACK, stand.axis)
 
 
-def _number(state: State, given: Commanded, move: DialMove) -> Iterator[Fault]:
-    """Turns and part from where the axis stands give the target, and the dial reads so there."""
-    assert given.target is not None
-    now, wheel = state.axes[given.axis], state.machine.axis(given.axis)
+def check_move(
+    wheel: Axis, now: AxisState, target: Quantity, approach: int, move: DialMove
+) -> Rule | None:
+    """What is wrong with one handwheel move to a target from where its axis is known to stand,
+    where no job is open; None where nothing is."""
+    if wheel.travel is not None and abs(target - now.position) > wheel.travel:
+        return Rule.REACH
+    if not _comes_to(wheel, now, target, move):
+        return Rule.NUMBER
+    way = 1 if move.direction == wheel.way(1) else -1
+    if wheel.backlash.magnitude and way != approach and move.back_off is None:
+        return Rule.SLACK
+    return None
+
+
+def _comes_to(wheel: Axis, now: AxisState, target: Quantity, move: DialMove) -> bool:
+    """Whether turns and part from where the axis stands give the target, and the dial reads so
+    there."""
     counted = wheel.per_turn * move.turns + quantity(move.part, unit_name(wheel.per_turn))
     way = 1 if move.direction == wheel.way(1) else -1
-    half = wheel.graduation / 2
     arrived = now.position + counted * way
-    if abs(arrived - given.target) > half or not _reads(wheel, now, given.target, move.reading):
-        yield Fault(Rule.NUMBER, given.axis)
+    near = bool(abs(arrived - target) <= wheel.graduation / 2)
+    return near and _reads(wheel, now, target, move.reading)
 
 
 def _reads(wheel: Axis, now: AxisState, target: Quantity, reading: Quantity) -> bool:

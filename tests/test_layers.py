@@ -34,6 +34,7 @@ ROWS = {
     "guard": 6.5,  # sees what a session commands, before it is put into words
     "present": 7,
     "filling": 7.5,  # a job's or a machine's form by question and answer
+    "free": 7.6,  # moves without a job
     "ports": 8,
     "silence": 8,
     "intact": 8.5,

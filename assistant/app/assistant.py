@@ -131,6 +131,21 @@ class Assistant:
         self._foresee()
         return sentences
 
+    def take_in(self, decision: Decision, *, spoken: bool = False) -> None:
+        """Keep and adopt what came of no word of the job's own; `spoken` where its answer is said.
+        Raises `JournalError` where it can't be kept: nothing is then changed."""
+        self.devices.journal.append(self.job_id, decision.records)
+        before, self.state = self.state, decision.state
+        if not spoken:
+            return
+        sentences = tuple(reply_sentences(decision.reply, self.state, before))
+        texts = tuple(sentence.text for sentence in sentences)
+        self.state = replace(self.state, last_reply=texts)
+        self.answered = answered(decision.reply, self.state)
+        self.devices.speaker.say(self.manner.spoken(sentences, self.state))
+        self.transcript.answer(texts, self.show())
+        self._foresee()
+
     # -- commands ---------------------------------------------------------------------------
 
     @property

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from assistant.app.new_files import own_jobs_folder, taken_names
 from assistant.app.paths import known_jobs, machine_folders
 from assistant.errors import BadFile, WheelcallError
-from assistant.filling.shop import DEMO, LAST, NEW, NEW_MACHINE, OPEN, Earlier, Shop
+from assistant.filling.shop import DEMO, FREE, LAST, NEW, NEW_MACHINE, OPEN, Earlier, Shop
 from assistant.machine import Machine, load_machine
 from assistant.ports import JobEntry, Journal
 from assistant.session.events import JobStarted
@@ -78,6 +78,7 @@ def what_to_begin(known: Known) -> dict[str, str]:
         found[LAST] = f"{visible(known.last.title)}, finished {known.last.touched:%A %H:%M}"
     found[NEW] = "question by question"
     found[NEW_MACHINE] = "handwheels, dials and speeds of a machine of yours"
+    found[FREE] = "no job: zeros and moves at one machine"
     own = [name for name, path in jobs.items() if path.parent == own_jobs_folder()]
     found |= dict.fromkeys(own[-MOST_OWN:], "a job of your own")
     found[DEMO] = "a recorded operator works a job (invented)"

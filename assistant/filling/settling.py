@@ -7,7 +7,7 @@ from dataclasses import replace
 from assistant.filling.checked import fault_in, too_large
 from assistant.filling.said import choice_words
 from assistant.filling.sheet import NO, YES
-from assistant.filling.shop import NEW
+from assistant.filling.shop import FREE, NEW
 from assistant.filling.talk import BEGIN, HEAD, MACHINE, WORK, Talk, asked_anew, told
 from assistant.filling.words import follows, read_back, work_words
 from assistant.jobs.field import Field, Value
@@ -55,9 +55,11 @@ def _head(talk: Talk, one: Field, word: str) -> Talk:
     words = work_words(word) if one.key == WORK.key else choice_words(word)
     after = told(replace(talk, answer=(*talk.answer, f"{words[:1].upper()}{words[1:]}.")), one.key)
     if one.key == BEGIN.key:
-        return replace(after, begun=word, end="" if word == NEW else word)
+        return replace(after, begun=word, end="" if word in (NEW, FREE) else word)
     if one.key == WORK.key:
         machines = talk.shop.fitting(word)
         after = replace(after, work=word)
         return after if len(machines) > 1 else _head(after, MACHINE, machines[0])
+    if talk.begun == FREE:
+        return replace(after, machine=word, end=FREE)
     return replace(after, machine=word, sheet=talk.shop.sheet(after.work, word))

@@ -15,6 +15,7 @@ from assistant.machine import Machine
 
 NEW, OPEN, LAST, DEMO = "new job", "open job", "last job", "the demo"
 NEW_MACHINE = MACHINE
+FREE = "free moves"
 """What can be begun where nothing was named."""
 
 
@@ -49,6 +50,10 @@ class Shop:
         """The machines that can do it."""
         kinds = OPERATIONS[work].machines
         return tuple(name for name, one in self.machines.items() if one.kind in kinds)
+
+    def with_handwheels(self) -> tuple[str, ...]:
+        """The machines on which anything is moved by hand."""
+        return tuple(name for name, one in self.machines.items() if one.axes)
 
     def sheet(self, work: str, machine: str = "") -> Sheet:
         """An empty sheet; of a new machine where `work` is that. A `KeyError` for a work or a

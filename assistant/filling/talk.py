@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 from assistant.filling.book import ALWAYS, a_size, answers_to, one_of, plain
 from assistant.filling.sheet import NOTHING, Sheet
-from assistant.filling.shop import NEW_MACHINE, Shop
+from assistant.filling.shop import FREE, NEW_MACHINE, Shop
 from assistant.jobs.field import Field, Kind
 from assistant.spoken import Expected, Intent
 
@@ -67,6 +67,8 @@ class Talk:
         """What is asked now; None where all is told, and it is only asked whether to run it."""
         if self.shop.begin and not self.begun:
             return replace(BEGIN, choices=tuple(self.shop.begin))
+        if self.begun == FREE:
+            return replace(MACHINE, choices=self.shop.with_handwheels())
         if not self.filling:
             if not self.work:
                 return replace(WORK, choices=self.shop.works())

@@ -212,9 +212,15 @@ def _unsaid(instruction: str, cautions: tuple[str, ...]) -> str:
 
 def _moved(shown: Glance, step: Step, move: DialMove) -> Glance:
     """A move with its turns, reading and way; the arrows show no way where nothing moves."""
-    way = arriving(step, move) if goes_round(move) else move.direction
+    way = way_shown(move, arriving(step, move))
+    return replace(shown, move=move, stop=stop_of(move), way=way)
+
+
+def way_shown(move: DialMove, arriving: str) -> str:
+    """The way that the arrows show of a move that ends going `arriving`; '' where none is made."""
     stays = not move.distance.magnitude and move.back_off is None
-    return replace(shown, move=move, stop=stop_of(move), way="" if stays else way)
+    way = arriving if goes_round(move) else move.direction
+    return "" if stays else way
 
 
 def staying(figure: Figure, arriving: str) -> Figure:

@@ -32,7 +32,7 @@ MANAGING = (
 TROUBLE = ("went_past", "lost_count", "dial_slipped", "chatter", "new_cutter")
 
 MISHAPS = ("tool_broke", "tool_stuck", "half_nut_missed", "hit_shoulder")
-ASIDE = ("which_word", "not_you", "hang_on")
+ASIDE = ("which_word", "not_you", "hang_on", "free_moves")
 SPINDLE = ("spindle_on", "spindle_off")
 
 PAPER_LIMIT = inches("0.030")

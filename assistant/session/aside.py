@@ -1,4 +1,5 @@
-"""What isn't about the work: "not you", "hang on", and what the spindle does, told back."""
+"""What isn't about the work: "not you", "hang on", "free moves", and what the spindle does, told
+back."""
 
 from __future__ import annotations
 
@@ -45,6 +46,17 @@ def spindle(work: Work, intent: Intent) -> None:
     elif wanted == "on" and told == "off":
         cutting = isinstance(work.state.step, Cut)
         work.say("Back off before you start it again." if cutting else "Here it has to run.")
+
+
+def free_moves(work: Work, intent: Intent) -> None:
+    """Moves that aren't the job's: who runs it listens for those, until the way back is told."""
+    work.say(not_now(work.state) or "Free moves. The job stands.")
+
+
+def not_now(state: State) -> str:
+    """Why a job can't be left for free moves now; '' where it can."""
+    cutting = isinstance(state.step, Cut) and not state.doubts and not state.finished
+    return "Not in a cut. Say that's through first." if cutting else ""
 
 
 def _wanted(state: State) -> str:

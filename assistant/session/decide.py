@@ -98,6 +98,7 @@ HANDLERS: Mapping[str, Handler] = MappingProxyType(
         "undo": taking_back.undo,
         "not_you": aside.not_you,
         "hang_on": aside.hang_on,
+        "free_moves": aside.free_moves,
         "spindle_on": aside.spindle,
         "spindle_off": aside.spindle,
         "which_word": wanted.which_word,
@@ -139,6 +140,7 @@ QUIET = frozenset(
         "dial_should", "what_speed", "what_feed", "what_size", "why", "how_far_to_run",
         "where_touched", "help", "say_again", "quick_sum", "same_again", "next_part", "same_turn",
         "paper_on", "which_word", "skip_finishing", "spindle_on", "spindle_off",
+        "free_moves",
     }
 )  # fmt: skip
 """Commands that only look: they leave no event, and `scratch that` passes over them."""

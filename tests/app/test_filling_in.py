@@ -7,8 +7,9 @@ from pathlib import Path
 
 import pytest
 
+from assistant.app.conversation import Edge
 from assistant.app.drafts import Draft
-from assistant.app.filling_in import Edge, FillingIn
+from assistant.app.filling_in import FillingIn
 from assistant.app.keys import press
 from assistant.app.new_files import JobFile, MachineFile
 from assistant.app.run_live import Live

@@ -67,7 +67,20 @@ def test_an_unknown_topic_names_the_known_ones():
 
 @pytest.mark.parametrize(
     "name",
-    ["run", "new", "plan", "say", "hear", "calc", "check", "jobs", "help", "watch", "shortcut"],
+    [
+        "run",
+        "new",
+        "free",
+        "plan",
+        "say",
+        "hear",
+        "calc",
+        "check",
+        "jobs",
+        "help",
+        "watch",
+        "shortcut",
+    ],
 )
 def test_every_command_has_help(name):
     shown = command(name, "--help")
@@ -77,7 +90,19 @@ def test_every_command_has_help(name):
 
 def test_every_command_is_in_the_readme():
     readme = (HELP.parents[1] / "README.md").read_text(encoding="utf-8")
-    for name in ("run", "new", "plan", "say", "hear", "calc", "check", "jobs", "help", "shortcut"):
+    for name in (
+        "run",
+        "new",
+        "free",
+        "plan",
+        "say",
+        "hear",
+        "calc",
+        "check",
+        "jobs",
+        "help",
+        "shortcut",
+    ):
         assert f"wheelcall {name}" in readme
 
 

@@ -15,7 +15,7 @@ import numpy as np
 
 from assistant.app.cli.exits import EXIT_UNFINISHED
 from assistant.app.cli.learn import describe
-from assistant.app.cli.run import LISTENS
+from assistant.app.cli.sound import LISTENS
 from assistant.app.listening import Mode
 from assistant.app.own_voice import load_voice
 from assistant.app.paths import own_models, user_configs

@@ -131,6 +131,41 @@ def new_(
     )  # fmt: skip
 
 
+@app.command(name="free")
+def free_(
+    machine: Annotated[
+        str,
+        typer.Argument(
+            help="A machine of yours or of the program's, by the name of its file, or its path.",
+            autocompletion=completing.machine_names,
+        ),
+    ],
+    fresh: Annotated[
+        bool, typer.Option("--fresh", help="Leave out the zeros and marks that are kept.")
+    ] = False,
+    ear: Annotated[
+        str, typer.Option(help="Which ear: auto, moonshine, or vosk (a model in voice_models/).")
+    ] = "auto",
+    typed: TypedOption = False,
+    out: OutOption = Path("out"),
+    full: FullOption = False,
+    settings: SettingsOption = None,
+    listening: ListeningOption = "",
+    attention: AttentionOption = "",
+    pedal: PedalOption = "",
+) -> None:
+    """Moves without a job, at any axis of a machine: zeros, distances, marked points, middles, rows
+    and circles, each told as turns and the reading to stop at. It never moves a machine."""
+    from assistant.app.cli.free import Wanted, free_moves
+
+    raise typer.Exit(
+        free_moves(
+            Wanted(machine, ear=ear, typed=typed, fresh=fresh, out=out, full=full,
+                   settings=settings, listening=listening, attention=attention, pedal=pedal)
+        )
+    )  # fmt: skip
+
+
 @app.command()
 def plan(
     job: JobArgument,

@@ -30,6 +30,14 @@ def demo_jobs(incomplete: str) -> list[str]:
     return _beginning(incomplete, sorted(path.stem for path in folder.glob("*.toml")))
 
 
+def machine_names(incomplete: str) -> list[str]:
+    """Machines by the name of their file."""
+    from assistant.app.paths import machine_folders
+
+    names = {path.stem for folder in machine_folders() for path in folder.glob("*.toml")}
+    return _beginning(incomplete, sorted(names))
+
+
 def topics(incomplete: str) -> list[str]:
     """Help topics."""
     from assistant.app.cli.listing import topics as known

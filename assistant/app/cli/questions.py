@@ -8,18 +8,20 @@ from dataclasses import dataclass
 from assistant.app.assistant import Devices
 from assistant.app.cli.exits import EXIT_UNFINISHED
 from assistant.app.cli.terminal import is_a_terminal
+from assistant.app.conversation import Edge
 from assistant.app.drafts import OF_A_JOB, OF_A_MACHINE, Draft
-from assistant.app.filling_in import Edge, FillingIn
+from assistant.app.filling_in import FillingIn
 from assistant.app.listening import Listening
 from assistant.app.new_files import JobFile, MachineFile
 from assistant.app.new_jobs import known_in, machines_here, shop_here, stem_of
 from assistant.app.paths import configs_folder, find_job
 from assistant.app.run_typed import HINT, run_typed
+from assistant.app.talker import Talker
 from assistant.devices.microphone import Microphone
 from assistant.errors import BadFile, BadInput
 from assistant.filling.book import load_question_book
 from assistant.filling.hear import hear
-from assistant.filling.shop import DEMO, LAST, NEW, NEW_MACHINE, OPEN, Earlier, Shop
+from assistant.filling.shop import DEMO, FREE, LAST, NEW, NEW_MACHINE, OPEN, Earlier, Shop
 from assistant.filling.talk import Talk, of_a_machine
 from assistant.phrases.book import PhraseBook
 from assistant.ports import Recogniser
@@ -57,6 +59,8 @@ class Begun:
     demo: bool = False
     then: Wish | None = None
     """What is asked for next instead."""
+    free: str = ""
+    """A machine for free moves."""
     status: int = 0
 
 
@@ -92,7 +96,7 @@ def ask(wish: Wish, book: PhraseBook, devices: Devices, listener: Listener) -> B
         print(f"{HINT}\n")
     filling.begin()
     try:
-        came_to_an_end = _listen(filling, listener, patient=wish.new)
+        came_to_an_end = listen(filling, listener, patient=wish.new)
     finally:
         _left_off(filling, file)
     if not came_to_an_end and shop.begin and not filling.talk.order:
@@ -101,16 +105,18 @@ def ask(wish: Wish, book: PhraseBook, devices: Devices, listener: Listener) -> B
                   stem_of(known.last) if known.last else "")  # fmt: skip
 
 
-def _listen(filling: FillingIn, listener: Listener, *, patient: bool) -> bool:
+def listen(talker: Talker, listener: Listener, *, patient: bool) -> bool:
+    """Listen for a conversation until it is over; True where it came to its end. Without a
+    microphone lines are typed; where it isn't `patient`, nobody at the keyboard ends it."""
     if listener.microphone is None:
         return run_typed(
-            filling, until_finished=True,
+            talker, until_finished=True,
             patience=None if patient or not is_a_terminal() else PATIENCE,
         )  # fmt: skip
     from assistant.app.run_live import run_live
 
     return run_live(
-        filling, listener.microphone, listener.make_ear, headset=listener.headset,
+        talker, listener.microphone, listener.make_ear, headset=listener.headset,
         listening=listener.way, typed=is_a_terminal(), until_finished=True,
     )  # fmt: skip
 
@@ -181,6 +187,8 @@ def _begun(talk: Talk, shop: Shop, still_open: str, last: str) -> Begun:
         case "kept":
             print(f"Run it: wheelcall run {visible(talk.kept)}")
             return Begun()
+        case word if word == FREE:
+            return Begun(free=talk.machine)
         case word if word in shop.begin and word != NEW:
             job = {OPEN: still_open, LAST: last, DEMO: DEMO_JOB}.get(word, word)
             return Begun(job, resumed=word == OPEN, anew=word == LAST, demo=word == DEMO)

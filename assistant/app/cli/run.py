@@ -8,13 +8,17 @@ from dataclasses import replace
 from pathlib import Path
 from statistics import median
 
-from assistant.app.assistant import Assistant, Devices
+from assistant.app.assistant import Assistant
+from assistant.app.beside import JobAndFreeMoves
 from assistant.app.cli.exits import EXIT_INTERRUPTED, EXIT_UNFINISHED
+from assistant.app.cli.free import find_machine, moves
 from assistant.app.cli.hearing import PATIENT_SECONDS
 from assistant.app.cli.program import only_where
-from assistant.app.cli.questions import DEMO_JOB, Listener, Wish, ask
+from assistant.app.cli.questions import DEMO_JOB, Wish, ask
+from assistant.app.cli.sound import LISTENS, NEVER, NO_PEDAL, hear_out, listener_of, microphone_of
 from assistant.app.cli.terminal import is_a_terminal
 from assistant.app.demo_ear import DemoEar
+from assistant.app.free_moves import free_book
 from assistant.app.listening import Listening, Mode
 from assistant.app.manner import Manner
 from assistant.app.operator import DemoOperator, read_script
@@ -32,7 +36,7 @@ from assistant.app.wiring import (
     with_second,
 )
 from assistant.devices.journal import open_journal
-from assistant.devices.microphone import Microphone, find_microphone
+from assistant.devices.microphone import find_microphone
 from assistant.devices.screen import display_missing
 from assistant.devices.viewers import where_to_listen
 from assistant.errors import BadInput, DeviceFailed, DeviceMissing
@@ -41,15 +45,6 @@ from assistant.phrases.book import load_book
 from assistant.ports import Journal, Recogniser
 from assistant.spoken import Sentence
 from assistant.textfile import visible
-
-NEVER = "It never moves a machine, and can't see one. The machine's manual and the shop's rules "
-NEVER += "come first."
-LISTENS = {
-    Mode.OPEN: "It listens all the time.",
-    Mode.CALLED: 'It listens after "{word}"; "stop" is heard without it.',
-    Mode.PEDAL: 'It listens while {key} is held, or to one sentence after a tap; "stop" is heard '
-    "without it.",
-}
 
 SHOWS = "The page is shown in this network, too, unencrypted, to each device that is given a code."
 SHOWS += "{others}"
@@ -107,7 +102,7 @@ def run_job(
     found = find_devices(chosen, writable_folder(out), full=full, show=where)
     if where is not None:
         print(SHOWS.format(others="".join(OTHERS.format(one=one) for one in where.others)))
-    microphone, no_microphone = (None, "") if demo or typed else _microphone(chosen.microphone)
+    microphone, no_microphone = (None, "") if demo or typed else microphone_of(chosen.microphone)
     asks = wish is not None or (
         job is None and not demo and pace == "live"
         and (microphone is not None or typed or is_a_terminal())
@@ -115,9 +110,7 @@ def run_job(
     use_demo = demo or (microphone is None and not typed and not asks and script is not None)
     notices = [*found.notices, *ear_notices(chosen)]
     if microphone is not None and way.mode is Mode.PEDAL and display_missing():
-        notices.append(
-            "No window: the pedal can't be seen, so only stop and typed lines are heard."
-        )
+        notices.append(NO_PEDAL)
     if no_microphone:
         stand_in = "a recorded demo operator works the job" if use_demo else "commands are typed"
         notices.append(f"No microphone: {no_microphone}; {stand_in}.")
@@ -134,12 +127,16 @@ def run_job(
         if microphone is not None:
             print(LISTENS[way.mode].format(word=way.attention, key=way.pedal) + "\n")
         if asks:
-            listener = _listener(chosen, make_ear, microphone, way)
+            listener = listener_of(chosen, make_ear, microphone, way)
             begun = ask(wish or Wish(new=False), book, found.devices, listener)
             while begun.then is not None:  # a machine first, or a job on the new one
                 if microphone is not None:
                     listener = replace(listener, microphone=find_microphone(chosen.microphone))
                 begun = ask(begun.then, book, found.devices, listener)
+            if begun.free:
+                if listener.microphone is not None:
+                    listener = replace(listener, microphone=find_microphone(chosen.microphone))
+                return moves(*find_machine(begun.free), found.devices, listener, chosen)
             if not begun.job:
                 return begun.status
             path = _file_or_name(begun.job) if begun.resumed else find_job(begun.job)
@@ -167,7 +164,7 @@ def run_job(
             from assistant.app.run_live import run_live
 
             done = run_live(
-                assistant,
+                JobAndFreeMoves(assistant, free_book),
                 microphone,
                 make_ear,
                 headset=chosen.headset,
@@ -177,8 +174,8 @@ def run_job(
             )
         else:
             print(f"{HINT}\n")
-            done = run_typed(assistant)
-        _hear_out(found.devices)
+            done = run_typed(JobAndFreeMoves(assistant, free_book))
+        hear_out(found.devices)
     except KeyboardInterrupt:
         if assistant is None:  # while it was asked what to begin: what is kept was told
             print("\ninterrupted")
@@ -195,39 +192,12 @@ def run_job(
     return 0 if done else EXIT_UNFINISHED
 
 
-def _listener(
-    settings: Settings,
-    make_ear: Callable[[], Recogniser],
-    microphone: Microphone | None,
-    way: Listening,
-) -> Listener:
-    """How the questions that begin a job are heard: a model of the words of the work, as the shop's
-    own is, lacks theirs."""
-    if settings.ear == "vosk":
-        built_in = replace(settings, ear="moonshine")
-        try:
-            make_ear = with_second(built_in, choose_ear(built_in)[0])[0]
-        except DeviceMissing:
-            print("The questions are typed: the built-in ear alone knows their words.")
-            microphone = None
-        else:
-            print("The questions are heard by the built-in ear, which knows any word.")
-    return Listener(microphone, make_ear, way, settings.headset)
-
-
 def _demo_ears(settings: Settings) -> list[Callable[[], Recogniser]]:
     """What makes the ear of the demo, and the one that goes on where that fails."""
     # its recordings are faster than any speech, so that the second ear is waited for
     both, _ = with_second(settings, choose_ear(settings)[0], wait=PATIENT_SECONDS)
     other = stand_in_ear(settings, Listening())
     return [both] if other is None else [both, other]
-
-
-def _hear_out(devices: Devices) -> None:
-    """Let the voice come to its end, for 30 seconds at most; the screen goes on meanwhile."""
-    until = devices.clock.monotonic() + 30
-    while not devices.speaker.wait(0.1) and devices.clock.monotonic() < until:
-        devices.screen.keys()
 
 
 def _log_turns(seconds: list[float]) -> None:
@@ -238,13 +208,6 @@ def _log_turns(seconds: list[float]) -> None:
             "%d turns, median %.1f ms, 95 of 100 within %.1f ms, slowest %.1f ms",
             len(seconds), 1e3 * median(seconds), 1e3 * slow, 1e3 * max(seconds),
         )  # fmt: skip
-
-
-def _microphone(name: str | None) -> tuple[Microphone | None, str]:
-    try:
-        return find_microphone(name), ""
-    except DeviceMissing as missing:
-        return None, missing.why
 
 
 def begin_or_resume(assistant: Assistant, job: Path, *, new: bool) -> tuple[Sentence, ...]:

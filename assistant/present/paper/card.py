@@ -115,6 +115,7 @@ TOPICS: Mapping[str, Mapping[str, str]] = MappingProxyType(
         },
         "The assistant itself": {
             "hang_on": "",
+            "free_moves": "your own moves; back to the job ends them",
             "which_word": "",
             "stop_listening": "until it hears the next line",
             "listen": "",
