@@ -109,7 +109,7 @@ def axis_fields(axis: str) -> tuple[Field, ...]:
         replace(
             _reading(f"?{key}.second", f"backlash, second reading of the {axis}",
                      "What does the dial read now?", measured),
-            how="Wind on past the zero. Then come back to it from the other side, and stop."),
+            how="Turn on past the zero. Then come back to it from the other side, and stop."),
         replace(
             yes(f"?{key}.much", f"backlash of the {axis} as measured", "Is it so?",
                 "A slip of a line or of a side shows here.", usual="", given=measured),

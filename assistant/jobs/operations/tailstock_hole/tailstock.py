@@ -79,7 +79,7 @@ class TailstockQuill(Quill):
             replace(
                 self._touch(tool, "the bottom of the hole", ()),
                 id=f"touch-{tool.name}-peck-{number}",
-                say=("Quill out of travel. Slide it back, chips out, wind it home.",
+                say=("Quill out of travel. Slide it back, chips out, turn it home.",
                      "Up to the bottom of the hole, and clamp it.",
                      f"{self.name.capitalize()} {self.axis.way(1)}, till the point meets it."),
                 stays=False,
