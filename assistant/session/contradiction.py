@@ -53,9 +53,11 @@ def contradicts(state: State, intent: Intent) -> Contradiction | None:
 
 
 def _against_the_last(state: State, step: Measure, size: Quantity) -> Contradiction | None:
-    """How a size is off one that was told since the last cut, or off what was there before any: of
-    a pass that was taken back, or was begun, it may be deeper by that."""
+    """How a size is off one that was told since the last cut, or in doubt off what was there
+    before any: of a pass that was taken back, or was begun, it may be deeper by that."""
     known = bool(told_sizes(state.facts, step.surface))
+    if not known and not state.doubts:
+        return None  # it came to be while something else was cut, as a shoulder
     most, more = most_of(state, step.surface), deeper_by(state, step, size)
     if most is None or more is None:
         return None
