@@ -258,7 +258,7 @@ class TestKeeping:
         assert str(load_settings(path).model) == 'a "b" c'
         keep_setting("model", "other", path)
         assert str(load_settings(path).model) == "other"
-        assert path.read_text().count("model =") == 1
+        assert path.read_text().count("\nmodel =") == 1
         keep_setting("model", None, path)
         assert load_settings(path).model is None
 

@@ -64,6 +64,9 @@ def put_before(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Put:
         before = tmp_path / "before"
         shutil.copytree(installed(package) / folder, before / package / folder)
         (before / package / "__init__.py").touch()  # or the finder would go on looking
+        loaded = [name for name in sys.modules if name.partition(".")[0] == package]
+        for name in loaded:  # by an earlier test: it would be found where it was
+            monkeypatch.delitem(sys.modules, name)
         monkeypatch.syspath_prepend(str(before))
         monkeypatch.setenv("PYTHONPATH", f"{before}{os.pathsep}{ROOT}")
         return before / package / folder
