@@ -8,6 +8,7 @@ import sys
 import threading
 import time
 from collections.abc import Iterator
+from pathlib import Path
 
 import numpy as np
 import pytest
@@ -216,17 +217,15 @@ def test_another_name_is_one_of_the_system_s() -> None:
 
 
 def test_a_voice_that_stands_in_is_a_notice(
-    tmp_path: object, monkeypatch: pytest.MonkeyPatch, second: Second
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, second: Second
 ) -> None:
-    from pathlib import Path
-
     from assistant.devices.speaker import find as find_module
 
-    def made(_name: str | None) -> SteadyVoice:
+    def made(_name: str | None, _network: Path | None = None) -> SteadyVoice:
         return steady("raise SystemExit(3)", second)
 
     monkeypatch.setattr(find_module, "voice_of", made)
-    speaker = find_speaker(Path(str(tmp_path)), mode="files", tell=lambda _line: None)
+    speaker = find_speaker(tmp_path, mode="files", tell=lambda _line: None)
     assert any("understood less in noise" in line for line in speaker.notices)
     speaker.close()
 
