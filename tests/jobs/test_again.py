@@ -11,6 +11,7 @@ import pytest
 
 from assistant.app.paths import configs_folder
 from assistant.jobs.common.next_part import PERSON_AND_MACHINE, SETTING, last_size
+from assistant.jobs.operations import OPERATIONS
 from assistant.jobs.steps import Check, Measure, Move, Note, Touch
 from assistant.session.begin import KEPT_FACTS
 from assistant.units import inches, magnitude, mm
@@ -32,7 +33,8 @@ def test_person_machine_and_cutter_are_asked_once_and_the_work_every_time(name):
     gone = set(ids(first)) - set(ids(again))
     if name.startswith("keyseat"):
         return  # its own rules, tested in tests/session/test_job_at_work.py
-    assert gone <= PERSON_AND_MACHINE | SETTING
+    setting = SETTING.union(OPERATIONS[first.operation].stays)
+    assert gone <= PERSON_AND_MACHINE | setting
     assert gone >= PERSON_AND_MACHINE & set(ids(first))
     assert "measure-cutter" not in ids(again) or name == "tslot-metric"
     # how the work is held, its stock, every touch and every cut are as before
@@ -41,7 +43,7 @@ def test_person_machine_and_cutter_are_asked_once_and_the_work_every_time(name):
     ]
     assert set(work) <= set(ids(again))
     cuts = [s.id for s in first.steps if s.id.endswith(("-cut", "-set")) or isinstance(s, Touch)]
-    assert set(cuts) - SETTING <= set(ids(again))
+    assert set(cuts) - setting <= set(ids(again))
 
 
 @pytest.mark.parametrize(
