@@ -98,6 +98,7 @@ TOPICS: Mapping[str, Mapping[str, str]] = MappingProxyType(
             "spindle_off": "",
             "skip_finishing": "",
             "note": "typed: a line for the record",
+            "free_moves": "you move by yourself",
         },
         "When something goes wrong": {
             "stop": "hit your stop button first",
@@ -115,7 +116,6 @@ TOPICS: Mapping[str, Mapping[str, str]] = MappingProxyType(
         },
         "The assistant itself": {
             "hang_on": "",
-            "free_moves": "your own moves; back to the job ends them",
             "which_word": "",
             "stop_listening": "until it hears the next line",
             "listen": "",
