@@ -20,6 +20,7 @@ from assistant.quantities import QuickRegistry
 UNITS = """
 pi = 3.1415926535897932384626433832795028841971693993751 = π
 milli- = 1e-3 = m-
+centi- = 1e-2 = c-
 meter = [length] = m = metre
 second = [time] = s = sec
 radian = [] = rad
