@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import replace
 
-from assistant.app.assistant import Devices
+from assistant.app.assistant import Devices, Troubled
 from assistant.app.cli.questions import Listener
 from assistant.app.listening import Listening, Mode
 from assistant.app.settings import Settings
@@ -86,4 +86,6 @@ def hear_out(devices: Devices) -> None:
     """Let the voice come to its end, for 30 seconds at most; the screen goes on meanwhile."""
     until = devices.clock.monotonic() + 30
     while not devices.speaker.wait(0.1) and devices.clock.monotonic() < until:
+        if isinstance(devices.speaker, Troubled) and devices.speaker.trouble:
+            return  # a voice that is lost comes to no end
         devices.screen.keys()
