@@ -32,9 +32,12 @@ def deeper_by(state: State, step: Measure, size: Quantity) -> Decimal | None:
     """By how much a size is deeper than the one told last, else than what is uncut."""
     told = told_sizes(state.facts, step.surface)
     before = told[-1].size if told else step.at_none
-    if before is None:
-        return None
-    return magnitude(size - before.to(size.units), state.plan.unit) / step.slope
+    return None if before is None else deeper_than(before, size, step, state.plan.unit)
+
+
+def deeper_than(before: Quantity, size: Quantity, step: Measure, unit: str) -> Decimal:
+    """By how much a size is deeper than another of its surface, counted the way of the cutting."""
+    return (magnitude(size, unit) - magnitude(before, unit)) / step.slope
 
 
 def width_of(state: State, taken: Decimal) -> Decimal:

@@ -12,7 +12,7 @@ from enum import StrEnum
 
 from assistant.jobs.common.facts import told_sizes
 from assistant.jobs.steps import NO_SURFACE, Cut, Measure
-from assistant.session.against import PLAIN, deeper_by, most_of, width_of
+from assistant.session.against import PLAIN, deeper_by, deeper_than, most_of, width_of
 from assistant.session.already import counted_on_it, tells_of_it
 from assistant.session.cuts import being_cut, last_cut, measured_since
 from assistant.session.state import State
@@ -75,8 +75,7 @@ def _already(state: State, intent: Intent) -> Contradiction | None:
     step = tells_of_it(state.ahead)
     if step is not None and step.at_none is not None and step.slope:
         unit = state.plan.unit
-        off = magnitude(intent.size("size"), unit) - magnitude(step.at_none, unit)
-        if off / step.slope < -PLAIN[unit]:
+        if deeper_than(step.at_none, intent.size("size"), step, unit) < -PLAIN[unit]:
             return Contradiction.UNCUT
     return Contradiction.TOUCHED if counted_on_it(state) else None
 
@@ -88,7 +87,7 @@ def _off(
     assert cut.leaves is not None
     unit = state.plan.unit
     taken = magnitude(cut.taken, unit)
-    more = (magnitude(size, unit) - magnitude(cut.leaves, unit)) / step.slope
+    more = deeper_than(cut.leaves, size, step, unit)
     width = width_of(state, taken)
     if more > max(taken, width * 4):
         return Contradiction.DEEPER

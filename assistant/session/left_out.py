@@ -21,11 +21,15 @@ def cut_too_far(work: Work) -> None:
     surface = work.state.doubts[0].surface
     work.find(Ground.METAL, surface)
     work.record("cut too far", str(surface))
-    for step in _rest_of(surface, work.state):
-        work.emit(ev.Confirmed(step.id, skipped=True))
+    _without(work, _rest_of(surface, work.state))
     work.say("Then it's cut too far, and in the record.", "The rest of that cut is left out.")
     work.say("See whether the part will still do before you go on.")
     work.go_on()
+
+
+def _without(work: Work, steps: list[Step]) -> None:
+    for step in steps:
+        work.emit(ev.Confirmed(step.id, skipped=True))
 
 
 def _rest_of(surface: SurfaceKey, state: State) -> list[Step]:
@@ -57,8 +61,7 @@ def leave_out(work: Work, intent: Intent) -> None:
     if surface != NO_SURFACE:
         work.find(Ground.METAL, surface)
     work.record("left out", step.title)
-    for one in rest:
-        work.emit(ev.Confirmed(one.id, skipped=True))
+    _without(work, rest)
     work.say("Left out. It's in the record.", "See whether the part will still do.")
     work.go_on()
 

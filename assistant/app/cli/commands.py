@@ -11,6 +11,7 @@ import typer
 from assistant.app.cli import completing
 from assistant.app.cli.program import (
     AttentionOption,
+    EarOption,
     FullOption,
     JobArgument,
     JournalOption,
@@ -43,9 +44,7 @@ def run(
     pace: Annotated[
         str, typer.Option(help="Of the demo operator: live, or fast (waits for no sentence).")
     ] = "live",
-    ear: Annotated[
-        str, typer.Option(help="Which ear: auto, moonshine, or vosk (its own model, or yours).")
-    ] = "auto",
+    ear: EarOption = "auto",
     new: Annotated[
         bool, typer.Option("--new", help="Begin anew, also where the job is open.")
     ] = False,
@@ -96,9 +95,7 @@ def new_(
     fresh: Annotated[
         bool, typer.Option("--fresh", help="Leave out what was answered before.")
     ] = False,
-    ear: Annotated[
-        str, typer.Option(help="Which ear: auto, moonshine, or vosk (a model in voice_models/).")
-    ] = "auto",
+    ear: EarOption = "auto",
     typed: TypedOption = False,
     journal: JournalOption = None,
     out: OutOption = Path("out"),
@@ -143,9 +140,7 @@ def free_(
     fresh: Annotated[
         bool, typer.Option("--fresh", help="Leave out the zeros and marks that are kept.")
     ] = False,
-    ear: Annotated[
-        str, typer.Option(help="Which ear: auto, moonshine, or vosk (a model in voice_models/).")
-    ] = "auto",
+    ear: EarOption = "auto",
     typed: TypedOption = False,
     out: OutOption = Path("out"),
     full: FullOption = False,

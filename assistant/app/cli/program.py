@@ -36,6 +36,9 @@ JobArgument = Annotated[
 KeptJob: Any = typer.Argument(
     help="A job of the journal, as `jobs` lists it.", autocompletion=completing.kept_jobs
 )
+EarOption = Annotated[
+    str, typer.Option(help="Which ear: auto, moonshine, or vosk (its own model, or yours).")
+]
 TypedOption = Annotated[
     bool, typer.Option("--typed", help="Take typed lines instead of a microphone.")
 ]
