@@ -196,8 +196,8 @@ def test_nor_is_one_whose_program_stops(browser: Browser, viewers: Viewers) -> N
         assert "program doesn't answer" in window.why
         window.picture(PICTURES / "not-live-program.png")
     assert took < LIMIT, took
-    with going_on(viewers):  # and comes back with the page of then
-        viewers.show(CUT)
+    viewers.show(CUT)
+    with going_on(viewers):  # and comes back with the page of now
         window.until(lambda: window.word == "live", int)
         assert CUT.instruction in window.text
 

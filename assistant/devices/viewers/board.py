@@ -32,13 +32,12 @@ class Board:
         """Whether the program still tells."""
         return self.glance is not None and self._clock() - self._told < STALE_SECONDS
 
-    def beat(self) -> None:
-        """The program is there, and its page is the same."""
-        self._told = self._clock()
+    def beat(self, at: float) -> None:
+        """The program was there at that time by the clock, and its page is the same."""
+        self._told = at
 
     def put(self, glance: Glance) -> None:
         """Another page."""
-        self.beat()
         last, self.glance = self.glance, glance
         if last is None or _number(last) != _number(glance):
             self.since = self._clock()

@@ -126,7 +126,7 @@ class Server:
         self._handled += 1
         if told.glance is not None:
             self.board.put(told.glance)
-        self.board.beat()
+        self.board.beat(told.at)
         if told.invite is not None:
             self.gate.withdraw()
             self._invite = invite_of(self._where, self.gate.offer()) if told.invite else None

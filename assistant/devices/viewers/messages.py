@@ -15,6 +15,9 @@ class Told:
     """Another page; None where it is the same."""
     invite: bool | None = None
     """Whether a code is wanted from now on: a new one; None where that is the same."""
+    at: float = 0.0
+    """When it was sent, by the computer's monotonic clock, which both processes share: read late,
+    it says nothing of now."""
 
 
 @dataclass(frozen=True, slots=True)

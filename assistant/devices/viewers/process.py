@@ -103,7 +103,7 @@ class Viewers:
             if self.report.handled == self._told and (
                 self._wanted is not NOTHING or now - self._told_at > BEAT_SECONDS
             ):
-                self._pipe.send(self._wanted)
+                self._pipe.send(replace(self._wanted, at=time.monotonic()))
                 self._wanted, self._told, self._told_at = NOTHING, self._told + 1, now
         except (EOFError, OSError):
             self._lose("its process ended")
