@@ -1,6 +1,6 @@
 """Questions about keys that the catalogue answers: the sizes of a keyseat laid out flat.
 
-Each answers one entry of `calc/listing/keys.py`; a job calls the functions behind them itself.
+Each answers one entry of `calc/listing/keys.toml`; a job calls the functions behind them itself.
 """
 
 from __future__ import annotations

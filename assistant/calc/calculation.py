@@ -1,7 +1,7 @@
 """What the catalogue says of one calculation: plain data, so that listing it costs nothing.
 
-A listing module in `calc/listing/` holds `ENTRIES`, a tuple of `Calculation`. Nothing here or
-there imports pint, numpy or a formula: the function is named as text and found when it is run.
+A file of `calc/listing/` has a table for each `Calculation`. Nothing here or there imports pint,
+numpy or a formula: the function is named as text and found when it is run.
 """
 
 from __future__ import annotations

@@ -1,14 +1,12 @@
 """Every calculation there is: found by name, run from text, listed without a heavy import.
 
-`calc/listing/*.py` hold the entries as plain data; importing this module imports neither pint
+`calc/listing/*.toml` hold the entries as plain data; importing this module imports neither pint
 nor any formula. `calc.handbook` makes the help page of it.
 """
 
 from __future__ import annotations
 
 import difflib
-import importlib
-import pkgutil
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from decimal import Decimal
@@ -50,11 +48,10 @@ class Answer:
 def entries() -> tuple[Calculation, ...]:
     """All calculations, topic by topic, in the order they are written down."""
     found: dict[str, Calculation] = {}
-    for module in sorted(pkgutil.iter_modules(listing.__path__), key=lambda m: m.name):
-        for entry in importlib.import_module(f"{listing.__name__}.{module.name}").ENTRIES:
-            if entry.name in found:
-                raise ValueError(f"two calculations are named {entry.name}")
-            found[entry.name] = entry
+    for entry in listing.calculations():
+        if entry.name in found:
+            raise ValueError(f"two calculations are named {entry.name}")
+        found[entry.name] = entry
     return tuple(sorted(found.values(), key=lambda entry: entry.topic))
 
 

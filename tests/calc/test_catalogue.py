@@ -12,7 +12,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from assistant.calc import catalogue, handbook
+from assistant.calc import catalogue, handbook, listing
 from assistant.calc import given as reading
 from assistant.calc.calculation import Calculation, Input
 from assistant.errors import BadInput, WheelcallError
@@ -146,6 +146,30 @@ def test_results_come_in_the_system_of_the_first_size() -> None:
     assert catalogue.run("half-of", {"size": "25 mm"}).result == {"half": "12.5"}
     move = catalogue.run("add", {"first": "1 in", "second": "25.4 mm"})
     assert (move.result, move.units) == ({"sum": "2"}, {"sum": "in"})
+
+
+@pytest.mark.parametrize(
+    ("line", "written"),
+    [
+        ("dia length > 0: the diameter", Input("dia", "length", "the diameter", above="0")),
+        ("tpi? number > 0 ..200: threads an inch",
+         Input("tpi", "number", "threads an inch", above="0", high="200", optional=True)),
+        ("bore length 0 in.. = 0 in: of a tube",
+         Input("bore", "length", "of a tube", low="0 in", default="0 in")),
+        ("set three plate|two sided = three plate: which",
+         Input("set", "text", "which", choices=("three plate", "two sided"),
+               default="three plate")),
+        ("steady yes or no: is one set", Input("steady", "yes or no", "is one set")),
+    ],
+)  # fmt: skip
+def test_an_input_is_written_in_a_line(line: str, written: Input) -> None:
+    assert listing.an_input(line) == written
+
+
+@pytest.mark.parametrize("line", ["dia", "dia: the diameter", "dia length", "", "dia > 0: what"])
+def test_a_line_that_says_too_little_is_refused(line: str) -> None:
+    with pytest.raises(ValueError, match="NAME KIND: WHAT"):
+        listing.an_input(line)
 
 
 def test_the_help_page_is_up_to_date() -> None:
