@@ -10,6 +10,7 @@ from pathlib import Path
 from typing import Protocol, runtime_checkable
 
 from assistant.app.ahead import grammars_ahead
+from assistant.app.first_words import FirstWords
 from assistant.app.forward import foreseen, forward_words
 from assistant.app.manner import Manner
 from assistant.app.opening import begin_job, changed_since
@@ -78,6 +79,8 @@ class Assistant:
     """What is missing or broken, one plain line each; shown on the screen."""
     manner: Manner = field(default_factory=Manner)
     """How the shop wants to be spoken to."""
+    first_words: FirstWords = field(default_factory=FirstWords)
+    """Which words carry the job on, for one who is new at this."""
 
     def __post_init__(self) -> None:
         self.state = State()
@@ -123,9 +126,10 @@ class Assistant:
         self.state = replace(
             decision.state, last_reply=tuple(sentence.text for sentence in sentences)
         )
-        self._adjust_voice()
+        self.manner.adjust(self.devices.speaker, self.state)
         self.answered = answered(decision.reply, self.state)
-        self.devices.speaker.say(self.manner.spoken(sentences, self.state))
+        said = self.first_words.added(sentences, None, self.state)
+        self.devices.speaker.say(self.manner.spoken(said, self.state))
         shown = self.show()
         self.transcript.answer(tuple(sentence.text for sentence in sentences), shown)
         self._foresee()
@@ -142,7 +146,8 @@ class Assistant:
         texts = tuple(sentence.text for sentence in sentences)
         self.state = replace(self.state, last_reply=texts)
         self.answered = answered(decision.reply, self.state)
-        self.devices.speaker.say(self.manner.spoken(sentences, self.state))
+        said = self.first_words.added(sentences, before, self.state)
+        self.devices.speaker.say(self.manner.spoken(said, self.state))
         self.transcript.answer(texts, self.show())
         self._foresee()
 
@@ -223,15 +228,17 @@ class Assistant:
         if outcome.reply.hush or _says_all_again(outcome):
             self.devices.speaker.hush()
         if (before.rate, before.volume) != (self.state.rate, self.state.volume):
-            self._adjust_voice()
+            self.manner.adjust(self.devices.speaker, self.state)
         if heard.words:
             self.last_heard = heard.words
             self.keys_shown = False
         if heard.words or outcome.sentences:
             self.answered = answered(outcome.reply, self.state)
+        self.first_words.heard(outcome.said)
         if outcome.sentences:
             again = _says_all_again(outcome)
-            self.devices.speaker.say(self.manner.spoken(outcome.sentences, self.state, again=again))
+            said = self.first_words.added(outcome.sentences, before, self.state)
+            self.devices.speaker.say(self.manner.spoken(said, self.state, again=again))
         shown = self.show()
         self.transcript.command(heard, outcome, shown)
         if outcome.records:
@@ -250,15 +257,14 @@ class Assistant:
             and said.intent.name in ("same_again", "next_part")
         )
 
-    def _adjust_voice(self) -> None:
-        self.manner.adjust(self.devices.speaker, self.state)
-
     def _foresee(self) -> None:
         """Have the voice make what will probably be said next, while the operator works."""
         coming = [
             sentence.text
             for outcome in foreseen(self.book, self.state, self.devices.clock.now())
-            for sentence in self.manner.spoken(outcome.sentences, outcome.state)
+            for sentence in self.manner.spoken(
+                self.first_words.added(outcome.sentences, self.state, outcome.state), outcome.state
+            )
         ]
         self.devices.speaker.foresee(coming)
 

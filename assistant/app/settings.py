@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 
+from assistant.app.first_words import When
 from assistant.app.listening import PEDAL_WANT, PEDALS, Mode
 from assistant.app.paths import configs_folder, user_configs
 from assistant.errors import BadInput
@@ -39,6 +40,8 @@ class Settings:
     """Say numbers figure by figure."""
     repeat_numbers: bool = False
     """Say each value again, figure by figure."""
+    say_words: When = When.FIRST
+    """When the word that a step wants is said aloud."""
     distance: Quantity = field(default_factory=lambda: quantity(3, "m"))
     """From the operator's eyes to the screen."""
     screen_width: Quantity | None = None
@@ -88,6 +91,7 @@ def load_settings(path: Path | None = None) -> Settings:
         shaping=fields.whole("shaping", 0, int(100 * MOST_SHAPED), 100) / 100,
         say_digits=fields.flag("say_digits", usual.say_digits),
         repeat_numbers=fields.flag("repeat_numbers", usual.repeat_numbers),
+        say_words=When(fields.choice("say_words", tuple(When), usual.say_words)),
         distance=fields.length("distance", "m", usual.distance),
         screen_width=(
             fields.length("screen_width", "mm") if "screen_width" in fields.table else None

@@ -18,6 +18,7 @@ from assistant.app.cli.questions import DEMO_JOB, Wish, ask
 from assistant.app.cli.sound import LISTENS, NEVER, NO_PEDAL, hear_out, listener_of, microphone_of
 from assistant.app.cli.terminal import is_a_terminal
 from assistant.app.demo_ear import DemoEar
+from assistant.app.first_words import FirstWords
 from assistant.app.free_moves import free_book
 from assistant.app.listening import Listening, Mode
 from assistant.app.manner import Manner
@@ -147,7 +148,10 @@ def run_job(
         manner = Manner(
             chosen.rate, chosen.volume, chosen.shaping, chosen.say_digits, chosen.repeat_numbers
         )
-        assistant = Assistant(book, found.devices, trouble=_short(notices), manner=manner)
+        first_words = FirstWords.of_journal(chosen.say_words, found.devices.journal.jobs())
+        assistant = Assistant(
+            book, found.devices, trouble=_short(notices), manner=manner, first_words=first_words
+        )
         opening = begin_or_resume(assistant, path, new=new or use_demo)
         if use_demo and script is not None:
             operator = DemoOperator(read_script(script))
