@@ -16,6 +16,7 @@ from assistant.demo import clip_name
 from assistant.devices.opinion import SecondOpinion
 from assistant.devices.wav import SoundFile
 from assistant.filling.hear import hear
+from assistant.filling.shop import DEMO, NEW, OPEN
 from assistant.filling.talk import Talk, expected, of_a_machine
 from assistant.filling.words import question
 from assistant.phrases.compiler import compile_grammar
@@ -126,3 +127,12 @@ def test_two_numbers_in_one_breath_by_voice_are_no_third_one(ear: Recogniser, vo
     assert talk.sheet.row == ()
     if talk.doubt is not None:
         assert heard(ear, talk, voice, "yes").sheet.row in ((60, 95), (6095,))
+
+
+@pytest.mark.parametrize("voice", VOICES)
+def test_where_nothing_was_named_the_open_job_is_gone_on_with_by_voice(ear: Recogniser, voice: str):
+    begin = {OPEN: "Pond pump layshaft, left Monday 09:00", NEW: "question by question",
+             DEMO: "a recorded operator works a job (invented)"}  # fmt: skip
+    assert heard(ear, begun(**begin), voice, "go on").end == OPEN
+    new = heard(ear, begun(**begin), voice, "new job")
+    assert asked(new) == asked(begun()), "what kind of work"
