@@ -1,6 +1,6 @@
 """How long another process has given no sign of life: what tells one that hangs.
 
-Pure: the time is handed in. The ear's process and the window's are both watched by it.
+Pure: the time is handed in. Every child process is watched by it (`child.py`).
 """
 
 from __future__ import annotations

@@ -40,7 +40,7 @@ ROWS = {
     "intact": 8.5,
     "audio": 9,
     "log": 9,
-    "pipes": 9,
+    "child": 9.5,  # a supervised process
     "scratch": 9,
     "demo": 9,  # recorded sound, as data
     "devices": 10,

@@ -105,11 +105,11 @@ def main() -> None:
         line += f"{statistics.median(each.whole for each in found):.2f} s after it ended"
         if isinstance(ear, SecondOpinion):
             told = sum(each.heard.opinion is not None for each in found if each.heard.words)
-            process = ear._second._process
+            second = ear._second._child
             line += (
                 f"; opinion in time for {told} of {sum(bool(each.heard.words) for each in found)}"
             )
-            line += f"; {megabytes_of(process.pid):.0f} MB" if process is not None else ""
+            line += f"; {megabytes_of(second.pid):.0f} MB" if second is not None else ""
         print(line, flush=True)
         ear.close()
 

@@ -3,10 +3,10 @@ tried again with growing pauses, and taken up again at the very same step."""
 
 from __future__ import annotations
 
-import sys
 import threading
 import time
 from collections.abc import Callable, Iterator, Sequence
+from functools import partial
 from pathlib import Path
 
 import numpy as np
@@ -34,6 +34,7 @@ from assistant.ports import Samples, Screen, Speaker
 from assistant.present.glance import Ear, Glance
 from assistant.silence import ON_TIME
 from assistant.spoken import Heard, Sentence, Urgency, WordAutomaton
+from tests.devices.engines import hangs
 from tests.devices.test_ear_process import clip
 from tests.devices.voices import ScriptedPlayer
 from tests.factories import BOOK, Job, expected_words
@@ -390,14 +391,7 @@ class HangingVoice:
 def test_a_hanging_engine_is_known_after_one_try(tmp_path: Path) -> None:
     """The real engine's process, hanging: a second try would only come too late."""
     tries = tmp_path / "tries"
-    source = (
-        "import json, sys, time\n"
-        "print(json.dumps({'ok': True}), flush=True)\n"
-        "for line in sys.stdin:\n"
-        f"    open({str(tries)!r}, 'a').write('x')\n"
-        "    time.sleep(3600)\n"
-    )
-    voice = Voice(command=[sys.executable, "-c", source])
+    voice = Voice(load=partial(hangs, tries))
     speaker = QueuedSpeaker(voice, ScriptedPlayer())
     assert ENGINE_SECONDS + WATCH_SECONDS < 2.0
     speaker.say([Sentence("Saddle in four turns.", Urgency.ANSWER)])
@@ -502,7 +496,7 @@ def test_an_ear_that_never_starts_is_said_once_and_tried_with_growing_pauses() -
     ear._spawn = lambda: (starts.append(clock.now), spawn())[1]  # type: ignore[method-assign]
 
     def enough() -> bool:
-        if ear._process is None:
+        if ear._child is None:
             clock.now += 0.05  # no time passes while a loaded machine starts a process
         return len(starts) == 4
 

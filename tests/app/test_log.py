@@ -126,7 +126,7 @@ def test_a_traceback_of_a_child_is_in_it(logged: Path) -> None:
     ear.close()
     assert found
     text = logged.read_text(encoding="utf-8")
-    assert "ERROR wheelcall.ear: the ear's process fails" in text
+    assert "ERROR wheelcall.ear: its process fails" in text
     assert "in broken_ear" in text
 
 

@@ -225,7 +225,7 @@ def test_nothing_is_started_anew_once_it_is_closed() -> None:
     ear.close()
     time.sleep(1.1)
     assert ear.poll() == []
-    assert ear._process is None
+    assert ear._child is None
 
 
 PARENT = """
@@ -235,7 +235,7 @@ if __name__ == "__main__":
     ear = EarProcess(ScriptedEar)
     ear.start()
     ear.wait_ready(60)
-    print(ear._process.pid, flush=True)
+    print(ear._child.pid, flush=True)
     time.sleep(600)
 """
 
@@ -273,3 +273,5 @@ def test_progress_is_told_from_hanging(beats: list[tuple[bool, float]], alive: b
     assert [progress.made(came_back, used) for came_back, used in beats][-1] is alive
     progress.new_command = True
     assert progress.made(True, beats[-1][1] + 5.0)
+    progress.resting = True
+    assert progress.made(False, beats[-1][1] + 5.0)

@@ -356,8 +356,8 @@ def test_the_second_ear_s_process_ends_with_the_first_ear_s() -> None:
         ear.start()
         ear.prepare([GRAMMAR])
         ear.wait_ready(60)
-        assert ear._process is not None
-        first = psutil.Process(ear._process.pid)
+        assert ear._child is not None
+        first = psutil.Process(ear._child.pid)
         end = time.monotonic() + 60
         while not (second := first.children()):
             assert time.monotonic() < end

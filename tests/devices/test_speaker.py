@@ -5,9 +5,8 @@ from __future__ import annotations
 import contextlib
 import os
 import signal
-import sys
 import threading
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import numpy as np
@@ -28,6 +27,15 @@ from assistant.devices.speaker.sentences import Sentences
 from assistant.devices.speaker.voice import shortest
 from assistant.errors import BadInput, DeviceFailed, DeviceMissing
 from assistant.spoken import Sentence, Urgency
+from tests.devices.engines import (
+    Write,
+    ends,
+    ends_at_once,
+    has_no_engine,
+    is_in_trouble,
+    writes_half,
+    writes_nothing,
+)
 from tests.devices.voices import Reports, ScriptedPlayer, ScriptedVoice, engine
 
 
@@ -313,42 +321,30 @@ def test_an_engine_that_hangs_is_ended_and_started_anew() -> None:
         voice.start()
     except DeviceMissing as missing:
         pytest.skip(str(missing))
-    process = voice._process
-    assert process is not None
-    process.send_signal(signal.SIGSTOP)
+    child = voice._child
+    assert child is not None
+    os.kill(child.pid, signal.SIGSTOP)
     with pytest.raises(DeviceFailed, match=r"no answer in 0\.3 s"):
         voice.sound("Lock it.", 190)
-    assert process.poll() is not None
+    assert not child.pid
     assert voice.sound("Lock it.", 190).seconds > 0.3
     voice.close()
 
 
 def test_an_engine_that_crashes_is_started_anew(real: Voice) -> None:
-    assert real._process is not None
-    os.kill(real._process.pid, signal.SIGKILL)
+    assert real._child is not None
+    os.kill(real._child.pid, signal.SIGKILL)
     with contextlib.suppress(DeviceFailed):  # it is noticed on asking, or when the pipe breaks
         real.sound("A new sentence.", 190)
     assert real.sound("A new sentence.", 190).seconds > 0.3
 
 
-def child(source: str) -> Voice:
-    """An engine that is this source."""
-    return Voice(command=[sys.executable, "-c", source], answer_seconds=0.5)
-
-
-READY = "import sys; print('{\"ok\": true}', flush=True)\n"
-
-
 @pytest.mark.parametrize(
-    ("source", "why"),
-    [
-        ("raise SystemExit(3)", "ended"),
-        ('print(\'{"ok": false, "error": "no libespeak"}\')', "no libespeak"),
-        ("print('Traceback')", "unreadable"),
-    ],
+    ("load", "why"),
+    [(ends_at_once, r"stopped \(exit code 3\)"), (has_no_engine, "no libespeak")],
 )
-def test_no_engine_is_said(source: str, why: str) -> None:
-    voice = child(source)
+def test_no_engine_is_said(load: Callable[[], Write], why: str) -> None:
+    voice = Voice(load=load)
     with pytest.raises(DeviceMissing, match=why) as raised:
         voice.start()
     assert "only written" in raised.value.cost
@@ -356,23 +352,16 @@ def test_no_engine_is_said(source: str, why: str) -> None:
 
 
 @pytest.mark.parametrize(
-    ("source", "why"),
+    ("load", "why"),
     [
-        ("sys.stdin.readline()", "ended"),
-        ("for line in sys.stdin: print('{\"ok\": false, \"error\": \"no voice\"}', flush=True)",
-         "no voice"),
-        ("for line in sys.stdin: print('{\"ok\": true}', flush=True)", "wav"),
-        ("import json, wave\n"
-         "for line in sys.stdin:\n"
-         "    with wave.open(json.loads(line)['file'], 'wb') as f:\n"
-         "        f.setnchannels(1); f.setsampwidth(2); f.setframerate(22050)\n"
-         "        f.writeframes(bytes(4410))\n"
-         "    print('{\"ok\": true}', flush=True)", "broke off in 'Measured one"),
+        (ends, "stopped"),
+        (is_in_trouble, "says no voice"),
+        (writes_nothing, "wav"),
+        (writes_half, "broke off in 'Measured one"),
     ],
-    ids=["ends", "refuses", "writes nothing", "writes half"],
-)  # fmt: skip
-def test_an_engine_that_does_not_do_its_work_is_told(source: str, why: str) -> None:
-    voice = child(READY + source)
+)
+def test_an_engine_that_does_not_do_its_work_is_told(load: Callable[[], Write], why: str) -> None:
+    voice = Voice(load=load)
     with pytest.raises(DeviceFailed, match=why):
         voice.sound("Measured one point one oh nine.", 190)
     voice.close()

@@ -4,10 +4,9 @@ from __future__ import annotations
 
 import os
 import signal
-import sys
 import threading
 import time
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import numpy as np
@@ -25,34 +24,15 @@ from assistant.devices.speaker import (
 from assistant.devices.speaker import steady_voice as steady_module
 from assistant.errors import DeviceFailed, DeviceMissing
 from assistant.spoken import Sentence
+from tests.devices.engines import Write, ends_at_once, has_no_engine, loads_slowly, obeys
 from tests.devices.voices import Reports, ScriptedPlayer, ScriptedVoice
-
-READY = "import json, sys, time\nprint('{\"ok\": true}', flush=True)\n"
-WRITES = """
-import wave
-def write(path):
-    with wave.open(path, 'wb') as f:
-        f.setnchannels(1); f.setsampwidth(2); f.setframerate(24000)
-        f.writeframes(bytes(96000))
-for line in sys.stdin:
-    asked = json.loads(line)
-    if 'refuse' in asked['text']:
-        print(json.dumps({'ok': False, 'refused': 'letters'}), flush=True)
-        continue
-    if 'hang' in asked['text']:
-        time.sleep(3600)
-    if 'crash' in asked['text']:
-        sys.exit(3)
-    write(asked['file'])
-    print('{"ok": true}', flush=True)
-"""
 
 
 class Second(Voice):
     """Stands in; keeps what it was asked."""
 
     def __init__(self) -> None:
-        super().__init__(command=["false"])
+        super().__init__(load=ends_at_once)
         self.asked: list[str] = []
         self.missing = False
 
@@ -72,8 +52,8 @@ def second() -> Second:
     return Second()
 
 
-def steady(source: str, second: Second) -> SteadyVoice:
-    first = Voice(command=[sys.executable, "-c", source], answer_seconds=0.5)
+def steady(load: Callable[[], Write], second: Second) -> SteadyVoice:
+    first = Voice(load=load, answer_seconds=0.5)
     return SteadyVoice(first, second)
 
 
@@ -90,7 +70,7 @@ def until_first_speaks(voice: SteadyVoice, text: str) -> Sound:
 def test_the_second_says_what_the_first_cannot_and_then_the_first_again(
     trouble: str, second: Second
 ) -> None:
-    voice = steady(READY + WRITES, second)
+    voice = steady(obeys, second)
     voice.start()
     until_first_speaks(voice, "Lock it.")
     second.asked.clear()
@@ -103,29 +83,29 @@ def test_the_second_says_what_the_first_cannot_and_then_the_first_again(
 
 
 def test_a_refused_text_leaves_the_engine_running(second: Second) -> None:
-    voice = steady(READY + WRITES, second)
+    voice = steady(obeys, second)
     voice.start()
     until_first_speaks(voice, "Lock it.")
-    process = voice._first._process
-    assert process is not None
+    child = voice._first._child
+    assert child is not None
     voice.sound("refuse", 190)
-    assert process.poll() is None
-    assert voice._first._process is process
+    assert child.pid
+    assert voice._first._child is child
     voice.close()
 
 
 def test_one_that_does_not_start_is_told_and_given_up(second: Second) -> None:
-    voice = steady('print(\'{"ok": false, "error": "no hibari"}\')', second)
+    voice = steady(has_no_engine, second)
     voice.start()
-    assert "no hibari" in voice.standing_in
+    assert "no libespeak" in voice.standing_in
     end = time.monotonic() + 30
     while voice._failures < steady_module.MOST_FAILURES:
         assert time.monotonic() < end
         assert voice.sound("Knee up three.", 190).rate == 22_050
         time.sleep(0.01)
-    assert voice._first._process is None, "no more tries"
+    assert voice._first._child is None, "no more tries"
     assert voice.sound("Knee up four.", 190).rate == 22_050
-    assert voice._first._process is None
+    assert voice._first._child is None
     voice.close()
 
 
@@ -133,7 +113,7 @@ def test_one_that_is_long_in_loading_is_waited_for_by_nobody(
     second: Second, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     monkeypatch.setattr(steady_module, "PATIENCE_SECONDS", 0.05)
-    voice = steady("import time; time.sleep(1.5)\n" + READY + WRITES, second)
+    voice = steady(loads_slowly, second)
     voice.start()
     assert voice.sound("Lock it.", 190).rate == 22_050
     assert voice.standing_in == "", "nothing is wrong with it"
@@ -143,7 +123,7 @@ def test_one_that_is_long_in_loading_is_waited_for_by_nobody(
 
 def test_without_either_there_is_no_voice(second: Second) -> None:
     second.missing = True
-    voice = steady("raise SystemExit(3)", second)
+    voice = steady(ends_at_once, second)
     with pytest.raises(DeviceMissing, match="no libespeak"):
         voice.start()
     voice.close()
@@ -153,7 +133,7 @@ def test_a_text_that_neither_can_say_is_told_once_and_the_next_is_said(second: S
     second.missing = True
     reports = Reports()
     player = ScriptedPlayer()
-    voice = steady(READY + WRITES, second)
+    voice = steady(obeys, second)
     assert voice._first.ready(30)
     speaker = QueuedSpeaker(voice, player, report=reports)
     speaker.say([Sentence("refuse"), Sentence("Lock it.")])
@@ -191,9 +171,8 @@ def test_a_killed_clear_voice_comes_back() -> None:
     voice = voice_of(None)
     assert isinstance(voice, SteadyVoice)
     assert voice._first.ready(30)
-    process = voice._first._process
-    assert process is not None
-    os.kill(process.pid, signal.SIGKILL)
+    assert voice._first._child is not None
+    os.kill(voice._first._child.pid, signal.SIGKILL)
     try:
         assert voice.sound("Knee up three.", 190).seconds > 0.4
     except DeviceFailed as failed:
@@ -222,7 +201,7 @@ def test_a_voice_that_stands_in_is_a_notice(
     from assistant.devices.speaker import find as find_module
 
     def made(_name: str | None, _network: Path | None = None) -> SteadyVoice:
-        return steady("raise SystemExit(3)", second)
+        return steady(ends_at_once, second)
 
     monkeypatch.setattr(find_module, "voice_of", made)
     speaker = find_speaker(tmp_path, mode="files", tell=lambda _line: None)

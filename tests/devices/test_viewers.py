@@ -23,7 +23,7 @@ from assistant.devices.screen.remote import RemoteView
 from assistant.devices.viewers import Viewers, Where
 from assistant.devices.viewers.board import STALE_SECONDS
 from assistant.devices.viewers.gate import MOST
-from assistant.devices.viewers.process import SILENT_SECONDS
+from assistant.devices.viewers.process import SILENT_SECONDS, run
 from assistant.errors import DeviceMissing
 from tests.devices.glances import GLANCES
 from tests.devices.viewing import PATIENCE, Phone, for_seconds, free_port, let_in, serving, until
@@ -328,23 +328,17 @@ def test_a_port_that_is_taken_is_told_with_another(viewers: Viewers) -> None:
     assert f"--show-at 127.0.0.1:{taken.port + 1}" in str(caught.value)
 
 
-def no_view() -> RemoteView:
-    raise AssertionError
+class Unasked:
+    """No view, and no program either."""
 
 
 def test_a_missing_library_is_told_with_what_to_install(monkeypatch: pytest.MonkeyPatch) -> None:
     """Told by the server's process, where it would be needed."""
-    from multiprocessing import Pipe
-
-    from assistant.devices.viewers.process import run
-
     monkeypatch.setitem(sys.modules, "assistant.devices.viewers.child", None)
-    here, there = Pipe()
-    run(Where("127.0.0.1", free_port()), no_view, there)
-    told = here.recv()
-    why, cost = told
-    assert "isn't installed" in why
-    assert "pip install 'wheelcall[show]'" in cost
+    with pytest.raises(DeviceMissing) as caught:
+        run(Unasked(), Where("127.0.0.1", free_port()), Unasked)  # type: ignore[arg-type]
+    assert "isn't installed" in caught.value.why
+    assert "pip install 'wheelcall[show]'" in caught.value.cost
 
 
 def test_begun_again_it_waits_for_nothing() -> None:

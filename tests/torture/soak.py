@@ -164,11 +164,11 @@ class _Ear(EarProcess):
 
     @property
     def queued(self) -> int:
-        return self._sent - self._done
+        return self._child.queued if self._child is not None else 0
 
     @property
     def pid(self) -> int:
-        return (self._process.pid or 0) if self._process is not None else 0
+        return self._child.pid if self._child is not None else 0
 
 
 def _family(pid: int) -> list[psutil.Process]:

@@ -9,8 +9,6 @@ all; one that goes round in circles in native code uses much and never comes bac
 from __future__ import annotations
 
 import _thread
-import multiprocessing
-import os
 import signal
 import sys
 import threading
@@ -18,6 +16,8 @@ import time
 from collections.abc import Callable
 from contextlib import suppress
 from dataclasses import dataclass
+
+from assistant.child import ParentMissing
 
 BEAT_SECONDS = 0.1
 LEAST_WORK = 0.001
@@ -37,6 +37,8 @@ class Progress:
 
     new_command: bool = True
     """Set where the thread turns to another command."""
+    resting: bool = False
+    """Whether it waits for one: then nothing is wanted of it."""
     _used: float = 0.0
     _in_call: float = 0.0
     _in_command: float = 0.0
@@ -51,14 +53,16 @@ class Progress:
         self._in_call = 0.0 if came_back else self._in_call + worked
         self._in_command = 0.0 if self.new_command else self._in_command + worked
         self.new_command = False
+        if self.resting:
+            return True
         if self._in_command > LONGEST_COMMAND:
             return False
         return came_back or (worked >= LEAST_WORK and self._in_call <= LONGEST_CALL)
 
 
 class Heart:
-    """A thread that beats as long as the main thread makes progress, and ends the process where its
-    parent is gone. Made in the main thread.
+    """A thread that beats as long as the main thread makes progress, or waits for a command. Made
+    in the main thread.
 
     Whether that is back in Python is seen by its minding a signal, which is not really sent (no
     call into the system is interrupted) and does nothing. It is that of Ctrl-C, which goes to every
@@ -73,18 +77,18 @@ class Heart:
         signal.signal(signal.SIGINT, lambda _signal, _frame: self._came_back.set())
         threading.Thread(target=self._run, name="heart", daemon=True).start()
 
+    def rest(self) -> None:
+        """The main thread waits for a command."""
+        self._progress.resting = True
+
     def turn(self) -> None:
         """The main thread turns to another command."""
-        self._progress.new_command = True
+        self._progress.new_command, self._progress.resting = True, False
 
     def _run(self) -> None:
-        parent = multiprocessing.parent_process()
         _thread.interrupt_main()
         while True:
             time.sleep(BEAT_SECONDS)
-            if parent is not None and not parent.is_alive():
-                # killed: nobody is left to tell the main thread, that waits for it, to leave
-                os._exit(1)
             came_back = self._came_back.is_set()
             if came_back:
                 self._came_back.clear()
@@ -92,7 +96,7 @@ class Heart:
             if self._progress.made(came_back, self._used()):
                 try:
                     self._beat()
-                except OSError:  # nobody listens any more
+                except ParentMissing:
                     return
 
 

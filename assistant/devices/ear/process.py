@@ -2,27 +2,22 @@
 
 from __future__ import annotations
 
-import multiprocessing
-import threading
 import time
 from collections.abc import Callable, Sequence
-from multiprocessing.context import SpawnProcess
-from multiprocessing.queues import Queue
 
 from assistant.audio.endpoint import Limits
+from assistant.child import Child, ChildLost
 from assistant.devices.ear import child
 from assistant.devices.ear.events import EarEvent, EarState
 from assistant.errors import DeviceFailed
-from assistant.pipes import PipeEnd
 from assistant.ports import Recogniser, Samples
-from assistant.silence import Silence
 from assistant.spoken import WordAutomaton
 
 START_SECONDS = 30.0
 """Without a sign of life: a first start on a cold disk may take so long to its first."""
 SIGN_SECONDS = 1.6
-"""While it is at work it gives a sign of life each tenth of a second, also on a slow machine
-(`heart.py`); without one for so long it hangs, and that is known within 2 s."""
+"""It gives a sign of life each tenth of a second, also on a slow machine (`heart.py`); without one
+for so long it hangs, and that is known within 2 s."""
 PAUSES = (0.0, 0.5, 1.0, 2.0, 4.0, 8.0, 15.0, 30.0)
 """Seconds before each new start, by the starts in a row that brought no ear; the last is
 repeated."""
@@ -56,21 +51,10 @@ class EarProcess:
         self._clock = clock
         self._sign_seconds = sign_seconds
         self._start_seconds = start_seconds
-        # A fork would take along locks of the sound system's threads in whatever state they are.
-        self._context = multiprocessing.get_context("spawn")
-        self._process: SpawnProcess | None = None
-        self._commands: Queue[child.Command] | None = None
-        self._reports: PipeEnd | None = None
+        self._child: Child[child.Command, child.Report] | None = None
         self._prepared: dict[str, WordAutomaton] = {}
         self._grammar: WordAutomaton | None = None
-        self._ready = False
         self._starts = 0
-        self._lock = threading.Lock()
-        """For `_send`, which the thread of the sound calls too."""
-        self._sent = self._done = 0
-        """Commands to the process, and those that it has worked off."""
-        self._silence = Silence()
-        """Of the process, since it fell behind."""
         self._next_start = 0.0
         self._wanted = False
         """Whether there shall be a process."""
@@ -83,12 +67,12 @@ class EarProcess:
     @property
     def ready(self) -> bool:
         """Whether the recogniser is loaded and listens."""
-        return self._ready
+        return self._child is not None and self._child.ready
 
     def start(self) -> None:
         """Start the process; returns at once. `poll` reports when it listens."""
         self._wanted = True
-        if self._process is None:
+        if self._child is None:
             self._spawn()
 
     def prepare(self, grammars: Sequence[WordAutomaton]) -> None:
@@ -110,7 +94,7 @@ class EarProcess:
 
     def flush(self) -> None:
         """The sound has ended: have it decided now. `flushed` turns true when that is reported."""
-        self.flushed = self._process is None  # one that isn't there has nothing to report
+        self.flushed = self._child is None  # one that isn't there has nothing to report
         self._send(child.Flush())
 
     def interrupt(self) -> None:
@@ -121,21 +105,24 @@ class EarProcess:
     def poll(self) -> list[EarEvent]:
         """What happened since the last call; also watches over the process."""
         events, self._pending = self._pending, []
+        if self._child is None:
+            if self._wanted and self._clock() >= self._next_start:
+                self._spawn()
+            return events
         try:
-            while self._reports is not None and self._reports.poll():
-                self._receive(self._reports.recv(), events)
-        except (EOFError, OSError):
-            pass  # it died; seen below
-        self._watch(events)
+            for report in self._child.look():
+                self._receive(report, events)
+        except ChildLost as lost:
+            self._lose(lost, events)
         return events
 
     def wait_ready(self, timeout: float = START_SECONDS) -> list[EarEvent]:
         """Events until it listens. Raises `DeviceFailed` where it doesn't within `timeout`."""
         events: list[EarEvent] = []
         end = time.monotonic() + timeout
-        while not self._ready:
+        while not self.ready:
             events += self.poll()
-            given_up = self._process is None and self._starts >= MOST_STARTS
+            given_up = self._child is None and self._starts >= MOST_STARTS
             if time.monotonic() > end or given_up:
                 raise DeviceFailed("ear", "it did not start")
             time.sleep(0.01)
@@ -144,48 +131,24 @@ class EarProcess:
     def close(self) -> None:
         """End the process: gently, then by force."""
         self._wanted = False
-        if self._process is not None:
-            self._send(child.Leave())
-            self._process.join(1.0)
-            self._kill()
+        if self._child is not None:
+            self._child.end(1.0)
+            self._child, self.flushed = None, True
 
     def _receive(self, report: child.Report, events: list[EarEvent]) -> None:
-        self._silence.broken()
         match report:
-            case child.Alive():
-                pass
-            case child.Done():
-                self._done += 1
             case child.Deaf(words):
                 self.deaf |= frozenset(words)
             case child.Flushed():
                 self.flushed = True
-            case EarState(doing="trouble", why=why):  # it can tell itself why it can't
-                self._lose(why, events)
             case _:
-                if not self._ready:
-                    self._ready = True
-                    self._starts = 0
+                self._starts = 0
                 events.append(report)
 
-    def _watch(self, events: list[EarEvent]) -> None:
-        now = self._clock()
-        owes = not self._ready or self._done < self._sent
-        silent = self._silence.look(now, counts=owes)
-        process = self._process
-        if process is None:
-            if self._wanted and now >= self._next_start:
-                self._spawn()
-        elif not process.is_alive():
-            self._lose(f"The ear stopped (exit code {process.exitcode}).", events)
-        elif owes:
-            allowed = self._sign_seconds if self._ready else self._start_seconds
-            if silent > allowed:
-                self._lose(f"The ear gave no sign of life for {allowed:g} seconds.", events)
-
-    def _lose(self, why: str, events: list[EarEvent]) -> None:
-        """It is gone, or ended now: say so, and plan a new start."""
-        self._kill()
+    def _lose(self, lost: ChildLost, events: list[EarEvent]) -> None:
+        """Say so, and plan a new start."""
+        self._child, self.flushed = None, True
+        why = lost.what if lost.how == "refused" else f"The ear {lost.what}"
         pause = PAUSES[min(self._starts, len(PAUSES) - 1)]
         self._next_start = self._clock() + pause
         # the same words at each try: what is new is said, and said once
@@ -198,21 +161,11 @@ class EarProcess:
 
     def _spawn(self) -> None:
         self._starts += 1
-        self._ready = False
-        commands: Queue[child.Command] = self._context.Queue()
-        self._reports, sender = self._context.Pipe(duplex=False)
-        self._process = self._context.Process(
-            target=child.run,
-            args=(self._make, self._limits, commands, sender),
-            name="ear",
-            daemon=True,
-        )
-        self._process.start()
-        sender.close()  # or its end would never be seen here
-        with self._lock:
-            self._commands = commands
-            self._sent = self._done = 0
-            self._silence = Silence(self._clock())
+        self._child = Child(
+            "ear", child.run, self._make, self._limits,
+            begin_seconds=self._start_seconds, silent_seconds=self._sign_seconds,
+            clock=self._clock,
+        )  # fmt: skip
         self._pending.append(EarState("starting"))
         if self._prepared:
             self._send(child.Prepare(tuple(self._prepared.values())))
@@ -220,27 +173,6 @@ class EarProcess:
             self._send(child.ListenFor(self._grammar))
 
     def _send(self, command: child.Command) -> None:
-        with self._lock:
-            if self._commands is None:
-                return
-            if self._sent == self._done:
-                self._silence.broken()
-            self._sent += 1
-            self._commands.put(command)
-
-    def _kill(self) -> None:
-        process, self._process = self._process, None
-        if process is not None and process.is_alive():
-            process.kill()
-            process.join()
-        with self._lock:
-            commands, self._commands = self._commands, None
-        if commands is not None:
-            # What nobody will read must not keep this process from ending.
-            commands.cancel_join_thread()
-            commands.close()
-        if self._reports is not None:
-            self._reports.close()
-            self._reports = None
-        self._ready = False
-        self.flushed = True
+        ear = self._child  # once: the thread of the sound is here, too
+        if ear is not None:
+            ear.send(command)

@@ -1,31 +1,21 @@
 """What runs in the second ear's process, started by `Helper`.
 
-It works off one task after the other and answers each. It ends by itself when the other end of
-the pipe is gone.
+It works off one task after the other and answers each.
 """
 
 from __future__ import annotations
 
-import signal
-import sys
+import os
+import tempfile
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
-from assistant.errors import WheelcallError
-from assistant.log import get_log, start_log
-from assistant.pipes import PipeEnd
+from assistant.child import Parent
 from assistant.ports import Recogniser, Samples
 from assistant.spoken import Opinion, WordAutomaton
 from assistant.spoken.kept import Kept
 
 KEPT_GRAMMARS = 64
-
-
-@dataclass(frozen=True, slots=True)
-class Make:
-    """The first task: the recogniser to work with."""
-
-    make: Callable[[], Recogniser]
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,13 +67,6 @@ class Saying:
 
 
 @dataclass(frozen=True, slots=True)
-class Missing:
-    """The answer to `Make` where it can't be made: no use in trying again."""
-
-    why: str
-
-
-@dataclass(frozen=True, slots=True)
 class Ready:
     """The answer to all else; `deaf` are words that this ear can't hear."""
 
@@ -91,28 +74,21 @@ class Ready:
 
 
 WithSound = Listen | Follow
-Task = Make | Prepare | Warm | WithSound
-Answer = Told | Saying | Missing | Ready
+Task = Prepare | Warm | WithSound
+Answer = Told | Saying | Ready
 
 
 class Worker:
     """One recogniser and the grammars it was told."""
 
-    def __init__(self) -> None:
-        self._ear: Recogniser | None = None
+    def __init__(self, ear: Recogniser) -> None:
+        self._ear = ear
         self._grammars: Kept[str, WordAutomaton] = Kept(KEPT_GRAMMARS)
         self._following = 0
         """Number of the utterance that is open; 0 for none."""
 
     def work(self, task: Task) -> Answer:
         """Work off one task. Raises what the recogniser raises."""
-        if isinstance(task, Make):
-            try:
-                self._ear = task.make()
-            except WheelcallError as error:
-                return Missing(str(error))
-            return Ready()
-        assert self._ear is not None
         match task:
             case Prepare(grammars):
                 for grammar in grammars:
@@ -141,19 +117,11 @@ class Worker:
         self._grammars.of(grammar.id, lambda: grammar)
 
 
-def main(descriptor: int) -> None:
-    """Answer tasks until the pipe of that number ends."""
-    # Ctrl-C goes to every process of the terminal; this one ends with its pipe.
-    signal.signal(signal.SIGINT, signal.SIG_IGN)
-    start_log(child=True)
-    pipe: PipeEnd[Answer, Task] = PipeEnd(descriptor)
-    worker = Worker()
-    try:
-        while True:
-            pipe.send(worker.work(pipe.recv()))
-    except (EOFError, BrokenPipeError, ConnectionResetError):
-        pass  # the first ear is gone
-    except Exception as error:  # native code and models have their own kinds
-        # One line, and the traceback in the log; the other end sees the exit and starts another.
-        get_log("second ear").exception("the second ear's process fails")
-        sys.exit(f"second ear: {type(error).__name__}: {error}")
+def work(parent: Parent[Task, Answer], make: Callable[[], Recogniser], scratch: str) -> None:
+    """Body of the process. What it writes while it works goes to the folder `scratch`: it is
+    killed, and can't clear up after itself."""
+    os.environ["TMPDIR"] = tempfile.tempdir = scratch
+    worker = Worker(make())
+    parent.ready()
+    while True:
+        parent.send(worker.work(parent.take()))

@@ -2,23 +2,16 @@
 
 from __future__ import annotations
 
-import contextlib
-import multiprocessing
 import os
-import signal
 import sys
 import time
 from collections.abc import Callable, Sequence
-from multiprocessing.connection import Connection
-from multiprocessing.process import BaseProcess
-from typing import Any, NoReturn
 
+from assistant.child import Child, ChildLost, Parent
 from assistant.devices.screen.window import WindowScreen
-from assistant.errors import DeviceFailed, DeviceMissing, WheelcallError
-from assistant.log import get_log, start_log
+from assistant.errors import DeviceFailed, DeviceMissing
 from assistant.ports import Screen
 from assistant.present.glance import Glance
-from assistant.silence import Silence
 
 DEVICE = "display"
 COST = "each changed screen is saved as a picture instead"
@@ -32,6 +25,8 @@ OPEN_SECONDS = 15.0
 """Until the window is open, on a loaded machine."""
 
 Make = Callable[[], Screen]
+Report = tuple[bool, Sequence[str]]
+"""Whether the page that was sent is shown, and keys."""
 
 
 def ends_with_its_display() -> bool:
@@ -61,42 +56,21 @@ class WindowProcess:
 
         Without `wait` it returns before the window is open: `is_open` tells.
         """
-        context = multiprocessing.get_context("spawn")
-        self._pipe, there = context.Pipe()
-        self._process: BaseProcess | None = context.Process(
-            target=run, args=(make, there), name="window", daemon=True
+        self._child: Child[Glance, Report] | None = Child(
+            "window", run, make, begin_seconds=open_seconds, silent_seconds=SILENT_SECONDS
         )
-        self._process.start()
-        there.close()  # or its end would never be seen here
         self._shown: Glance | None = None
         self._waiting: Glance | None = None
         self._busy = False
-        """Whether it has a page that it hasn't shown yet: another would only fill the pipe."""
+        """Whether it has a page that it hasn't shown yet: another would only wait there."""
         self._keys: list[str] = []
-        self._silence = Silence(time.monotonic())
-        self._is_open = False
-        self._open_until = time.monotonic() + open_seconds
-        if wait:
-            self._pipe.poll(open_seconds)
-            self.is_open()
+        while wait and not self.is_open():
+            time.sleep(TICK)
 
     def is_open(self) -> bool:
         """Whether the window is open; raises `DeviceMissing` where it can't be opened."""
-        if self._is_open:
-            return True
-        why = "the window did not open in time"
-        try:
-            if not self._pipe.poll() and time.monotonic() < self._open_until:
-                return False
-            if self._pipe.poll():
-                why = self._pipe.recv()
-        except (EOFError, OSError):
-            why = "its process ended"
-        if why:
-            self.close()
-            raise DeviceMissing(DEVICE, why, COST)
-        self._is_open, self._silence = True, Silence(time.monotonic())
-        return True
+        self._look()
+        return self._child is not None and self._child.ready
 
     def show(self, glance: Glance) -> None:
         """Have it shown; only the newest, where the window can't keep up."""
@@ -113,79 +87,52 @@ class WindowProcess:
     @property
     def pid(self) -> int:
         """Of the window's process; 0 where there is none."""
-        return (self._process.pid or 0) if self._process is not None else 0
+        return self._child.pid if self._child is not None else 0
 
     def close(self) -> None:
         """Close the window."""
-        process, self._process = self._process, None
-        if process is None:
-            return
-        self._pipe.close()  # it ends by itself
-        process.join(1.0)
-        if process.is_alive():
-            process.kill()
-            process.join()
+        if self._child is not None:
+            self._child.end(1.0)
+            self._child = None
 
     def _look(self) -> None:
-        if self._process is None:
+        if self._child is None:
             raise DeviceFailed(DEVICE, "the window is closed")
-        if not self.is_open():
-            return
         try:
-            while self._pipe.poll():
-                self._take(self._pipe.recv())
-            if self._waiting is not None and not self._busy:
-                self._pipe.send(self._waiting)
-                self._waiting, self._busy = None, True
-        except (EOFError, OSError):
-            self._lose("the display is gone")
-        if self._silence.look(time.monotonic()) > SILENT_SECONDS:
-            self._lose("the display answers no more")
-
-    def _take(self, report: str | tuple[bool, Sequence[str]]) -> None:
-        self._silence.broken()
-        if isinstance(report, str):
-            self._lose(report)
-        shown, keys = report
-        self._busy = self._busy and not shown
-        self._keys += keys
-
-    def _lose(self, why: str) -> NoReturn:
-        process, self._process = self._process, None
-        if process is not None:
-            process.kill()
-            process.join()
-        self._pipe.close()
-        raise DeviceFailed(DEVICE, why)
+            for shown, keys in self._child.look():
+                self._busy = self._busy and not shown
+                self._keys += keys
+        except ChildLost as lost:
+            if not self._child.ready:
+                raise DeviceMissing(DEVICE, _why_missing(lost), COST) from None
+            raise DeviceFailed(DEVICE, _why_failed(lost)) from None
+        if self._child.ready and self._waiting is not None and not self._busy:
+            self._child.send(self._waiting)
+            self._waiting, self._busy = None, True
 
 
-def run(make: Make, pipe: Connection[Any, Any]) -> None:
-    """Body of the child: '' or why there is no window, then whether a page was shown, and keys."""
-    start_log(child=True)
-    signal.signal(signal.SIGINT, signal.SIG_IGN)  # the program itself tells it when to leave
-    with contextlib.suppress(EOFError, OSError):  # the program is gone, or closes it
-        try:
-            screen = make()
-        except WheelcallError as error:
-            pipe.send(error.why if isinstance(error, DeviceMissing) else str(error))
-            return
-        pipe.send("")
-        try:
-            _serve(screen, pipe)
-        except (EOFError, OSError):
-            raise
-        except Exception as error:  # one line instead of a traceback, which is for the log
-            get_log("window").exception("the window's process fails")
-            pipe.send(error.why if isinstance(error, DeviceFailed) else f"{error!r}")
+def _why_missing(lost: ChildLost) -> str:
+    if lost.how == "silent":
+        return "the window did not open in time"
+    return "its process ended" if lost.how == "ended" else lost.why
 
 
-def _serve(screen: Screen, pipe: Connection[Any, Any]) -> None:
+def _why_failed(lost: ChildLost) -> str:
+    if lost.how == "silent":
+        return "the display answers no more"
+    return "the display is gone" if lost.how == "ended" else lost.why
+
+
+def run(parent: Parent[Glance, Report], make: Make) -> None:
+    """Body of the child."""
+    screen = make()
+    parent.ready()
     reported = time.monotonic()
     while True:
-        shown = pipe.poll(TICK)
+        shown = parent.waiting(TICK)
         if shown:
-            screen.show(pipe.recv())
+            screen.show(parent.take())
         keys = list(screen.keys())
         if shown or keys or time.monotonic() - reported > BEAT_SECONDS:
-            pipe.send((shown, keys))
+            parent.send((shown, keys))
             reported = time.monotonic()

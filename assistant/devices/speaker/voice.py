@@ -2,18 +2,13 @@
 
 from __future__ import annotations
 
-import json
-import os
-import queue
+import importlib
 import re
-import subprocess
-import sys
-import threading
 import time
 from collections import OrderedDict
-from collections.abc import Sequence
-from contextlib import suppress
+from collections.abc import Callable
 from dataclasses import dataclass
+from math import inf
 from pathlib import Path
 from typing import Any, Literal, Protocol
 
@@ -21,6 +16,7 @@ import numpy as np
 import soundfile
 from numpy.typing import NDArray
 
+from assistant.child import Child, ChildLost
 from assistant.errors import DeviceFailed, DeviceMissing
 from assistant.scratch import Scratch
 
@@ -29,6 +25,9 @@ COST = "sentences are only written, not spoken"
 CHILD = "assistant.devices.voice.child"
 
 Kind = Literal["clear", "system"]
+Asked = dict[str, Any]
+Answer = tuple[Literal["done", "refused", "failed"], str]
+"""How a request went, and why."""
 
 START_SECONDS = 5.0
 LOADING_SECONDS = 30.0
@@ -36,6 +35,7 @@ LOADING_SECONDS = 30.0
 ANSWER_SECONDS = 1.5
 """An engine makes a sentence in 0.01 s (the system's) or 0.03 s (the clear one), four times that
 on a busy computer; one that takes this long hangs."""
+TICK = 0.01
 SILENCE = 0.002
 TAIL_SECONDS = 0.1
 KEPT_BYTES = 16 * 1024 * 1024
@@ -103,24 +103,20 @@ class Voice:
         *,
         kind: Kind = "system",
         network: Path | None = None,
-        command: Sequence[str] = (),
+        load: Callable[[], Callable[[Asked], None]] | None = None,
         answer_seconds: float = ANSWER_SECONDS,
         kept_bytes: int = KEPT_BYTES,
     ) -> None:
         """`voice` is the system engine's own name of a voice, None its usual one; `network` a file
-        for the clear one, in place of its package's. `command` is another process to ask."""
+        for the clear one, in place of its package's. `load`, importable, is another engine."""
         self.voice = voice
-        named = [str(network)] if network is not None and kind == "clear" else []
-        # -P: a file of that name where the program was started is no module of ours
-        self._command = list(command or (sys.executable, "-P", "-m", CHILD, kind, *named))
+        self._engine = (load or kind, str(network or "") if kind == "clear" else "")
         self._patience = answer_seconds
         self._loading = LOADING_SECONDS if kind == "clear" else START_SECONDS
         self._room = kept_bytes
         self._kept: OrderedDict[tuple[str, int, float], Sound] = OrderedDict()
         self._scratch = Scratch("voice")
-        self._process: subprocess.Popen[str] | None = None
-        self._answers: queue.Queue[str] = queue.Queue()
-        self._is_ready = False
+        self._child: Child[Asked, Answer] | None = None
         self._begun = 0.0
         self._count = 0
 
@@ -129,55 +125,33 @@ class Voice:
 
         Raises `DeviceMissing` where there is no speech engine.
         """
-        if not self.ready(self._loading):
-            self._kill()
-            raise DeviceMissing(
-                DEVICE, f"the speech engine gave no answer in {self._loading:g} s", COST
-            )
+        self.ready(inf)
 
     def ready(self, patience: float = 0.0) -> bool:
         """Start the engine if it isn't started, and wait `patience` seconds for it to be ready.
 
         Raises `DeviceMissing` where it ends or says that it can't.
         """
-        self._begin()
-        if self._is_ready:
-            return True
+        child = self._child
+        if child is None or (child.ready and not child.pid):
+            # a neighbour, which nothing else here may know; it alone is loaded there
+            work = importlib.import_module(CHILD).work
+            self._begun = time.monotonic()
+            self._child = child = Child("voice", work, *self._engine, begin_seconds=self._loading)
         until = time.monotonic() + patience
         try:
-            line = self._answers.get(timeout=max(0.001, until - time.monotonic()))
-        except queue.Empty:
-            if time.monotonic() - self._begun < LOADING_SECONDS:
-                return False
-            line = ""
-        try:
-            self._read(line)
-        except DeviceFailed as failed:
-            self._kill()
-            raise DeviceMissing(DEVICE, failed.why, COST) from failed
-        self._is_ready = True
-        return True
-
-    def _begin(self) -> None:
-        process = self._process
-        # one that ended while it was loading has left word why
-        if process is not None and (not self._is_ready or process.poll() is None):
-            return
-        self._kill()
-        self._answers = queue.Queue()
-        self._begun = time.monotonic()
-        self._process = subprocess.Popen(
-            self._command,
-            stdin=subprocess.PIPE,
-            stdout=subprocess.PIPE,
-            stderr=subprocess.DEVNULL,
-            text=True,
-            encoding="utf-8",
-            env=dict(os.environ, PYTHONPATH=os.pathsep.join(filter(None, sys.path))),
-        )
-        threading.Thread(
-            target=_pass_on, args=(self._process, self._answers), name="voice", daemon=True
-        ).start()
+            while not child.ready:
+                child.look()
+                if time.monotonic() >= until:
+                    break
+                time.sleep(TICK)
+        except ChildLost as lost:
+            self._child = None
+            raise DeviceMissing(DEVICE, _why(lost), COST) from None
+        if not child.ready and time.monotonic() > self._begun + LOADING_SECONDS:
+            self._kill()  # looked at so seldom, its silence says nothing
+            raise DeviceMissing(DEVICE, "the speech engine hangs while it loads", COST)
+        return child.ready
 
     def sound(self, text: str, rate: int, shape: float = 1.0) -> Sound:
         """`text` as sound at `rate` words a minute, shaped for noise by `shape` (0 to 1.5; the
@@ -213,15 +187,11 @@ class Voice:
             "text": text, "rate": rate, "voice": self.voice, "shape": shape, "file": str(file)
         }  # fmt: skip
         try:
-            self._tell(asked)
-            self._read(self._await())
+            self._ask(asked)
             samples, its_rate = soundfile.read(file, dtype="float32", always_2d=True)
-        except TextRefused:
-            raise
-        except (DeviceFailed, OSError, soundfile.SoundFileError) as error:
+        except (OSError, soundfile.SoundFileError) as error:
             self._kill()
-            why = error.why if isinstance(error, DeviceFailed) else str(error)
-            raise DeviceFailed(DEVICE, why) from error
+            raise DeviceFailed(DEVICE, str(error)) from error
         finally:
             file.unlink(missing_ok=True)
         sound = Sound(trimmed(samples[:, 0], its_rate), its_rate)
@@ -230,53 +200,26 @@ class Voice:
             raise DeviceFailed(DEVICE, f"the speech engine broke off in {text!r}")
         return sound
 
-    def _tell(self, asked: dict[str, Any]) -> None:
-        process = self._process
-        if process is None or process.stdin is None:
+    def _ask(self, asked: Asked) -> None:
+        child = self._child
+        if child is None:
             raise DeviceFailed(DEVICE, "the speech engine was closed")
-        process.stdin.write(json.dumps(asked) + "\n")
-        process.stdin.flush()
-
-    def _await(self) -> str:
         try:
-            return self._answers.get(timeout=self._patience)
-        except queue.Empty:
-            raise DeviceFailed(
-                DEVICE, f"the speech engine gave no answer in {self._patience:g} s"
-            ) from None
-
-    def _read(self, line: str) -> None:
-        """Raises `DeviceFailed` for an answer that isn't well, `TextRefused` for a refusal."""
-        if not line:
-            raise DeviceFailed(DEVICE, "the speech engine ended")
-        try:
-            answer = json.loads(line)
-            if answer["ok"]:
-                return
-            refused = answer.get("refused")
-            why = str(refused if refused is not None else answer["error"])
-        except (ValueError, KeyError, TypeError, AttributeError):
-            refused, why = None, f"something unreadable: {line.strip()[:60]!r}"
-        if refused is not None:
+            how, why = child.ask(asked, self._patience)
+        except ChildLost as lost:
+            self._child = None
+            raise DeviceFailed(DEVICE, _why(lost)) from None
+        if how == "refused":
             raise TextRefused(DEVICE, f"the speech engine can't say this: {why}")
-        raise DeviceFailed(DEVICE, f"the speech engine says {why}")
+        if how == "failed":
+            self._kill()
+            raise DeviceFailed(DEVICE, f"the speech engine says {why}")
 
     def _kill(self) -> None:
-        process, self._process = self._process, None
-        self._is_ready = False
-        if process is None:
-            return
-        process.kill()
-        process.wait()
-        for pipe in (process.stdin, process.stdout):
-            if pipe is not None:
-                with suppress(OSError):
-                    pipe.close()
+        child, self._child = self._child, None
+        if child is not None:
+            child.kill()
 
 
-def _pass_on(process: subprocess.Popen[str], answers: queue.Queue[str]) -> None:
-    # Its own thread, since a pipe can't be read with a limit on the time everywhere.
-    with suppress(ValueError, OSError):
-        for line in process.stdout or ():
-            answers.put(line)
-    answers.put("")
+def _why(lost: ChildLost) -> str:
+    return lost.why if lost.how == "refused" else f"the speech engine {lost.what}"

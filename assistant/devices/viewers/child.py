@@ -7,25 +7,24 @@ import asyncio
 import contextlib
 import logging
 import os
-import signal
 import socket
 import sys
 import threading
 import time
 from collections.abc import Callable
 from concurrent.futures import ThreadPoolExecutor
-from multiprocessing.connection import Connection
-from typing import Any
 
 import segno
 import uvicorn
 
-from assistant.devices.viewers.addresses import Where
+from assistant.child import Parent, ParentMissing
+from assistant.devices.viewers.addresses import DEVICE, Where
 from assistant.devices.viewers.board import Board
 from assistant.devices.viewers.gate import Gate, shown
 from assistant.devices.viewers.messages import Report, Told
 from assistant.devices.viewers.stream import View
 from assistant.devices.viewers.web import make_app
+from assistant.errors import DeviceMissing
 from assistant.log import get_log
 from assistant.present.glance import Invite
 
@@ -68,10 +67,10 @@ class Server:
     """The server, its board and its gate; all but `tell` and `end` runs in the loop's thread."""
 
     def __init__(
-        self, where: Where, make_view: Callable[[], View], pipe: Connection[Any, Any]
+        self, where: Where, make_view: Callable[[], View], parent: Parent[Told, Report]
     ) -> None:
         self.gate, self.board = Gate(), Board()
-        self._where, self._pipe = where, pipe
+        self._where, self._parent = where, parent
         self._invite: Invite | None = None
         self._handled = self._let_in = self._refused = 0
         self._last_from = ""
@@ -142,8 +141,8 @@ class Server:
         self._report()
 
     def _report(self) -> None:
-        with contextlib.suppress(OSError):  # the main thread sees that the program is gone
-            self._pipe.send(
+        with contextlib.suppress(ParentMissing):  # the main thread sees that, too
+            self._parent.send(
                 Report(
                     self._handled, self._invite, self.gate.looking(), self._let_in,
                     self._refused, self._last_from,
@@ -151,10 +150,9 @@ class Server:
             )  # fmt: skip
 
 
-def serve(where: Where, make_view: Callable[[], View], pipe: Connection[Any, Any]) -> None:
-    """Serve until the program is gone, or closes the pipe: first '' or why it can't be done, then
-    a `Report` now and then."""
-    signal.signal(signal.SIGINT, signal.SIG_IGN)  # the program itself tells it when to end
+def serve(where: Where, make_view: Callable[[], View], parent: Parent[Told, Report]) -> None:
+    """Serve until the program is gone, or has it end; a `Report` now and then. Raises
+    `DeviceMissing` where it can't be done."""
     if hasattr(os, "nice"):
         os.nice(NICENESS)
     serving = logging.getLogger("uvicorn")  # else it would write into the terminal of the job
@@ -163,13 +161,13 @@ def serve(where: Where, make_view: Callable[[], View], pipe: Connection[Any, Any
     try:
         listening = listening_socket(where)
     except OSError as error:
-        pipe.send(f"port {where.port} on {where.address} can't be had ({error.strerror})")
-        return
-    pipe.send("")
-    server = Server(where, make_view, pipe)
+        why = f"port {where.port} on {where.address} can't be had ({error.strerror})"
+        raise DeviceMissing(DEVICE, why) from None
+    parent.ready()
+    server = Server(where, make_view, parent)
     server.start(listening)
-    with contextlib.suppress(EOFError, OSError):
+    with contextlib.suppress(ParentMissing):
         while server.thread.is_alive():
-            if pipe.poll(REPORT_SECONDS):
-                server.tell(pipe.recv())
+            if parent.waiting(REPORT_SECONDS):
+                server.tell(parent.take())
     server.end()

@@ -2,21 +2,16 @@
 
 from __future__ import annotations
 
-import contextlib
-import multiprocessing
 import time
 from collections.abc import Callable
 from dataclasses import replace
-from multiprocessing.connection import Connection
-from multiprocessing.process import BaseProcess
 from typing import Any
 
+from assistant.child import Child, ChildLost, Parent
 from assistant.devices.viewers.addresses import DEVICE, Where, library_missing
 from assistant.devices.viewers.messages import Report, Told
 from assistant.errors import DeviceMissing
-from assistant.log import get_log, start_log
 from assistant.present.glance import Glance
-from assistant.silence import Silence
 
 BEAT_SECONDS = 0.2
 """It is told so often that the program is there, where there is no other page."""
@@ -53,13 +48,10 @@ class Viewers:
         """Why it serves no more, in plain words; '' while it does."""
         self.report = Report(0)
         """What it reported last."""
-        context = multiprocessing.get_context("spawn")
-        self._pipe, there = context.Pipe()
-        self._process: BaseProcess | None = context.Process(
-            target=run, args=(where, make_view, there), name="viewers", daemon=True
-        )
-        self._process.start()
-        there.close()  # or its end would never be seen here
+        self._child: Child[Told, Report] | None = Child(
+            "viewers", run, where, make_view,
+            begin_seconds=OPEN_SECONDS, silent_seconds=SILENT_SECONDS, clock=clock,
+        )  # fmt: skip
         self._clock = clock
         self._cost = f"give another port: --show-at {where.address}:{where.port + 1}"
         self._glance: Glance | None = None
@@ -67,14 +59,11 @@ class Viewers:
         """What it has still to be told."""
         self._told = 0
         self._told_at = self._looked_at = 0.0
-        self._open = False
-        self._silence = Silence(clock())
-        self._open_until = clock() + OPEN_SECONDS
-        if wait:
-            self._pipe.poll(OPEN_SECONDS)
-            self._look_whether_open()
-            if not self._open:
+        while wait and not (self._child and self._child.ready):
+            if self.trouble:
                 raise DeviceMissing(DEVICE, self.trouble, self._cost)
+            time.sleep(LOOK_SECONDS)
+            self.look()
 
     def show(self, glance: Glance) -> None:
         """Another page; only the newest is told, where it can't keep up. The ear's level alone
@@ -90,82 +79,50 @@ class Viewers:
 
     def look(self) -> None:
         """Tell it what there is to tell, and take its reports: several times a second."""
-        if self._process is None or not self._look_whether_open():
-            return
         now = self._clock()
-        if self._wanted is NOTHING and now < self._looked_at + LOOK_SECONDS:
+        if self._child is None or (
+            self._wanted is NOTHING and now < self._looked_at + LOOK_SECONDS
+        ):
             return
         self._looked_at = now
         try:
-            while self._pipe.poll():
-                self.report = self._pipe.recv()
-                self._silence.broken()
-            if self.report.handled == self._told and (
-                self._wanted is not NOTHING or now - self._told_at > BEAT_SECONDS
-            ):
-                self._pipe.send(replace(self._wanted, at=time.monotonic()))
-                self._wanted, self._told, self._told_at = NOTHING, self._told + 1, now
-        except (EOFError, OSError):
-            self._lose("its process ended")
-        else:
-            if self._silence.look(now) > SILENT_SECONDS:
-                self._lose("it answers no more")
+            for report in self._child.look():
+                self.report = report
+        except ChildLost as lost:
+            self._lose(lost)
+            return
+        if (
+            self._child.ready
+            and self.report.handled == self._told
+            and (self._wanted is not NOTHING or now - self._told_at > BEAT_SECONDS)
+        ):
+            self._child.send(replace(self._wanted, at=time.monotonic()))
+            self._wanted, self._told, self._told_at = NOTHING, self._told + 1, now
 
     @property
     def pid(self) -> int:
         """Of its process; 0 where there is none."""
-        return (self._process.pid or 0) if self._process is not None else 0
+        return self._child.pid if self._child is not None else 0
 
     def close(self) -> None:
         """End it: the devices say so."""
-        process, self._process = self._process, None
-        if process is None:
-            return
-        self._pipe.close()
-        process.join(3.0)
-        if process.is_alive():
-            process.kill()
-            process.join()
+        if self._child is not None:
+            self._child.end(3.0)
+            self._child = None
 
-    def _look_whether_open(self) -> bool:
-        """Whether it is begun; where it can't be, it is lost."""
-        if self._open:
-            return True
-        why: object = "its process did not begin in time"
-        try:
-            if not self._pipe.poll() and self._clock() < self._open_until:
-                return False
-            if self._pipe.poll():
-                why = self._pipe.recv()
-        except (EOFError, OSError):
-            why = "its process ended"
-        if why:
-            if isinstance(why, tuple):  # of a library, where another port is no help
-                why, self._cost = why
-            self._lose(str(why))
-            return False
-        self._open, self._silence = True, Silence(self._clock())
-        return True
-
-    def _lose(self, why: str) -> None:
-        self.trouble = why
+    def _lose(self, lost: ChildLost) -> None:
+        began = self._child is not None and self._child.ready
+        silent = "it answers no more" if began else "its process did not begin in time"
+        self.trouble = {"silent": silent, "ended": "its process ended"}.get(lost.how, lost.why)
+        self._cost = lost.cost or self._cost  # of a library, where another port is no help
         self.report = Report(self.report.handled, let_in=self.report.let_in)
-        get_log("viewers").warning("the second screen is lost: %s", why)
-        process, self._process = self._process, None
-        if process is not None:
-            process.kill()
-            process.join()
-        self._pipe.close()
+        self._child = None
 
 
-def run(where: Where, make_view: MakeView, pipe: Connection[Any, Any]) -> None:
+def run(parent: Parent[Told, Report], where: Where, make_view: MakeView) -> None:
     """Body of the child."""
-    start_log(child=True)
     try:
         from assistant.devices.viewers.child import serve
     except ImportError as error:
-        missing = library_missing(error)
-        pipe.send((missing.why, missing.cost))
-        return
-    with contextlib.suppress(EOFError, OSError):  # the program is gone already
-        serve(where, make_view, pipe)
+        raise library_missing(error) from error
+    serve(where, make_view, parent)

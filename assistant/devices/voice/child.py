@@ -1,9 +1,9 @@
-"""A speech engine in a process of its own: a line of JSON in, a sound file and a line out.
+"""A speech engine in a process of its own: a sentence in, a sound file and a word out.
 
-    {"text": "Lock it.", "rate": 190, "voice": null, "shape": 1.0, "file": "/…/3.wav"}
-        -> {"ok": true}
-         | {"ok": false, "refused": "letters 'Ж'"}   the engine can't say this, and goes on
-         | {"ok": false, "error": "..."}             the engine is in trouble
+    {"text": "Lock it.", "rate": 190, "voice": None, "shape": 1.0, "file": "/…/3.wav"}
+        -> ("done", "")
+         | ("refused", "letters 'Ж'")   the engine can't say this, and goes on
+         | ("failed", "...")            the engine is in trouble
 
 A speech engine is native code that can hang or crash; here it takes only this process with it, and
 the program starts another. `voice` counts for the system's engine alone, `shape` for the clear one.
@@ -11,25 +11,23 @@ the program starts another. `voice` counts for the system's engine alone, `shape
 
 from __future__ import annotations
 
-import json
+import faulthandler
 import os
-import signal
-import sys
 import wave
 from collections.abc import Callable, Mapping
-from functools import partial
 from pathlib import Path
 from typing import Any
 
+from assistant.child import Parent
 from assistant.devices.voice.words import CantSay
 
 LONGEST_SECONDS = 30
-"""A request that takes longer ends this process, also when the program that asked is gone."""
+"""A request that takes longer ends this process, also where native code lets nothing else run."""
 
 Write = Callable[[Mapping[str, Any]], None]
 
 
-def clear(network: str = "") -> Write:
+def clear(network: str) -> Write:
     """The clear voice, with the network of a file where one is named."""
     import numpy as np
 
@@ -48,7 +46,7 @@ def clear(network: str = "") -> Write:
     return write
 
 
-def system() -> Write:
+def system(_: str) -> Write:
     """The operating system's voice."""
     from assistant.devices.voice.system import SystemVoice
 
@@ -56,35 +54,23 @@ def system() -> Write:
     return lambda asked: voice.write(asked["text"], asked["rate"], asked["voice"], asked["file"])
 
 
-def main(load: Callable[[], Write]) -> None:
-    """Load an engine and answer requests until there are no more."""
-    # What the engine prints must not get between the answers.
-    answers = os.fdopen(os.dup(1), "w", encoding="utf-8")
-    os.dup2(2, 1)
-
-    def answer(**what: Any) -> None:
-        print(json.dumps(what), file=answers, flush=True)
-
-    try:
-        write = load()
-    except Exception as error:  # each engine has its own kinds
-        answer(ok=False, error=str(error) or type(error).__name__)
-        return
-    answer(ok=True)
-    for line in sys.stdin:
-        if hasattr(signal, "alarm"):
-            signal.alarm(LONGEST_SECONDS)
+def work(parent: Parent[Mapping[str, Any], tuple[str, str]], kind: Any, network: str) -> None:
+    """Load an engine, `clear` or `system` or by a function, and answer requests."""
+    nowhere = os.open(os.devnull, os.O_WRONLY)  # an engine prints what is no business of a terminal
+    os.dup2(nowhere, 1)
+    os.dup2(nowhere, 2)
+    write: Write = kind() if callable(kind) else {"clear": clear, "system": system}[kind](network)
+    parent.ready()
+    while True:
+        asked = parent.take()
+        faulthandler.dump_traceback_later(LONGEST_SECONDS, exit=True, file=nowhere)
         try:
-            write(json.loads(line))
+            write(asked)
         except CantSay as error:
-            answer(ok=False, refused=str(error))
-        except Exception as error:
-            answer(ok=False, error=str(error) or type(error).__name__)
+            answer = ("refused", str(error))
+        except Exception as error:  # each engine has its own kinds
+            answer = ("failed", str(error) or type(error).__name__)
         else:
-            answer(ok=True)
-        if hasattr(signal, "alarm"):
-            signal.alarm(0)
-
-
-if __name__ == "__main__":
-    main(partial({"clear": clear, "system": system}[sys.argv[1]], *sys.argv[2:]))
+            answer = ("done", "")
+        faulthandler.cancel_dump_traceback_later()
+        parent.send(answer)

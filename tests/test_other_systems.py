@@ -3,53 +3,15 @@ taken and what it asks the system for, and nothing of that system itself."""
 
 from __future__ import annotations
 
-import os
-import subprocess
 import sys
 import threading
 import time
-from multiprocessing.connection import Pipe
-from types import SimpleNamespace
 
 import pytest
 
 from assistant.app.cli import ear_check
 from assistant.app.ear_trial import Trial, most_memory
 from assistant.devices.ear.heart import processor_time
-from assistant.pipes import PipeEnd, hand_over
-
-ANSWERS = """\
-import sys
-from assistant.pipes import PipeEnd
-pipe = PipeEnd(int(sys.argv[1]))
-pipe.send(pipe.recv() * 2)
-"""
-
-
-def test_a_process_talks_over_the_end_that_it_is_given() -> None:
-    here, there = Pipe()
-    with there:
-        number = there.fileno()
-        process = subprocess.Popen([sys.executable, "-c", ANSWERS, str(number)],
-                                   env={**os.environ, "PYTHONPATH": os.pathsep.join(sys.path)},
-                                   **hand_over(number))  # fmt: skip
-    here.send(21)
-    assert here.poll(30)
-    assert here.recv() == 42
-    assert process.wait(10) == 0
-    assert isinstance(here, PipeEnd)
-
-
-def test_on_windows_one_handle_is_inherited(monkeypatch: pytest.MonkeyPatch) -> None:
-    inherited: list[tuple[int, bool]] = []
-    monkeypatch.setattr(sys, "platform", "win32")
-    monkeypatch.setattr(os, "set_handle_inheritable", lambda *how: inherited.append(how),
-                        raising=False)  # fmt: skip
-    monkeypatch.setattr(subprocess, "STARTUPINFO", SimpleNamespace, raising=False)
-    how = hand_over(7)
-    assert inherited == [(7, True)]
-    assert how["startupinfo"].lpAttributeList == {"handle_list": [7]}
-    assert not {"pass_fds", "start_new_session"} & how.keys()
 
 
 def test_memory_is_in_megabytes_on_each_system(monkeypatch: pytest.MonkeyPatch) -> None:
