@@ -50,8 +50,6 @@ HUB_CLEARANCE = Decimal("0.005")
 """ASME B17.1: clearance over a parallel key, already in T (inches)."""
 TAPER_CLEARANCE = Decimal("-0.020")
 """ASME B17.1: takes the place of the clearance for a taper key, at the deep end (inches)."""
-MAX_OFFSET = Decimal("0.010")
-"""ASME B17.1: how far the keyseat's centre line may lie beside the shaft's (inches)."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,10 +10,6 @@ from assistant.calc.trig import cos, tan
 from assistant.errors import BadInput, ImpossibleInput
 from assistant.units import Quantity, magnitude, quantity
 
-STANDARD_SET_OVER = Decimal("29.5")
-"""Degrees from square to the axis: half a degree less than the flank, so that it is shaved."""
-
-
 MOST_PASSES = 500
 """More is a slip in a cut's unit, not a plan."""
 

@@ -26,8 +26,6 @@ HUB_CLEARANCE = Decimal("0.006")
 """ASME B17.2: hub keyseat depth is W/2 + this, at the side (inches)."""
 WIDER = Decimal("0.0005")
 """ASME B17.2: the seat may be so much wider than its key (inches; from memory: 0.1880 for 3/16)."""
-PROTRUSION = Decimal("0.005")
-"""ASME B17.2: the key stands W/2, plus or minus this, above the keyseat's edge (inches)."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,7 +11,6 @@ from assistant.phrases.designations import said_as_written
 from assistant.phrases.entries import Phrases, SlotValues, Template
 from assistant.phrases.expression import Blank, Choice, Meaning, Node, Rest, Sentence, bind
 from assistant.phrases.numbers import FREE, number_phrase
-from assistant.phrases.words import normal
 from assistant.shipped import shipped
 from assistant.spoken import Expected, Slot, SlotKind
 
@@ -97,20 +96,6 @@ class PhraseBook:
             )
         node = Rest() if slot.kind is SlotKind.TEXT else number_phrase(slot.kind, slot.unit)
         return Meaning(node, lambda value: (name, value))
-
-    def what_can_i_say(self, allowed: Sequence[Expected]) -> tuple[str, ...]:
-        """An example sentence or two for each allowed intent, in the order of `allowed`."""
-        sentences: list[str] = []
-        for place, expected in enumerate(allowed):
-            node = self.bound(expected, asked=place == 0)
-            phrases = self.intents.get(expected.intent)
-            fitting = [
-                example
-                for example in (phrases.examples if phrases else ())
-                if _reads(node, Sentence(normal(example).split()))
-            ]
-            sentences.extend(fitting[:2])
-        return tuple(dict.fromkeys(sentences))
 
 
 def shape(expected: Expected) -> _Key:

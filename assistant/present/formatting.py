@@ -145,13 +145,6 @@ def like(size: Quantity, figure: Figure) -> Figure:
     return replace(figure, value=size, move=None)
 
 
-def show_deviation(value: Quantity, unit: str = "") -> str:
-    """A signed difference: `+0.002 in`, `−0.003 in`, `0.000 in`."""
-    number, symbol = show_number(value, unit)
-    plus = "" if number.startswith(MINUS) or not number.strip("0.") else "+"
-    return f"{plus}{number} {symbol}"
-
-
 def widest(value: Figure | Quantity, unit: str = "") -> str:
     """The widest number that may stand where this one does, as `0.0000`.
 

@@ -219,6 +219,5 @@ KINDS: dict[str, Callable[[tuple[str, ...], random.Random], Said]] = {
 }
 """Every kind of voice; `other` and `everyday` say everyday words that are in no phrase."""
 
-TRAIN = ("espeak", "flite", "other", "joe", "kokoro", "everyday")
 TUNE = ("kumo", "tuners")
 TEST = ("rms", "heart", "testers")

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from assistant.calc.indexing import possible
 from assistant.errors import BadFile, BadInput, ImpossibleInput
-from assistant.jobs.milling.dividing import Dividing, index_steps
+from assistant.jobs.milling.dividing import Dividing
 from assistant.jobs.planning import plan_for, read_job
 from assistant.jobs.steps import Cut, Index
 from assistant.machine import load_machine, parse_machine
@@ -157,17 +157,16 @@ def test_the_demo_is_walked_to_its_end(name):
 
 def test_other_jobs_share_the_steps():
     """A hexagon on the head: 40 / 6 = 6 2/3 turns."""
-    first = index_steps(LEAT, 1, divisions=6)
-    assert [step.id for step in first] == ["divide-plate", "divide-arms", "divide-first"]
-    (step,) = index_steps(LEAT, 2, divisions=6, id_="flat-2-index")
+    hexagon = Dividing(LEAT, 6)
+    assert [step.id for step in hexagon.setup()] == ["divide-plate", "divide-arms", "divide-first"]
+    step = hexagon.index(2, 6, "flat-2-index")
     assert step.id == "flat-2-index"
     assert step.turns + Fraction(step.holes, step.circle) == Fraction(20, 3)
-    (wheel,) = index_steps(MERE, 2, divisions=6)
-    assert wheel.turns == 15
+    assert Dividing(MERE, 6).index(2, 6).turns == 15
 
 
 def test_one_move_of_ninety_is_the_whole_story():
-    (step,) = index_steps(MERE, 2, angle=quantity(90, "degree"), divisions=0)
+    step = Dividing(MERE, 0, quantity(90, "degree")).index(2, 0)
     assert step.figure.what == "table at"
     assert step.figure.value.magnitude == Decimal(90)
 

@@ -101,16 +101,6 @@ def test_opposites_are_never_a_sound_apart(book: PhraseBook) -> None:
         assert "with" not in sentence
 
 
-def test_what_can_be_said_now(book: PhraseBook) -> None:
-    paper = Expected("paper", (Slot("size", SlotKind.LENGTH, "inch"),))
-    said = book.what_can_i_say([paper, Expected("bare"), Expected("new_cutter")])
-    assert said == ("paper is three thou", "feeler is two thou", "no paper", "it's bare",
-                    "new cutter", "changed the cutter")  # fmt: skip
-    not_asked = book.what_can_i_say([Expected("bare"), paper])
-    assert "three thou" not in not_asked
-    assert book.what_can_i_say([Expected("nothing like it")]) == ()
-
-
 def test_a_slot_that_is_not_asked_for_drops_out(book: PhraseBook) -> None:
     grammar = compile_grammar(book, [Expected("new_cutter")])
     assert grammar.accepts(("new", "cutter"))

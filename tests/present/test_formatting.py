@@ -14,7 +14,6 @@ from assistant.present.formatting import (
     dial_text,
     passes_zero,
     show,
-    show_deviation,
     show_dial,
     show_number,
     show_turns,
@@ -93,12 +92,6 @@ def test_size_of_figures_does_not_jump() -> None:
 def test_nothing_is_wider_than_the_widest(value: Decimal, unit: str) -> None:
     size = quantity(value, unit)
     assert len(show_number(size, unit).number) <= len(widest(size, unit))
-
-
-def test_deviation_has_a_sign() -> None:
-    assert show_deviation(inches("0.002")) == "+0.002 in"
-    assert show_deviation(inches("-0.0005")) == f"{MINUS}0.0005 in"
-    assert show_deviation(inches("0.00001")) == "0.000 in"
 
 
 @pytest.mark.parametrize(

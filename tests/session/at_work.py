@@ -8,8 +8,6 @@ from decimal import Decimal
 from functools import cache
 from pathlib import Path
 
-import pytest
-
 from assistant.present.glance import Glance, Moment
 from assistant.session.belief import DoubtKind
 from assistant.session.cuts import last_cut
@@ -27,12 +25,6 @@ SOON = 20
 """Turns."""
 SAID = {"inch": "in", "mm": "mm"}
 LEFT = {"inch": ("0.001", "in"), "mm": ("0.01", "mm")}
-
-
-def not_yet(reason: str) -> pytest.MarkDecorator:
-    """What is still wrong; another failure than that of an assertion is one of the test."""
-    wrong = (AssertionError, pytest.fail.Exception)
-    return pytest.mark.xfail(strict=True, raises=wrong, reason=reason)
 
 
 def foreseen(bench: Bench) -> str:

@@ -42,7 +42,6 @@ class Instruction:
     stop: float
     back: float
     """Turns to go past and come back by, or to go back by first."""
-    past_zero: bool
     stays: bool
     """Nothing to turn: the dial should read `stop` already."""
     comes_again: bool = False
@@ -59,7 +58,7 @@ def read_move(shown: Glance, axis: Axis) -> Instruction:
         way = words[-2]
         assert shown.what == f"{axis.name} {way} to", shown.what
         stop, back = number(again["stop"]) / scale, number(again["back"])
-        return Instruction(axis.name, way, 0, 0.0, stop, back, False, False, comes_again=True)
+        return Instruction(axis.name, way, 0, 0.0, stop, back, False, comes_again=True)
     told = TOLD.fullmatch(shown.dial)
     assert told is not None, f"a line that nobody can follow: {shown.dial!r}"
     way = words[-1]
@@ -73,7 +72,6 @@ def read_move(shown: Glance, axis: Axis) -> Instruction:
         number(told["rest"] or told["only"]) / scale,
         number(told["stop"]) / scale,
         number(told["back"]),
-        told["past"] is not None,
         told["stays"] is not None,
     )
 

@@ -292,16 +292,6 @@ class Turner(Machinist[L], Generic[L]):
         return told
 
 
-def last_of(measured: Mapping[str, float], begins: str) -> float:
-    """The last size told of a series: `size.1`, `size.2` ..."""
-    numbers = [
-        int(fact[len(begins) + 1 :])
-        for fact in measured
-        if fact.startswith(f"{begins}.") and fact[len(begins) + 1 :].isdigit()
-    ]
-    return measured[f"{begins}.{max(numbers)}"]
-
-
 def division(job: Job, axis: str, unit: str) -> float:
     """A division of an axis' dial, in the job's unit."""
     machine = job.state.machine

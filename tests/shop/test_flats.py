@@ -31,10 +31,6 @@ class Drawn:
     max_pass: float
     fine: float
 
-    @property
-    def paired(self) -> bool:
-        return self.sides % 2 == 0
-
 
 @dataclass
 class Flat:

@@ -22,10 +22,7 @@ from pathlib import Path
 from unittest import mock
 
 ROOT = Path(__file__).resolve().parents[2]
-SEEDS_EACH = 12
 LONGEST_INPUT = 8192
-CRASHED = 77
-"""How atheris ends where an exception got out."""
 
 Target = Callable[[bytes], None]
 

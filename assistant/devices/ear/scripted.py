@@ -22,12 +22,9 @@ class ScriptedEar:
         self._now: Heard | None = None
         self.samples = 0
         """Samples of the utterance under way."""
-        self.prepared: tuple[str, ...] = ()
-        """Ids of the grammars that were prepared."""
 
     def prepare(self, grammars: Sequence[WordAutomaton]) -> tuple[str, ...]:
-        """Remembers their ids; hears every word."""
-        self.prepared += tuple(grammar.id for grammar in grammars)
+        """Hears every word."""
         return ()
 
     def begin(self, grammar: WordAutomaton) -> None:

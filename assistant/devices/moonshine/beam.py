@@ -90,8 +90,7 @@ class Beam:
         self._width = width
         self._share = habit_share
         marks = [tokenizer.id(mark) for mark in ".,?!"]
-        self._stop, self._comma, *others = marks
-        self._ends = (END, *others)
+        self._ends = (END, *marks[2:])
         self._unweighed = [END, *marks]
         silence = model.encode(np.zeros(round(SILENCE_SECONDS * RATE), np.float32))
         logs, self._silent = model.begin(silence, [[BEGIN]])

@@ -14,7 +14,7 @@ from assistant.ports import RATE, Samples
 
 Floats = NDArray[np.float32]
 
-LAYERS, HEADS, HEAD_WIDTH = 6, 8, 36
+HEADS, HEAD_WIDTH = 8, 36
 MAX_SECONDS = 9.2
 """Longer sound breaks the exported decoder (a mask can't be broadcast): cut it before."""
 MIN_SECONDS = 0.2

@@ -10,8 +10,6 @@ from assistant.calc.tapping import BASES, TAPS
 from assistant.jobs.common.form import held, known_threads
 from assistant.jobs.field import Field, Known, number, pick, size, yes
 
-DRILLING = ("vertical mill", "drill press")
-
 
 @cache
 def _named(inch: bool) -> tuple[str, ...]:

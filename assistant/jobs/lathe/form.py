@@ -53,7 +53,6 @@ def lathe_tool(*, cuts: tuple[str, ...] = ("max_cut", "finish", "clean_up")) -> 
     )  # fmt: skip
 
 
-LATHE = ("lathe",)
 CUTS = ("max_cut", "finish", "clean_up", "aim")
 _FROM_END = "From the end face, as every length here."
 

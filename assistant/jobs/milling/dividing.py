@@ -183,20 +183,6 @@ class Dividing:
                       "ratio / divisions", SOURCE)  # fmt: skip
 
 
-def index_steps(
-    machine: Machine, number: int, divisions: int = 0, angle: Quantity | None = None, id_: str = ""
-) -> list[Step]:
-    """The step that brings the work to division `number` of `divisions`; for number 1, the
-    set-up of plate, arms and pin.
-
-    Raises `ImpossibleInput` where the machine's plates can't divide so.
-    """
-    dividing = Dividing(machine, divisions, angle)
-    if number == 1:
-        return dividing.setup()
-    return [dividing.index(number, divisions, id_)]
-
-
 @lru_cache(maxsize=32)
 def _move(ratio: int, circles: tuple[int, ...], divisions: int, degrees: Fraction) -> IndexMove:
     if divisions:

@@ -6,7 +6,6 @@ from assistant.jobs.common.form import TABLES, USUAL_CUT, held, surface_speed
 from assistant.jobs.field import Field, Known, Offer, count, pick, size, yes
 from assistant.units import Quantity
 
-MILLS = ("horizontal mill", "vertical mill")
 ROUND = ("end mill", "face mill")
 """Cutters whose width is their diameter."""
 
