@@ -12,6 +12,7 @@ from assistant.jobs.steps import Check, Cut, Ground, Index, Measure, Move, Note,
 from assistant.session.already import tells_of_it
 from assistant.session.answers import own_answers
 from assistant.session.belief import Doubt, DoubtKind
+from assistant.session.between import told_unasked
 from assistant.session.cuts import plausible
 from assistant.session.dial_slots import CONSEQUENT as CONSEQUENT
 from assistant.session.dial_slots import dial_reads, dial_should, working_axis
@@ -315,6 +316,10 @@ def _telling(state: State) -> Iterable[Expected]:
         )
         yield Expected("cut_this_pass", (slot,), CONSEQUENT)
     yield from _already_cut(state)
+    unasked = told_unasked(state)
+    if unasked is not None:
+        slot = Slot("size", SlotKind.LENGTH, state.unit, *plausible(unasked))
+        yield Expected("measured", (slot,), CONSEQUENT)
     if state.machine.speeds:
         speeds = state.machine.speeds
         slot = Slot("rate", SlotKind.RATE, "rpm", speeds[0] / 2, speeds[-1] * 2)

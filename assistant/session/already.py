@@ -19,7 +19,7 @@ from assistant.session.work import Work
 from assistant.spoken import Intent
 
 UNMEASURED = "What comes next isn't cut to a size that is measured. Tell me when I ask."
-BEING_CUT = "A cut of it is made here: measure it when I ask."
+BEING_CUT = "A cut of it is made here. Say measured, and the size."
 PLACES = "That is cut in several places to one setting: begin with none of them cut."
 TRACED = "Its groove has to be picked up: depth alone doesn't find it. Begin with none of it cut."
 

@@ -12,6 +12,7 @@ from enum import StrEnum
 
 from assistant.jobs.common.facts import told_sizes
 from assistant.jobs.steps import NO_SURFACE, Cut, Measure
+from assistant.session import between
 from assistant.session.against import PLAIN, deeper_by, deeper_than, most_of, width_of
 from assistant.session.already import counted_on_it, tells_of_it
 from assistant.session.cuts import being_cut, last_cut, measured_since
@@ -102,7 +103,9 @@ def _measure(state: State) -> Measure | None:
     """The measurement that a size is told for now."""
     if state.doubts:
         return state.ahead.measure_of(state.doubts[0].surface)
-    return state.step if isinstance(state.step, Measure) else None
+    if isinstance(state.step, Measure):
+        return state.step
+    return None if between.why_not(state) else between.told_unasked(state)
 
 
 def _size(step: Measure, intent: Intent) -> Quantity | None:

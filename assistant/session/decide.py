@@ -11,6 +11,7 @@ from assistant.errors import BadInput
 from assistant.session import (
     answers,
     aside,
+    between,
     dials,
     doing,
     finishing,
@@ -73,7 +74,7 @@ HANDLERS: Mapping[str, Handler] = MappingProxyType(
         "no": yes_no.no,
         "paper": telling.paper,
         "bare": telling.bare,
-        "measured": telling.measured,
+        "measured": between.measured,
         "over_under": telling.over_under,
         "left_wall": telling.left_wall,
         "right_wall": telling.right_wall,
