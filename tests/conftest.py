@@ -19,7 +19,7 @@ settings.load_profile("ci" if os.environ.get("CI") else "desk")
 os.environ["XDG_STATE_HOME"] = tempfile.mkdtemp(prefix="wheelcall-tests-")
 
 
-SEEDS = 8
+SEEDS = 4
 """Machines and operators by chance that a change is tried on, of those that a trial has."""
 
 
@@ -36,7 +36,7 @@ def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item
 
 
 def _first_seeds(config: pytest.Config, items: list[pytest.Item]) -> None:
-    """Leaves out the seeds from the ninth on, but where tests are named one by one.
+    """Leaves out the seeds from the fifth on, but where tests are named one by one.
 
     Each is the same trial on another machine by chance; `scripts/torture --only shop` has all."""
     if config.getoption("all_seeds") or any("::" in arg for arg in config.args):

@@ -21,7 +21,8 @@ from assistant.spoken import Figure, Heard, SlotKind, Understood
 from assistant.units import Quantity
 from tests.devices.pictures import drawn
 from tests.factories import BOOK, NOW, Job
-from tests.present.test_walk import JOBS, UNITS, heard_lengths, walk
+from tests.present.test_walk import UNITS, heard_lengths
+from tests.session.walks import DEMOS, walked
 
 NOT_QUESTIONS = frozenset(
     {"stop", "quit_listening", "undo", "finish", "ready_set", "through", "clear", "checked",
@@ -29,9 +30,9 @@ NOT_QUESTIONS = frozenset(
 )  # fmt: skip
 
 
-@pytest.fixture(scope="module", params=JOBS)
+@pytest.fixture(scope="module", params=DEMOS)
 def states(request: pytest.FixtureRequest) -> list[State]:
-    found = list(walk(request.param))
+    found = list(walked(request.param))
     return found[:: max(1, len(found) // 4)]
 
 

@@ -9,11 +9,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 from decimal import Decimal
+from functools import cache
 
 import pytest
 
-from assistant.app.paths import configs_folder
-from assistant.phrases.numbers import read_number
+from assistant.phrases import numbers
 from assistant.present.answer_lines import answer_lines
 from assistant.present.drawings import draw
 from assistant.present.formatting import MINUS
@@ -26,31 +26,21 @@ from assistant.session.state import Doubt, DoubtKind, Question, State
 from assistant.spoken import Intent, SlotKind
 from assistant.units import magnitude, quantity
 from tests.devices.whole import HELD, MISSING, SEEN, faults
-from tests.factories import Job, expected_words
 from tests.present.doubting import in_doubt
+from tests.session.walks import DEMOS, walked
 
-JOBS = sorted(path.stem for path in (configs_folder() / "jobs").glob("*.toml"))
 ABOUT_FOUR_SECONDS = 4.2
+read_number = cache(numbers.read_number)
+"""Steps say much the same."""
 UNITS = {"in": "inch", "mm": "mm", "rpm": "rpm", "in/min": "inch/minute", "mm/min": "mm/minute",
          "s": "mm", "turns": "turn", "turn": "turn", "°": "degree",
          "mm/turn": "mm", "in/turn": "inch"}  # fmt: skip
 KINDS = {"turns": SlotKind.TURNS, "turn": SlotKind.TURNS, "°": SlotKind.ANGLE}
 
 
-def walk(name: str) -> Iterator[State]:
-    """Every state that the job comes through when all goes as planned."""
-    job = Job(name)
-    for _ in range(400):
-        yield job.state
-        if job.state.finished:
-            return
-        job.say(expected_words(job.state))
-    raise AssertionError(f"{name} never ends")
-
-
-@pytest.fixture(scope="module", params=JOBS)
+@pytest.fixture(scope="module", params=DEMOS)
 def states(request: pytest.FixtureRequest) -> list[State]:
-    return list(walk(request.param))
+    return list(walked(request.param))
 
 
 def of_a_keyseat(states: list[State]) -> bool:
