@@ -78,8 +78,9 @@ def block_in_vice(dims: Mapping[str, float]) -> Drawing:
         items += _break(wide, shown * 0.3, wide)
     inset = min(wide, shown) * 0.2
     done = int(dims.get("done", at - 1))
+    under_ring = inset * 0.7 if dims.get("touch_top") else 0.0
     for number, x, y in (
-        (up, wide / 2, shown - inset),
+        (up, wide / 2, shown - inset - under_ring),
         (down, wide / 2, inset),
         (fixed, inset, shown * 0.55),
         (moving, wide - inset, shown * 0.55),
