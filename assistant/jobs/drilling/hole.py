@@ -18,6 +18,7 @@ from assistant.errors import BadFile, BadInput, ImpossibleInput
 from assistant.fields import Fields
 from assistant.jobs.drilling.hole_tools import POINT, HoleTool, drill_words, read_drill, section
 from assistant.jobs.drilling.quill import read_depth_by
+from assistant.jobs.to_size.sizing import Toleranced, toleranced
 from assistant.spoken import Figure, Term
 from assistant.units import Quantity, magnitude, quantity
 
@@ -53,6 +54,8 @@ class Hole:
     depth_by: str
     pilot_missing: bool
     """A large drill for which the job names no pilot."""
+    ream_limits: Toleranced | None = None
+    """Of the reamed size; None where the job gives none, and nothing is measured."""
 
     @property
     def drawing(self) -> tuple[tuple[str, Quantity], ...]:
@@ -63,15 +66,14 @@ class Hole:
         )
 
 
-def read_hole(
-    hole: Fields, unit: str, material: str, ways: tuple[str, ...] = ("dial", "stop")
-) -> Hole:
+def read_hole(hole: Fields, unit: str, material: str, ways: tuple[str, ...]) -> Hole:
     """The `[hole]` table, taken whole; `ways` are those by which its depth can be kept. Every
     error is a `BadFile` that names file, key and value."""
     through = "through" in hole.table
     full = hole.length("through" if through else "depth", unit)
     point = quantity(hole.number("point", 60, 150, POINT), "degree")
     reamer = hole.optional_length("ream", unit)
+    limits = _ream_limits(hole, unit)
     words, dia = _drill(hole, reamer, unit)
     pilot = read_drill(hole, "pilot", unit) if "pilot" in hole.table else None
     if pilot is not None and pilot[1] >= dia:
@@ -112,7 +114,15 @@ def read_hole(
         tolerance=tolerance,
         depth_by=depth_by,
         pilot_missing=pilot is None and magnitude(dia, unit) > PILOT_FROM[unit],
+        ream_limits=limits,
     )
+
+
+def _ream_limits(hole: Fields, unit: str) -> Toleranced | None:
+    """Of the reamed size, where the file gives any."""
+    if not {"ream_plus", "ream_minus"} & hole.table.keys():
+        return None
+    return toleranced(hole, "ream", unit)
 
 
 def places(unit: str) -> int:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from decimal import Decimal
 from functools import lru_cache
 from itertools import pairwise
@@ -10,8 +11,10 @@ from assistant.calc.drilling import peck_plan, pilot_drill
 from assistant.jobs.common import checks
 from assistant.jobs.drilling.hole import Hole, ToolWork
 from assistant.jobs.drilling.hole_depth import DepthCheck
+from assistant.jobs.drilling.hole_size import BoreCheck
 from assistant.jobs.drilling.hole_tools import capital, feed_of, speed_note, speed_of
 from assistant.jobs.drilling.quill import Quill, chuck_check, feeler_told
+from assistant.jobs.drilling.stage import Stage
 from assistant.jobs.steps import Check, Facts, Ground, Note, Step
 from assistant.machine import Machine
 from assistant.spoken import Figure, Term
@@ -35,20 +38,31 @@ def setup_steps(machine: Machine, holding: str, through: bool) -> list[Step]:
     return [*steps, chuck_check()]
 
 
-def whole_hole(quill: Quill, hole: Hole, facts: Facts) -> list[Step]:
-    """Every tool in its order, and the depth of a blind hole measured after the drill."""
-    steps: list[Step] = [_pilot_note(hole)] if hole.pilot_missing else []
-    begun = False
+def hole_stages(quill: Quill, hole: Hole, facts: Facts) -> list[Stage]:
+    """Every tool in its order; the depth of a blind hole is measured after the drill, a reamed size
+    that has limits after the reamer."""
+    stages: list[Stage] = []
     for work in hole.tools:
         main = work is hole.main
-        steps.append(speed_note(work.tool, quill.machine, hole.unit, facts, main=main))
-        steps += tool_steps(quill, work, begun, facts)
+        look: list[Step] = []
         if main and not hole.through:
-            steps += DepthCheck(quill, work, hole.full_diameter, hole.tolerance).steps(facts)
-        begun = True
-    deburr = Note(id="deburr", title="Deburr", spindle=quill.at_the_end,
-                  say=("Deburr the hole. Chips out by brush.",))  # fmt: skip
-    return [*steps, deburr]
+            look = DepthCheck(quill, work, hole.full_diameter, hole.tolerance).steps(facts)
+        elif work.tool.kind == "reaming" and hole.ream_limits is not None:
+            look = BoreCheck(quill, work, hole.ream_limits).steps(facts)
+        note = speed_note(work.tool, quill.machine, hole.unit, facts, main=main)
+        stages.append(tool_stage(quill, work, bool(stages), facts, (note,), look, main=main))
+    return stages
+
+
+def pilot_first(hole: Hole) -> list[Step]:
+    """What is said before a large drill for which the job names no pilot."""
+    return [_pilot_note(hole)] if hole.pilot_missing else []
+
+
+def deburr(quill: Quill) -> Note:
+    """The end of a hole."""
+    return Note(id="deburr", title="Deburr", spindle=quill.at_the_end,
+                say=("Deburr the hole. Chips out by brush.",))  # fmt: skip
 
 
 def hole_results(
@@ -63,17 +77,24 @@ def hole_results(
     )  # fmt: skip
 
 
-def tool_steps(quill: Quill, work: ToolWork, begun: bool, facts: Facts) -> list[Step]:
-    """Touch, stop, and every peck of one tool."""
+def tool_stage(
+    quill: Quill, work: ToolWork, begun: bool, facts: Facts, fit: Sequence[Step],
+    look: Sequence[Step] = (), *, main: bool = False,
+) -> Stage:  # fmt: skip
+    """One tool: its touch, its stop, every peck, and the `look` at what it made."""
     tool = work.tool
+    ready: list[Step] = []
     if not work.depth.value.magnitude:
-        return quill.spot()
-    touch: list[Step] = (
-        [quill.touch_edge(tool)]
-        if tool.kind == "countersinking"
-        else quill.touch(tool, begun, feeler_told(facts, tool))
-    )
-    return [*touch, *quill.stop(tool, work.depth), *_pecks(quill, work)]
+        cuts = tuple(quill.spot())
+    else:
+        ready += (
+            [quill.touch_edge(tool)]
+            if tool.kind == "countersinking"
+            else quill.touch(tool, begun, feeler_told(facts, tool))
+        )
+        ready += quill.stop(tool, work.depth)
+        cuts = _pecks(quill, work)
+    return Stage(tool.name, tool.words, tuple(fit), tuple(ready), cuts, tuple(look), main)
 
 
 @lru_cache(maxsize=64)

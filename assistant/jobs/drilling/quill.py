@@ -27,6 +27,8 @@ from assistant.machine import Axis, Machine
 from assistant.spoken import Figure, Term
 from assistant.units import Quantity, magnitude, quantity
 
+DEPTH_BY = ("dial", "stop")
+"""By what a quill's depth can be kept."""
 FEELER = {"inch": Decimal("0.010"), "mm": Decimal("0.25")}
 """A usual feeler, until its thickness is told."""
 
@@ -253,7 +255,7 @@ def end_of(tool: HoleTool) -> str:
     return "point" if tool.kind in ("drilling", "spotting") else "tool"
 
 
-def read_depth_by(fields: Fields, ways: tuple[str, ...] = ("dial", "stop")) -> str:
+def read_depth_by(fields: Fields, ways: tuple[str, ...] = DEPTH_BY) -> str:
     """`depth_by` of a job file."""
     return fields.choice("depth_by", ways, "dial")
 

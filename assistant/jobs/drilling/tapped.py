@@ -15,7 +15,7 @@ from assistant.errors import BadFile, BadInput
 from assistant.fields import Fields
 from assistant.jobs.drilling.hole import ToolWork, places, point_figure
 from assistant.jobs.drilling.hole_depth import DepthCheck
-from assistant.jobs.drilling.hole_steps import tool_steps
+from assistant.jobs.drilling.hole_steps import tool_stage
 from assistant.jobs.drilling.hole_tools import (
     POINT,
     HoleTool,
@@ -27,6 +27,7 @@ from assistant.jobs.drilling.hole_tools import (
     speed_of,
 )
 from assistant.jobs.drilling.quill import Quill, read_depth_by
+from assistant.jobs.drilling.stage import Stage
 from assistant.jobs.steps import Answer, Check, Cut, Facts, Note, Overrun, Step
 from assistant.machine import Machine
 from assistant.spoken import Figure, Term
@@ -69,9 +70,7 @@ class Tapped:
         return self.chosen.percent_classic if self.basis == "classic" else self.chosen.percent_b11
 
 
-def read_tapped(
-    given: Fields, unit: str, material: str, ways: tuple[str, ...] = ("dial", "stop")
-) -> Tapped:
+def read_tapped(given: Fields, unit: str, material: str, ways: tuple[str, ...]) -> Tapped:
     """The `[thread]` table, taken whole; `ways` are those by which its depth can be kept. Every
     error is a `BadFile` that names file, key and value."""
     basis = given.choice("basis", tuple(BASES), "classic")
@@ -149,21 +148,26 @@ class ByHand:
     cautions: tuple[str, ...] = ()
 
 
-def whole_thread(quill: Quill, job: Tapped, by_hand: ByHand, facts: Facts) -> list[Step]:
+UNDER_THE_SPINDLE = ByHand(
+    "The tap is turned by hand.",
+    ("in the chuck, to start it true.", "Tapping oil on. Let the quill follow it."),
+)
+
+
+def thread_stages(quill: Quill, job: Tapped, by_hand: ByHand, facts: Facts) -> list[Stage]:
     """Spotted, drilled, measured where it is blind, sunk, and tapped by hand."""
-    steps: list[Step] = []
-    begun = False
+    stages: list[Stage] = []
     for one in job.tools:
         main = one is job.drill
-        steps.append(speed_note(one.tool, quill.machine, job.unit, facts, main=main))
+        fit: list[Step] = [speed_note(one.tool, quill.machine, job.unit, facts, main=main)]
+        look: list[Step] = []
         if main:
-            steps.append(_which_drill(job))
-        steps += tool_steps(quill, one, begun, facts)
+            fit.append(_which_drill(job))
         if main and not job.through:
             plus = job.thread.pitch
-            steps += DepthCheck(quill, one, job.turns.hole_depth, plus).steps(facts)
-        begun = True
-    return [*steps, *_tapping(job, quill.name, by_hand)]
+            look = DepthCheck(quill, one, job.turns.hole_depth, plus).steps(facts)
+        stages.append(tool_stage(quill, one, bool(stages), facts, fit, look, main=main))
+    return [*stages, _tapping(job, quill.name, by_hand)]
 
 
 def tapped_answers(job: Tapped) -> tuple[tuple[str, Answer], ...]:
@@ -232,14 +236,14 @@ def _turns_figure(job: Tapped) -> Figure:
     )  # fmt: skip
 
 
-def _tapping(job: Tapped, axis: str, by_hand: ByHand) -> list[Step]:
+def _tapping(job: Tapped, axis: str, by_hand: ByHand) -> Stage:
     """By hand, started true in the machine: spindle off, and never under power here."""
     nothing = quantity(0, job.unit)
     say = ["Back half a turn for each turn, to break the chip."]
     if not job.through:
         say.append("Blind: out often for the chips, and stop before the bottom.")
     name = job.tap.capitalize()
-    return [
+    fit = (
         Check(
             id="check-tap",
             title="Spindle isolated",
@@ -253,7 +257,12 @@ def _tapping(job: Tapped, axis: str, by_hand: ByHand) -> list[Step]:
             title=f"{name} tap, {job.thread.name}",
             say=(f"{name} tap {by_hand.start[0]}", *by_hand.start[1:]),
         ),
-        Cut(
+    )
+    look = Note(id="try-gauge", title="Try the thread",
+                say=("Chips out by brush. Try the gauge, or the screw itself.",))  # fmt: skip
+    return Stage(
+        "tap", f"{job.tap} tap", fit, (),
+        (Cut(
             id="tap",
             title=f"Tap {job.thread.name}",
             spindle="off",
@@ -265,13 +274,9 @@ def _tapping(job: Tapped, axis: str, by_hand: ByHand) -> list[Step]:
             kind="tapping",
             figure=_turns_figure(job),
             feed_axis=axis,
-        ),
-        Note(
-            id="try-gauge",
-            title="Try the thread",
-            say=("Chips out by brush. Try the gauge, or the screw itself.",),
-        ),
-    ]  # fmt: skip
+        ),),
+        (look,), each=("Start it true, oil on.",),
+    )  # fmt: skip
 
 
 def tapped_results(job: Tapped, machine: Machine, facts: Facts) -> tuple[tuple[str, Figure], ...]:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import cached_property
-from typing import Protocol
 
 from assistant.calc.drilling import (
     CentreDrill,
@@ -16,20 +15,12 @@ from assistant.calc.drilling import (
 )
 from assistant.errors import BadInput
 from assistant.fields import Fields
-from assistant.jobs.drilling.hole import Hole, ToolWork, places, read_hole
-from assistant.jobs.drilling.hole_steps import hole_results, tool_steps, whole_hole
+from assistant.jobs.drilling.hole import ToolWork, places
+from assistant.jobs.drilling.hole_steps import tool_stage
 from assistant.jobs.drilling.hole_tools import POINT, HoleTool, feed_of, speed_note, speed_of
+from assistant.jobs.drilling.made import Made, Sizes, read_staged, which_of
 from assistant.jobs.drilling.quill import Quill, read_depth_by
-from assistant.jobs.drilling.tapped import (
-    ByHand,
-    Tapped,
-    read_tapped,
-    tapped_answers,
-    tapped_drawing,
-    tapped_results,
-    tapped_sources,
-    whole_thread,
-)
+from assistant.jobs.drilling.tapped import ByHand
 from assistant.jobs.steps import Answer, Facts, Note, Step
 from assistant.machine import Machine
 from assistant.spoken import Figure, Term
@@ -43,166 +34,6 @@ FROM_THE_TAILSTOCK = ByHand(
     ("in the tailstock chuck, oil on.", "Unclamp the tailstock: it has to follow the tap."),
     ("Never leave the chuck key in while you turn it.",),
 )
-
-Sizes = tuple[tuple[str, Quantity], ...]
-
-
-class Made(Protocol):
-    """What the plan asks of each."""
-
-    @property
-    def unit(self) -> str:
-        """`inch` or `mm`."""
-
-    @property
-    def tools(self) -> tuple[ToolWork, ...]:
-        """All that is fed in, in its order."""
-
-    @property
-    def main(self) -> ToolWork:
-        """The one whose speed may be chosen."""
-
-    @property
-    def widest(self) -> Quantity:
-        """How wide it is at its widest."""
-
-    @property
-    def through(self) -> bool:
-        """Whether it comes out at the back."""
-
-    @property
-    def depth_by(self) -> str:
-        """`dial` or `scale`."""
-
-    @property
-    def drawing(self) -> Sizes:
-        """Its sizes for the drawing of a hole."""
-
-    @property
-    def sources(self) -> tuple[str, ...]:
-        """Where its numbers are from."""
-
-    @property
-    def answers(self) -> tuple[tuple[str, Answer], ...]:
-        """The questions that it answers at any step."""
-
-    def steps(self, quill: Quill, facts: Facts) -> list[Step]:
-        """From the first tool to the last."""
-
-    def results(self, machine: Machine, facts: Facts) -> tuple[tuple[str, Figure], ...]:
-        """Named results."""
-
-
-@dataclass(frozen=True, eq=False)
-class PlainHole:
-    """Drilled, and reamed, counterbored or countersunk."""
-
-    hole: Hole
-    sources: tuple[str, ...] = ("geometry", "common practice")
-    answers: tuple[tuple[str, Answer], ...] = ()
-
-    @property
-    def unit(self) -> str:
-        """`inch` or `mm`."""
-        return self.hole.unit
-
-    @property
-    def tools(self) -> tuple[ToolWork, ...]:
-        """All that is fed in, in its order."""
-        return self.hole.tools
-
-    @property
-    def main(self) -> ToolWork:
-        """The drill."""
-        return self.hole.main
-
-    @property
-    def widest(self) -> Quantity:
-        """Of the widest tool."""
-        return max((one.tool.dia for one in self.tools), key=lambda dia: magnitude(dia, self.unit))
-
-    @property
-    def through(self) -> bool:
-        """Whether it comes out at the back."""
-        return self.hole.through
-
-    @property
-    def depth_by(self) -> str:
-        """`dial` or `scale`."""
-        return self.hole.depth_by
-
-    @property
-    def drawing(self) -> Sizes:
-        """Its sizes for the drawing of a hole."""
-        return self.hole.drawing
-
-    def steps(self, quill: Quill, facts: Facts) -> list[Step]:
-        """From the first tool to the last."""
-        return whole_hole(quill, self.hole, facts)
-
-    def results(self, machine: Machine, facts: Facts) -> tuple[tuple[str, Figure], ...]:
-        """Speed, feed, and how deep each tool goes."""
-        return hole_results(self.hole, machine, facts)
-
-
-@dataclass(frozen=True, eq=False)
-class TappedHole:
-    """Drilled for a tap, sunk, and tapped by hand."""
-
-    tapped: Tapped
-
-    @property
-    def unit(self) -> str:
-        """`inch` or `mm`."""
-        return self.tapped.unit
-
-    @property
-    def tools(self) -> tuple[ToolWork, ...]:
-        """All that is fed in by the wheel."""
-        return self.tapped.tools
-
-    @property
-    def main(self) -> ToolWork:
-        """The drill."""
-        return self.tapped.drill
-
-    @property
-    def widest(self) -> Quantity:
-        """Of its mouth."""
-        return self.tapped.sink.tool.dia
-
-    @property
-    def through(self) -> bool:
-        """Whether it comes out at the back."""
-        return self.tapped.through
-
-    @property
-    def depth_by(self) -> str:
-        """`dial` or `scale`."""
-        return self.tapped.depth_by
-
-    @property
-    def drawing(self) -> Sizes:
-        """Its sizes for the drawing of a hole."""
-        return tapped_drawing(self.tapped)
-
-    @property
-    def sources(self) -> tuple[str, ...]:
-        """Where its numbers are from."""
-        return tapped_sources(self.tapped)
-
-    @property
-    def answers(self) -> tuple[tuple[str, Answer], ...]:
-        """The drill, and the turns of the tap."""
-        return tapped_answers(self.tapped)
-
-    def steps(self, quill: Quill, facts: Facts) -> list[Step]:
-        """From the first tool to the tap."""
-        return whole_thread(quill, self.tapped, FROM_THE_TAILSTOCK, facts)
-
-    def results(self, machine: Machine, facts: Facts) -> tuple[tuple[str, Figure], ...]:
-        """Speed, feed, drill, percentage and turns."""
-        return tapped_results(self.tapped, machine, facts)
 
 
 @dataclass(frozen=True, eq=False)
@@ -251,9 +82,9 @@ class Centre:
         """In to its depth, and a look at its mouth."""
         mouth = Figure(self.mouth, "wide at the mouth", places(self.unit) - 1,
                        (Term("mouth", self.mouth),))  # fmt: skip
+        note = speed_note(self.main.tool, quill.machine, self.unit, facts)
         return [
-            speed_note(self.main.tool, quill.machine, self.unit, facts),
-            *tool_steps(quill, self.main, False, facts),
+            *tool_stage(quill, self.main, False, facts, (note,)).steps,
             Note(id="look", title="Look at the centre", spindle="off", figure=mouth,
                  say=("Slide the tailstock back. Chips out by brush. Bright all round?",)),
         ]  # fmt: skip
@@ -271,16 +102,10 @@ class Centre:
 def read_made(fields: Fields, unit: str, material: str) -> Made:
     """The one of `[hole]`, `[thread]` and `[centre]` that the file has; every error is a `BadFile`
     that names file, key and value."""
-    given = [kind for kind in KINDS if kind in fields.table]
-    if len(given) != 1:
-        what = f"[{given[1]}] as well as [{given[0]}]" if given else "missing"
-        fields.fail(given[1] if given else "hole", what, "wanted one of [hole], [thread], [centre]")
-    table = fields.table_at(given[0])
-    if given[0] == "hole":
-        return PlainHole(read_hole(table, unit, material, DEPTH_BY))
-    if given[0] == "thread":
-        return TappedHole(read_tapped(table, unit, material, DEPTH_BY))
-    return _read_centre(table, unit, material)
+    kind = which_of(fields, KINDS)
+    if kind == "centre":
+        return _read_centre(fields.table_at(kind), unit, material)
+    return read_staged(fields, kind, unit, material, DEPTH_BY, FROM_THE_TAILSTOCK)
 
 
 def _read_centre(table: Fields, unit: str, material: str) -> Centre:

@@ -11,6 +11,7 @@ from assistant.errors import ImpossibleInput
 from assistant.fields import Fields
 from assistant.jobs.common import checks
 from assistant.jobs.drilling.hole_tools import TAILSTOCK
+from assistant.jobs.drilling.made import Made
 from assistant.jobs.jobfile import Head
 from assistant.jobs.lathe.setup import (
     LatheJob,
@@ -21,7 +22,7 @@ from assistant.jobs.lathe.setup import (
     wanted_lathe,
     work_check,
 )
-from assistant.jobs.operations.tailstock_hole.made import Made, read_made
+from assistant.jobs.operations.tailstock_hole.made import read_made
 from assistant.jobs.operations.tailstock_hole.tailstock import TailstockQuill
 from assistant.jobs.steps import Check, Facts, Note, Plan, Step
 from assistant.machine import Machine
