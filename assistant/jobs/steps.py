@@ -46,6 +46,18 @@ def from_key(key: FactKey) -> Quantity | None:
     return None if key is None else quantity(*key)
 
 
+@dataclass(frozen=True)
+class OneOfMany:
+    """One of many that can be left out, with all that is still to come of it: a hole."""
+
+    fact: str
+    """The fact by which the plan leaves it out."""
+    since: str
+    """Its value: from what on it is left out."""
+    called: str
+    """`hole 3`."""
+
+
 @dataclass(frozen=True, kw_only=True)
 class Step:
     """What every step has. Sentences are each under about four seconds when spoken."""
@@ -70,6 +82,8 @@ class Step:
     """Done, it holds until one of these is shaken; then it is due again."""
     anew: tuple[Ground, ...] = ()
     """What doing it makes anew: another tool fitted, the work turned over."""
+    one_of_many: OneOfMany | None = None
+    """What is made here, where it can be left out by itself; None where it can't."""
     spindle: str = ""
     """`on` or `off` where the step needs it so; asked for where it isn't (`spindle_states`)."""
     spindle_after: str = ""
@@ -207,6 +221,8 @@ class Cut(Step):
     traced: bool = False
     """Every pass goes along one groove in step with the spindle: a thread. One that was begun in
     another hold doesn't come to it by its depth."""
+    past_fact: str = ""
+    """The fact that is told where it was gone past: the plan then measures what it made."""
     alone: bool = False
     """It can't be measured yet: there is no other cut beside it, to measure what is between."""
 
@@ -289,6 +305,8 @@ class Note(Step):
 
     setting: str = ""
     """`speed` or `feed` where the operator may answer with a choice of their own."""
+    counts_from: str = ""
+    """The axis from whose touch it is set: a depth stop. Touched anew, it is set anew."""
     done_words: str = "ready_set"
 
 

@@ -16,6 +16,7 @@ from assistant.session.between import told_unasked
 from assistant.session.cuts import plausible
 from assistant.session.dial_slots import CONSEQUENT as CONSEQUENT
 from assistant.session.dial_slots import dial_reads, dial_should, working_axis
+from assistant.session.left_out import one_of_many
 from assistant.session.state import Phase, State
 from assistant.session.sums import SUMS
 from assistant.spoken import Expected, Slot, SlotKind
@@ -65,6 +66,7 @@ def _by_likelihood(state: State) -> Iterator[Expected]:
     elif state.doubts:
         yield from _to_doubt(state)
         yield from _plain("where", "what_now", "why", "undo", "stop_listening", *ALWAYS)
+        yield from _of_many(state)
         yield from _plain(*_mishaps(state), *SPINDLE, *ASIDE)
     else:
         yield from _of_step(state)
@@ -74,10 +76,17 @@ def _by_likelihood(state: State) -> Iterator[Expected]:
         yield from _telling(state)
         yield from _corrections(state)
         yield from _in_trouble(state)
+        yield from _of_many(state)
         yield from _plain(*_mishaps(state), "skip_finishing", *SPINDLE, *ASIDE)
         if state.phase is not Phase.VERIFY:
             yield Expected("moved", (), CONSEQUENT)
         yield Expected("quick_sum")
+
+
+def _of_many(state: State) -> Iterator[Expected]:
+    """One of many may be left out."""
+    if one_of_many(state) is not None:
+        yield Expected("leave_one_out", (), CONSEQUENT)
 
 
 def allowed_sum(state: State) -> tuple[Expected, ...]:

@@ -245,7 +245,5 @@ def own_question(work: Work, intent: Intent) -> None:
 
 def own_answers(state: State) -> dict[str, Figure | str]:
     """The operation's own questions that can be answered now."""
-    answers = dict(state.plan.answers)
-    if state.step is not None:
-        answers |= dict(state.step.answers)
-    return answers
+    here = state.ahead.here if state.at_work else None
+    return dict(state.plan.answers) | dict(here.answers if here is not None else ())

@@ -29,7 +29,7 @@ from assistant.session.allowed import CONSEQUENT, TROUBLE
 from assistant.session.already import already_cut, why_not
 from assistant.session.asked import answer_of, corrected, is_answer, names_both, tells_the_same
 from assistant.session.contradiction import Contradiction, contradicts
-from assistant.session.left_out import LEAVE_OUT, leave_out
+from assistant.session.left_out import LEAVE_OUT, leave_one_out, leave_out
 from assistant.session.reply import Ask, Instruction, Reply, Say
 from assistant.session.state import Question, State
 from assistant.session.work import Work
@@ -95,6 +95,7 @@ HANDLERS: Mapping[str, Handler] = MappingProxyType(
         "new_cutter": trouble.new_cutter,
         **dict.fromkeys(mishap.ROWS, mishap.went_wrong),
         LEAVE_OUT: leave_out,
+        "leave_one_out": leave_one_out,
         "skip_finishing": finishing.skip_finishing,
         "undo": taking_back.undo,
         "not_you": aside.not_you,

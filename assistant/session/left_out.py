@@ -5,9 +5,10 @@ from __future__ import annotations
 
 from itertools import takewhile
 
-from assistant.jobs.steps import NO_SURFACE, Cut, Ground, Move, Step, SurfaceKey
+from assistant.jobs.steps import NO_SURFACE, Cut, Ground, Move, OneOfMany, Step, SurfaceKey
 from assistant.session import events as ev
 from assistant.session.state import State
+from assistant.session.trouble import touch_again
 from assistant.session.work import Work
 from assistant.spoken import Intent
 
@@ -64,6 +65,32 @@ def leave_out(work: Work, intent: Intent) -> None:
     _without(work, rest)
     work.say("Left out. It's in the record.", "See whether the part will still do.")
     work.go_on()
+
+
+def one_of_many(state: State) -> OneOfMany | None:
+    """What the job is at, where that can be left out by itself."""
+    here = state.ahead.here if state.at_work else None
+    return here.one_of_many if here is not None else None
+
+
+def leave_one_out(work: Work, intent: Intent) -> None:
+    """One of many is left out, with all that is still to come of it; a piece that is stuck in it
+    stays there, and the others are as they were."""
+    one, broke = one_of_many(work.state), work.state.belief.unsure(Ground.PIECE)
+    assert one is not None
+    if broke:
+        work.find(Ground.PIECE)
+    work.record("left out", f"{one.called}, from the {one.since} on")
+    work.tell(one.fact, one.since)
+    work.replan(f"{one.called} left out")
+    work.say(f"{one.called[:1].upper()}{one.called[1:]} is left out, and in the record.")
+    if broke:
+        work.place()
+        work.say("Fit a sound one.")
+        touch_again(work)
+        work.instruct()
+    else:
+        work.go_on()
 
 
 def _to_its_cut(state: State) -> list[Step]:

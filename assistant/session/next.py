@@ -52,6 +52,11 @@ class Ahead:
                 return place
         return len(self.plan.steps)
 
+    @property
+    def here(self) -> Step | None:
+        """Where the job is, though the step at hand may be an earlier one, that is done again."""
+        return self.plan.steps[self.undone] if self.undone < len(self.plan.steps) else None
+
     def _told(self, step: Step) -> bool:
         """Whether a measurement was told already, when something was in doubt."""
         return isinstance(step, Measure) and 0 < step.number <= self.belief.sizes.get(
@@ -97,6 +102,8 @@ class Ahead:
             elif isinstance(step, Move | Note | Index) and place > self._last_cut:
                 # on the way from the touch, as a knee that goes down before the table goes over
                 again = again or when < touched
+            if isinstance(step, Note) and step.counts_from:
+                again = again or self._zeroed_since(step.counts_from, place, when)
             if again:
                 yield place
             if isinstance(step, Touch) or (isinstance(step, Note) and Ground.TOOL in step.rests):
@@ -196,9 +203,21 @@ class Ahead:
                 first.setdefault(step.axis, bool(step.keeps))
             for axis in axes_of(step):
                 first.setdefault(axis, True)
-        for axis in self.setters:
+        for axis in (*self.setters, *self._stops):
             first.setdefault(axis, True)
         return tuple(axis for axis, needed in first.items() if needed)
+
+    @property
+    def _stops(self) -> Iterator[str]:
+        """The axes whose stop ends the next cut: they are fed by no dial, and yet a stop is worth
+        nothing without the touch that it was set from."""
+        cut = self.plan.steps[self._cut] if self._cut < len(self.plan.steps) else None
+        for step in reversed(self.plan.steps[: self.undone]):
+            if isinstance(step, Touch) and isinstance(cut, Cut) and step.axis == cut.feed_axis:
+                return
+            if isinstance(step, Note) and step.counts_from:
+                yield step.counts_from
+                return
 
     def surface_by(self, axis: str) -> SurfaceKey | None:
         """What was cut and tells where the axis stands, where that is better than to touch again:

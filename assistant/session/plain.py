@@ -20,7 +20,7 @@ from types import MappingProxyType
 from typing import Any
 
 from assistant.errors import JournalError
-from assistant.jobs.steps import Ground, Overrun, Plan, Step
+from assistant.jobs.steps import Ground, OneOfMany, Overrun, Plan, Step
 from assistant.machine import Axis, Machine
 from assistant.session.state import Change, Differs, How, Phase, Question
 from assistant.spoken import DialMove, Figure, Intent, SlotKind, Term, Wheel
@@ -28,6 +28,7 @@ from assistant.units import Quantity, quantity, unit_name, ureg
 
 NAMED: tuple[type, ...] = (
     Plan, Figure, Term, Wheel, DialMove, Intent, Question, Machine, Axis, Differs, Change,
+    OneOfMany,
 )  # fmt: skip
 """Classes that may stand inside an event, besides everything derived from `Step`."""
 

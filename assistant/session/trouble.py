@@ -76,6 +76,9 @@ def _past_in_the_cut(work: Work, cut: Cut) -> None:
         if setter:
             work.shake(Ground.PLACE, setter, "went past in the cut")
         work.shake(Ground.METAL, cut.surface, "went past in the cut")
+    if cut.past_fact:
+        work.tell(cut.past_fact, "yes")
+        work.replan("went past in the cut", needed=False)
     work.place()
     work.instruct()
 

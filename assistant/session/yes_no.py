@@ -40,6 +40,8 @@ def no(work: Work, intent: Intent) -> None:
         keeping.take_plan(work, intent)
     elif doubt is not None and doubt.kind is DoubtKind.PIECE:
         work.say("Get it out first: the next one would break too.", "Then say yes.")
+        if left_out.one_of_many(work.state) is not None:
+            work.say("Or leave this one out.")
     elif doubt is not None and doubt.kind is DoubtKind.MOVED:
         trouble.nothing_moved(work, intent)
     elif doubt is not None and doubt.kind is DoubtKind.DIAL:

@@ -32,6 +32,7 @@ NOT_ASKED = {
 }
 """Keys of which a person isn't asked: a file may have them."""
 BY_THE_WORK = {
+    "holes": {"hole.drill"},
     "drill": {"hole.drill"},  # only a reamer gives a drill by the table
     "tailstock-hole": {"hole.drill"},
     "slitting": {"cutter.body"},  # the reader lets it go, and a saw without it is refused

@@ -127,21 +127,21 @@ def test_through_depth_has_the_point_and_a_tenth_of_the_drill():
 def test_every_tool_goes_over_the_whole_pattern():
     plan = plan_of(CIRCLE)
     cuts = [step.id for step in plan.steps if isinstance(step, Cut)]
-    assert cuts[:2] == ["spot-hole-1-spot", "spot-hole-2-spot"]
-    assert cuts[8] == "pilot-hole-1-drill"
+    assert cuts[:2] == ["hole-1-spot", "hole-2-spot"]
+    assert cuts[8] == "hole-1-pilot"
     assert cuts[-1] == "hole-8-drill"
     assert len(cuts) == 24
 
 
 def test_by_the_dial_the_quill_stops_at_the_depth_and_is_let_back():
     job = Job(CIRCLE)
-    job.to_step("pilot-hole-1-drill")
+    job.to_step("hole-1-pilot")
     # 20 mm + 3 / 2 / tan 59 = 20.90: eight turns of 2.5 and 0.90
     assert "Quill down, eight turns and" in job.say("what now")
     assert job.say("what now").endswith("point nine.")
     job.say("that's through")
     assert job.state.axes["quill"].position == job.state.axes["quill"].position * 0
-    job.to_step("pilot-hole-2-drill")
+    job.to_step("hole-2-pilot")
     assert job.say("what now").endswith("point nine.")
 
 
@@ -161,10 +161,10 @@ def test_which_hole_and_how_many_left():
     assert job.say("which hole") == "At no hole yet."
     assert job.say("how many holes left") == "60 holes in all."
     job.to_step("hole-13-table")
-    assert job.say("which hole") == "Hole 13 of 60, row 2."
+    assert job.say("which hole") == "Hole 13 of 60, row 2: letter F drill."
     job.to_step("hole-13-drill")
     seq = job.state.seq
-    assert job.say("which hole") == "Hole 13 of 60, row 2."
+    assert job.say("which hole") == "Hole 13 of 60, row 2: letter F drill."
     assert job.say("how many holes left") == "47 to go after this one."
     assert job.state.seq == seq
     job.say("where are we")
@@ -255,17 +255,17 @@ def test_single_holes_are_each_reached_and_in_rows(spots):
 
 def test_a_dial_that_slipped_in_a_hole_is_touched_again_without_losing_the_place():
     job = Job(CIRCLE)
-    job.to_step("pilot-hole-3-drill")
+    job.to_step("hole-3-pilot")
     assert "Touch for the depth where nothing is cut." in job.say("dial slipped")
     assert job.state.step_id == "touch-pilot"
     assert job.glance.move is None
     assert "Back to where we were." in job.says("touched", "bare")
-    assert job.state.step_id == "pilot-hole-3-drill"
+    assert job.state.step_id == "hole-3-pilot"
 
 
 def test_lost_count_of_the_quill_goes_back_to_the_touch_not_to_a_gauge():
     job = Job(CIRCLE)
-    job.to_step("pilot-hole-3-drill")
+    job.to_step("hole-3-pilot")
     assert "Back to the touch" in job.say("lost count")
 
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Iterator
+from dataclasses import replace
 from functools import cache
 
 from assistant.calc import drills
@@ -53,6 +55,12 @@ def through_or_blind(table: str, *, deep: str = "at full diameter") -> tuple[Fie
     )  # fmt: skip
 
 
+def made_as(gate: str, kinds: str, fields: Iterable[Field]) -> Iterator[Field]:
+    """Each asked only where that gate is one of these kinds, `hole|thread`."""
+    for one in fields:
+        yield replace(one, when={gate: tuple(kinds.split("|")), **one.when})
+
+
 HELD = held("vice", "clamps", "v-blocks", "angle plate")
 _DRILL_POINT = "118"
 
@@ -80,6 +88,12 @@ HOLE = (
         usual="no"),
     size("hole.ream", "reamer", "What size is the reamer?", "As marked on it.", "0.03", "3",
          given="?hole.ream=yes"),
+    size("hole.ream_plus", "reamed size, over", "How much over its size may the reamed hole be?",
+         "Where limits are told it is measured.", "0", "0.02", usual="not measured",
+         given="?hole.ream=yes", aside=True),
+    size("hole.ream_minus", "reamed size, under", "How much under its size may the reamed hole be?",
+         "Where limits are told it is measured.", "0", "0.02", usual="not measured",
+         given="?hole.ream=yes", aside=True),
     pick("hole.reaming", "reamed by", "Reamed by machine, or by hand?",
          "A hand reamer takes less.", ("machine", "hand"), usual="machine",
          given="?hole.ream=yes", aside=True),
@@ -92,6 +106,12 @@ HOLE = (
         "The table has the head's size.", usual="no", aside=True),
     pick("hole.counterbore.screw", "screw", "For which screw?", "A socket head.", _screws,
          given="?hole.counterbore=yes", aside=True, free=True),
+    size("hole.counterbore.below", "head below the face", "How far below the face is its head?",
+         "Flush is nothing.", "0", "0.5", given="?hole.counterbore=yes", usual="flush",
+         aside=True),
+    size("hole.counterbore.depth_plus", "over on the counterbore",
+         "How much deeper may the counterbore be?", "Where that is told it is measured.", "0.001",
+         "0.1", given="?hole.counterbore=yes", usual="not measured", aside=True),
     yes("?hole.countersink", "countersunk", "Countersunk?", "Its mouth is measured.",
         usual="no", aside=True),
     size("hole.countersink.diameter", "mouth", "How wide is the countersink's mouth?",

@@ -56,6 +56,9 @@ class Hole:
     """A large drill for which the job names no pilot."""
     ream_limits: Toleranced | None = None
     """Of the reamed size; None where the job gives none, and nothing is measured."""
+    counterbore_plus: Quantity | None = None
+    """How much deeper its counterbore may be; None where the job doesn't say, and nothing is
+    measured."""
 
     @property
     def drawing(self) -> tuple[tuple[str, Quantity], ...]:
@@ -99,7 +102,8 @@ def read_hole(hole: Fields, unit: str, material: str, ways: tuple[str, ...]) -> 
         peck_plan(main.depth.value, dia)
         if reamer is not None:
             add("ream", "reamer", reamer, "reaming", _ream_figure(full, reamer, through, unit))
-        _widened(hole, unit, reamer or dia, add)
+        counterbore_plus = _widened(hole, unit, reamer or dia, add)
+        _room_under(tools, full, unit)
     except BadFile:
         raise
     except BadInput as bad:
@@ -115,6 +119,7 @@ def read_hole(hole: Fields, unit: str, material: str, ways: tuple[str, ...]) -> 
         depth_by=depth_by,
         pilot_missing=pilot is None and magnitude(dia, unit) > PILOT_FROM[unit],
         ream_limits=limits,
+        counterbore_plus=counterbore_plus,
     )
 
 
@@ -176,12 +181,28 @@ Add = Callable[[str, str, Quantity, str, Figure], ToolWork]
 """Name, words, size and kind of a tool, and its depth."""
 
 
-def _widened(hole: Fields, unit: str, dia: Quantity, add: Add) -> None:
-    """Counterbore and countersink, where the job has them, in a hole of diameter `dia`."""
+def _room_under(tools: list[ToolWork], full: Quantity, unit: str) -> None:
+    """A counterbore needs metal left under the head. Raises `ImpossibleInput` where none is."""
+    for one in tools:
+        deep = magnitude(one.depth.value, unit)
+        if one.tool.kind == "counterboring" and deep >= magnitude(full, unit):
+            raise ImpossibleInput(
+                "counterbore", f"{one.depth.value:~}",
+                f"leaves nothing under the head in {full:~}: wanted less",
+            )  # fmt: skip
+
+
+def _widened(hole: Fields, unit: str, dia: Quantity, add: Add) -> Quantity | None:
+    """Counterbore and countersink, where the job has them, in a hole of diameter `dia`; how much
+    deeper the counterbore may be, where the job says so."""
+    plus: Quantity | None = None
     if "counterbore" in hole.table:
         bore = hole.table_at("counterbore")
+        plus = bore.optional_length("depth_plus", unit)
+        below = quantity(0, unit)
         if "screw" in bore.table:
-            found = counterbore(bore.text("screw", "wanted a screw such as 1/4 or M6"))
+            below = bore.length("below", unit, below, zero_ok=True)
+            found = counterbore(bore.text("screw", "wanted a screw such as 1/4 or M6"), below)
             size, deep, source = found.dia, found.depth, found.source
         else:
             size, deep, source = bore.length("diameter", unit), bore.length("depth", unit), ""
@@ -191,8 +212,10 @@ def _widened(hole: Fields, unit: str, dia: Quantity, add: Add) -> None:
                 "counterbore", f"{size:~}", f"must be wider than the hole, {dia:~}"
             )
         value = quantity(magnitude(deep, unit), unit)
-        figure = Figure(value, "from the touch", places(unit), (Term("head height", deep),),
-                        source=source)  # fmt: skip
+        terms = [Term("head height", deep - below)]
+        if below.magnitude:
+            terms.append(Term("below the face", below))
+        figure = Figure(value, "from the touch", places(unit), tuple(terms), source=source)
         add("counterbore", "counterbore", size, "counterboring", figure)
         dia = size  # what a countersink finds at the face
     if "countersink" in hole.table:
@@ -210,3 +233,4 @@ def _widened(hole: Fields, unit: str, dia: Quantity, add: Add) -> None:
             "geometry",
         )
         add("sink", "countersink", size, "countersinking", figure)
+    return plus

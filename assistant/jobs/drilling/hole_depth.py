@@ -1,4 +1,4 @@
-"""The depth of a blind hole measured, and what is still to go taken from that measurement."""
+"""The depth of a blind hole or a counterbore measured, and what is still to go taken from that."""
 
 from __future__ import annotations
 
@@ -14,10 +14,34 @@ from assistant.jobs.steps import Facts, Measure, Note, Step
 from assistant.spoken import Figure, Term
 from assistant.units import Quantity, is_quantity, magnitude, quantity
 
+
+@dataclass(frozen=True)
+class Asked:
+    """What is measured, in words."""
+
+    name: str
+    """In facts and ids."""
+    title: str
+    say: str
+    what: str
+    tool: str
+    """With which it goes on."""
+
+
 FINEST = {"inch": Decimal("0.001"), "mm": Decimal("0.01")}
 """What the gauge reads to."""
 MOST = 3
 """More corrections than this mean that the stop, the drill or the work slips."""
+
+
+FULL_DIAMETER = Asked(
+    "depth", "Depth at full diameter", "Measure the depth, where the wall ends.",
+    "deep at full diameter", "drill",
+)  # fmt: skip
+FLOOR = Asked(
+    "counterbore", "Depth of the counterbore", "Measure down to the floor of the counterbore.",
+    "deep to its floor", "counterbore",
+)  # fmt: skip
 
 
 class Drilled(Protocol):
@@ -42,6 +66,7 @@ class DepthCheck:
     """Depth wanted at full diameter."""
     plus: Quantity
     """How much deeper it may be."""
+    asked: Asked = FULL_DIAMETER
 
     def steps(self, facts: Facts) -> list[Step]:
         """Measure; go on by what is short; measure again, until it is in."""
@@ -52,7 +77,7 @@ class DepthCheck:
         reached = self._stood()
         steps: list[Step] = []
         for round_ in range(1, MOST + 1):
-            fact = f"depth.{round_}"
+            fact = f"{self.asked.name}.{round_}"
             steps.append(self._measure(fact, low, high))
             told = facts.get(fact)
             if not is_quantity(told):
@@ -88,14 +113,14 @@ class DepthCheck:
         first, last = quantity(low, unit), quantity(high, unit)
         return Measure(
             id="measure-" + fact.replace(".", "-"),
-            title="Depth at full diameter",
+            title=self.asked.title,
             spindle="off",
             spindle_words="Spindle off.",
-            say=(*self.quill.off_to_measure, "Measure the depth, where the wall ends."),
+            say=(*self.quill.off_to_measure, self.asked.say),
             cautions=checks.MEASURE_CAUTIONS,
             fact=fact,
             gauge="depth gauge",
-            figure=Figure(first, "deep at full diameter", places, low=first, high=last),
+            figure=Figure(first, self.asked.what, places, low=first, high=last),
             nominal=first,
             low=first,
             high=last,
@@ -112,8 +137,9 @@ class DepthCheck:
         return [
             *self.quill.brought_again(tool, figure, round_, facts),
             self.quill.cut(
-                f"deeper-{round_}", "Deeper by what is short", tool, figure,
-                say=("Not there yet. On with the same drill.", *self.quill.set_deeper),
+                f"deeper-{round_}" if tool.name == "drill" else f"{tool.name}-deeper-{round_}",
+                "Deeper by what is short", tool, figure,
+                say=(f"Not there yet. On with the same {self.asked.tool}.", *self.quill.set_deeper),
                 toward=Toward.DEEPER,
             ),
         ]  # fmt: skip

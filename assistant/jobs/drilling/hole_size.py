@@ -58,7 +58,7 @@ class BoreCheck:
             title="Reamed size",
             spindle="off",
             spindle_words="Spindle off.",
-            say=(*self.quill.off_to_measure, "Chips out by brush. Measure across the hole."),
+            say=(*self.quill.off_to_measure, "Measure across the hole."),
             cautions=checks.MEASURE_CAUTIONS,
             fact=f"bore.{round_}",
             gauge="bore gauge",

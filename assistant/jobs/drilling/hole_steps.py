@@ -10,7 +10,7 @@ from itertools import pairwise
 from assistant.calc.drilling import peck_plan, pilot_drill
 from assistant.jobs.common import checks
 from assistant.jobs.drilling.hole import Hole, ToolWork
-from assistant.jobs.drilling.hole_depth import DepthCheck
+from assistant.jobs.drilling.hole_depth import FLOOR, DepthCheck
 from assistant.jobs.drilling.hole_size import BoreCheck
 from assistant.jobs.drilling.hole_tools import capital, feed_of, speed_note, speed_of
 from assistant.jobs.drilling.quill import Quill, chuck_check, feeler_told
@@ -40,7 +40,7 @@ def setup_steps(machine: Machine, holding: str, through: bool) -> list[Step]:
 
 def hole_stages(quill: Quill, hole: Hole, facts: Facts) -> list[Stage]:
     """Every tool in its order; the depth of a blind hole is measured after the drill, a reamed size
-    that has limits after the reamer."""
+    and a counterbore's depth where they have limits."""
     stages: list[Stage] = []
     for work in hole.tools:
         main = work is hole.main
@@ -49,6 +49,9 @@ def hole_stages(quill: Quill, hole: Hole, facts: Facts) -> list[Stage]:
             look = DepthCheck(quill, work, hole.full_diameter, hole.tolerance).steps(facts)
         elif work.tool.kind == "reaming" and hole.ream_limits is not None:
             look = BoreCheck(quill, work, hole.ream_limits).steps(facts)
+        elif work.tool.kind == "counterboring" and hole.counterbore_plus is not None:
+            wanted, plus = work.depth.value, hole.counterbore_plus
+            look = DepthCheck(quill, work, wanted, plus, FLOOR).steps(facts)
         note = speed_note(work.tool, quill.machine, hole.unit, facts, main=main)
         stages.append(tool_stage(quill, work, bool(stages), facts, (note,), look, main=main))
     return stages

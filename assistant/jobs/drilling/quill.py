@@ -177,6 +177,7 @@ class Quill:
                 title=f"{capital(tool.words)}: set the stop",
                 say=("Set the stop, counted from the touch.", "Lock its nuts."),
                 figure=depth,
+                counts_from=self.name,
             )
         ]
 

@@ -28,7 +28,7 @@ class Stage:
     main: bool = False
     """The one whose speed the operator may choose."""
     each: tuple[str, ...] = ()
-    """Said at each hole where the same tool does several in a row."""
+    """Said instead of the words of the cut, where it comes often: at the later holes of many."""
 
     @property
     def steps(self) -> tuple[Step, ...]:

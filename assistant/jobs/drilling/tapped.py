@@ -275,7 +275,7 @@ def _tapping(job: Tapped, axis: str, by_hand: ByHand) -> Stage:
             figure=_turns_figure(job),
             feed_axis=axis,
         ),),
-        (look,), each=("Start it true, oil on.",),
+        (look,), each=("Start it true, oil on.", *(() if job.through else ("Out often.",))),
     )  # fmt: skip
 
 

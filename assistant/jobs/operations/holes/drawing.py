@@ -31,12 +31,14 @@ def hole_map(dims: Mapping[str, float]) -> Drawing:
     `touch_y` (1 where the edge that it counts from is touched, across or along).
 
     A hole that is done is filled, the one at hand ringed, the next has a dot, those to come are
-    open. A crowded map shows the neighbourhood of the hole at hand, and the whole beside it.
+    open, one that is left out (`out_3`) is struck out. A crowded map shows the neighbourhood of
+    the hole at hand, and the whole beside it.
     """
     places: list[Point] = []
     while f"x_{len(places) + 1}" in dims:
         number = len(places) + 1
         places.append((dims[f"x_{number}"], dims[f"y_{number}"]))
+    out = frozenset(number for number in range(1, len(places) + 1) if dims.get(f"out_{number}"))
     at = int(dims.get("at", 0))
     centre = (dims.get("centre_x", 0.0), dims.get("centre_y", 0.0))
     xs, ys = [x for x, _ in places], [y for _, y in places]
@@ -46,7 +48,7 @@ def hole_map(dims: Mapping[str, float]) -> Drawing:
     circle = Circle(centre, dims.get("circle", 0.0) / 2, Ink.FAINT, weight=Weight.THIN)
     title = f"{len(places)} holes, at number {at}" if at else f"{len(places)} holes"
     if 0 < at <= len(places) and span > apart * _CROWDED:
-        return _near_by(places, at, apart, min(radius, apart * 0.3), title)
+        return _near_by(places, at, apart, min(radius, apart * 0.3), title, out)
     items: list[Primitive] = []
     if dims.get("circle"):
         items.append(circle)
@@ -54,7 +56,7 @@ def hole_map(dims: Mapping[str, float]) -> Drawing:
         xs += [centre[0] - half, centre[0] + half]
         ys += [centre[1] - half, centre[1] + half]
     items.append(_cross((0.0, 0.0), span * 0.08))
-    items += _marks(places, at, radius)
+    items += _marks(places, at, radius, out=out)
     edge = radius * 2.2
     # The datum is drawn where it lies in view; the map is made smaller for it as it is touched.
     for name, along in (("touch_x", xs), ("touch_y", ys)):
@@ -78,24 +80,30 @@ def _nearest(places: list[Point]) -> float:
 
 
 def _marks(
-    places: list[Point], at: int, radius: float, shown: Box | None = None
-) -> list[Primitive]:
+    places: list[Point], at: int, radius: float, shown: Box | None = None,
+    out: frozenset[int] = frozenset(),
+) -> list[Primitive]:  # fmt: skip
     """Every hole with its mark, and the way from the last one; only those within `shown`."""
     items: list[Primitive] = []
-    if 1 < at <= len(places) and _within(places[at - 2], shown):
-        start, end = places[at - 2], places[at - 1]
+    last = max((number for number in range(1, at) if number not in out), default=0)
+    if last and at <= len(places) and _within(places[last - 1], shown):
+        start, end = places[last - 1], places[at - 1]
         far = math.dist(start, end)
         if far > radius * 3:  # from rim to ring, so that neither mark is struck through
             (x1, y1), (x2, y2) = start, end
-            near, last = radius / far, 1 - radius * 1.8 / far
+            near, end_at = radius / far, 1 - radius * 1.8 / far
             line = (
                 (x1 + (x2 - x1) * near, y1 + (y2 - y1) * near),
-                (x1 + (x2 - x1) * last, y1 + (y2 - y1) * last),
+                (x1 + (x2 - x1) * end_at, y1 + (y2 - y1) * end_at),
             )
             # without an arrow: on the page one is the way of the table, against that of the tool
             items.append(Line(line, Ink.EDGE, Weight.THIN, dashed=True))
     for number, place in enumerate(places, 1):
         if not _within(place, shown):
+            continue
+        if number in out and number != at:
+            items.append(Circle(place, radius, Ink.FAINT))
+            items += _struck_out(place, radius)
             continue
         if number < at:
             items.append(Circle(place, radius, Ink.EDGE, filled=True))
@@ -109,6 +117,14 @@ def _marks(
     return items
 
 
+def _struck_out(at: Point, radius: float) -> list[Primitive]:
+    (x, y), far = at, radius * 1.3
+    return [
+        Line(((x - far, y - far), (x + far, y + far)), Ink.EDGE, Weight.NORMAL),
+        Line(((x - far, y + far), (x + far, y - far)), Ink.EDGE, Weight.NORMAL),
+    ]
+
+
 Box = tuple[float, float, float, float]
 
 
@@ -116,7 +132,9 @@ def _within(at: Point, box: Box | None) -> bool:
     return box is None or (box[0] <= at[0] <= box[2] and box[1] <= at[1] <= box[3])
 
 
-def _near_by(places: list[Point], at: int, apart: float, radius: float, title: str) -> Drawing:
+def _near_by(
+    places: list[Point], at: int, apart: float, radius: float, title: str, out: frozenset[int]
+) -> Drawing:
     """The holes about the one at hand; beside them the whole pattern, with a frame about those."""
     half_x, half_y = apart * 2.4, apart * 1.6
     xs, ys = [px for px, _ in places], [py for _, py in places]
@@ -125,7 +143,7 @@ def _near_by(places: list[Point], at: int, apart: float, radius: float, title: s
     x = _held(places[at - 1][0], min(xs) - rim + half_x, max(xs) + rim - half_x)
     y = _held(places[at - 1][1], min(ys) - rim + half_y, max(ys) + rim - half_y)
     window = (x - half_x, y - half_y, x + half_x, y + half_y)
-    items = _marks(places, at, radius, window)
+    items = _marks(places, at, radius, window, out)
     wide, high = max(xs) - min(xs) or apart, max(ys) - min(ys) or apart
     scale = min(half_x * 1.25 / wide, half_y * 1.9 / high)
     left, top = window[2] + apart * 0.6, y + high * scale / 2

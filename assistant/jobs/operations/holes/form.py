@@ -3,11 +3,23 @@
 from __future__ import annotations
 
 from assistant.jobs.common.form import held
-from assistant.jobs.drilling.form import a_drill, depth_by, point, spot, through_or_blind
+from assistant.jobs.drilling.form import (
+    HOLE,
+    THREAD,
+    a_drill,
+    depth_by,
+    made_as,
+    point,
+    spot,
+    through_or_blind,
+)
 from assistant.jobs.field import Field, count, number, pick, size, yes
 
 _GRID, _CIRCLE = "?pattern=grid", "?pattern=circle"
+_MADE = "?made"
 _FROM_EDGES = "From the datum edge."
+_BETWEEN = ("between holes", "How much may the distance between two holes be off?",
+            "Two are measured at the end: a turn that was lost shows there.")  # fmt: skip
 MOST_PLACES = 6
 """Holes by their own places that are asked for; a longer list is a grid, a circle or a file."""
 
@@ -57,10 +69,24 @@ FIELDS = (
     size("circle.centre_y", "centre, in", "How far in is the centre of the circle?",
          _FROM_EDGES, "0", "40", given=_CIRCLE),
     *(field for one in range(MOST_PLACES) for field in _place(one)),
-    a_drill("drill.diameter", "drill", "Which drill?", "Its size or its name."),
-    *through_or_blind("drill"),
-    a_drill("drill.pilot", "pilot drill", "Which pilot drill?",
-            "A large drill wants one first.", usual="none"),
+    pick(_MADE, "what is made", "Only drilled, a hole of several tools, or a thread?",
+         "Reamed, counterbored and countersunk is of several tools.", ("drill", "hole", "thread")),
+    *made_as(_MADE, "drill", (
+        a_drill("drill.diameter", "drill", "Which drill?", "Its size or its name."),
+        *through_or_blind("drill"),
+        a_drill("drill.pilot", "pilot drill", "Which pilot drill?",
+                "A large drill wants one first.", usual="none"),
+    )),
+    *made_as(_MADE, "hole", HOLE),
+    *made_as(_MADE, "thread", THREAD),
+    pick("order.by", "order", "Tool by tool over all holes, or hole by hole?",
+         "Hole by hole, the table stays till the last tool is out of it.", ("tool", "hole"),
+         usual="tool"),
+    *made_as(_MADE, "hole|thread", (
+        pick("order.measured", "measured", "Which holes are measured?",
+             "The depth of a blind one, a reamed size with limits; the thread is tried.",
+             ("first and last", "first", "each", "none"), usual="first and last"),
+    )),
     pick("datum.x_edge", "side edge", "Which side is the datum edge, left or right?",
          "Places along count from it.", ("left", "right"), usual="left"),
     pick("datum.y_edge", "front or back edge", "Which edge is the other, front or back?",
@@ -78,12 +104,22 @@ FIELDS = (
          given="?work=yes", aside=True),
     size("work.y", "plate, across", "How wide is the plate?", "Across the table.", "0.2",
          "40", given="?work=yes", aside=True),
-    point("drill"),
-    spot("drill"),
-    size("drill.between", "between holes", "How much metal stays between holes, at least?",
-         "Less is taken for a slip.", "0.001", "1", usual="ten thou, or a quarter",
-         aside=True),
-    depth_by("drill"),
+    *made_as(_MADE, "drill", (
+        point("drill"),
+        spot("drill"),
+        size("drill.between", *_BETWEEN, "0.001", "1", usual="ten thou, or a quarter",
+             aside=True),
+        depth_by("drill"),
+    )),
+    *made_as(_MADE, "hole", (depth_by("hole"),)),
+    *made_as(_MADE, "thread", (depth_by("thread"),)),
+    *made_as(_MADE, "hole|thread", (
+        pick("order.pecks", "pecks", "Is each peck counted, or by feel?",
+             "By feel it is one run, and out for the chips as you see fit.",
+             ("counted", "by feel"), usual="counted", aside=True),
+        size("order.between", *_BETWEEN, "0.001", "1", usual="ten thou, or a quarter",
+             aside=True),
+    )),
     held("vice", "clamps", "angle plate"),
     pick("fixed_jaw", "the fixed jaw", "Which jaw of the vice is fixed, back or front?",
          "An edge there isn't touched again for the next part.", ("back", "front"),

@@ -2,21 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from dataclasses import replace
-
-from assistant.jobs.drilling.form import HOLE, THREAD
+from assistant.jobs.drilling.form import HOLE, THREAD, made_as
 from assistant.jobs.field import Field, pick, size
 from assistant.jobs.lathe.form import in_the_lathe
 
 MADE = "?made"
 _CENTRE = f"{MADE}=centre"
-
-
-def _where(kind: str, fields: tuple[Field, ...]) -> Iterator[Field]:
-    """Each asked only for that kind of hole."""
-    for one in fields:
-        yield replace(one, when={MADE: (kind,), **one.when})
 
 
 def _depth_by(kind: str) -> Field:
@@ -30,9 +21,9 @@ FIELDS = (
          "Metal has to be left round the hole.", "0.05", "20"),
     pick(MADE, "what is made", "A hole, a thread, or a centre?",
          "A centre is for the work to run on.", ("hole", "thread", "centre")),
-    *_where("hole", HOLE),
+    *made_as(MADE, "hole", HOLE),
     _depth_by("hole"),
-    *_where("thread", THREAD),
+    *made_as(MADE, "thread", THREAD),
     _depth_by("thread"),
     pick("centre.size", "centre drill", "Which centre drill?",
          "Its number, or A and its pilot in millimetres.",

@@ -126,6 +126,7 @@ class TailstockQuill(Quill):
                 title=f"{capital(tool.words)}: read the quill's scale",
                 say=("Read the quill's scale. Add the depth to it.",),
                 figure=depth,
+                counts_from=self.name,
             )
         ]
 
