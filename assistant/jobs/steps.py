@@ -120,6 +120,8 @@ class Touch(Step):
     stays: bool = True
     """What is touched is still there once it has been cut: the top beside a slot, the crest of a
     thread; not the bar that is turned down."""
+    at_the_cut: bool = False
+    """Done again, it is done where the next cut is: over that hole, not where the first was."""
     by: tuple[Ground, ...] = (Ground.WORK, Ground.TOOL)
     """What the zero rests on besides its dial; an edge that is found for the spindle doesn't rest
     on the tool that is in it."""

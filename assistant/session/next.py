@@ -69,8 +69,18 @@ class Ahead:
         if place == len(self.plan.steps):
             return None
         if self.belief.shaken or any(step.anew for step in self.plan.steps):
-            place = min((place, *self._due()))
+            place = self._first_of({place, *self._due()})
         return self.plan.steps[place]
+
+    def _first_of(self, due: set[int]) -> int:
+        """The first of them; but for a touch that is done where the next cut is: then what brings
+        the other axes there."""
+        first = min(due)
+        touch = self.plan.steps[first]
+        if not (isinstance(touch, Touch) and touch.at_the_cut and first < self.undone):
+            return first
+        ways = (place for axis, place in self.setters.items() if axis != touch.axis)
+        return min((place for place in ways if place in due), default=first)
 
     @cached_property
     def _cut(self) -> int:

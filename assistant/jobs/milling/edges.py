@@ -71,6 +71,8 @@ class Edge:
             toward=self.toward,
             surface=f"the {self.edge} edge",
             by=(Ground.WORK,),
+            # found again in the middle of a job, the tip takes the place of the tool
+            anew=(Ground.TOOL,),
             paper_fact=fact if usual is not None else "",
             paper_expected=usual,
         )  # fmt: skip

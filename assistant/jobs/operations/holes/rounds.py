@@ -247,8 +247,8 @@ class At:
 
     def here(self, step: Step) -> Step:
         """One that is for all holes and is done at this one."""
-        answers = (*step.answers, *self.answers)
-        return replace(step, answers=answers, one_of_many=self.one_of_many)
+        own = replace(step, answers=(*step.answers, *self.answers), one_of_many=self.one_of_many)
+        return replace(own, at_the_cut=True) if isinstance(own, Touch) else own
 
     def step(self, step: Step) -> Step:
         """Any of them."""
