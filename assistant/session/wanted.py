@@ -92,6 +92,7 @@ IN_TROUBLE: Mapping[str, str] = MappingProxyType(
         "tool_stuck": "it's stuck",
         "half_nut_missed": "missed the half nut",
         "hit_shoulder": "hit the shoulder",
+        "leave_one_out": "leave this one out",
     }
 )
 IN_ONE_BREATH = 3

@@ -113,6 +113,7 @@ TOPICS: Mapping[str, Mapping[str, str]] = MappingProxyType(
             "tool_stuck": "",
             "half_nut_missed": "",
             "hit_shoulder": "",
+            "leave_one_out": "the others go on",
         },
         "The assistant itself": {
             "hang_on": "",

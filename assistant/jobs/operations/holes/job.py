@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 
 from assistant.calc.drilling import peck_plan
 from assistant.errors import BadInput
@@ -68,6 +69,12 @@ class HolesJob:
     """`front` or `back`: the side of the vice that stays."""
     stop: bool = False
     """Whether a stop gives the place of the datum edge along the table, part after part."""
+
+    @cached_property
+    def only_drilled(self) -> bool:
+        """Whether nothing but drills goes in."""
+        kinds = {one.tool.kind for one in self.made.tools}
+        return kinds <= {"spotting", "drilling"} and isinstance(self.made, PlainHole)
 
     @property
     def unit(self) -> str:

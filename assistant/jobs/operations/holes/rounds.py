@@ -41,6 +41,11 @@ MAKES = {
     "countersinking": "Sink", "tapping": "Tap",
 }  # fmt: skip
 """What is done to a hole by a kind of cut, as a title begins."""
+CALLED = {
+    "drilling": "drill", "reaming": "reamer", "counterboring": "counterbore",
+    "countersinking": "countersink", "tapping": "tap",
+}  # fmt: skip
+"""The tool of a cut, in a word; a spot's own words tell it."""
 DEPTH_IS_MEASURED = ("drilling", "counterboring")
 CHIPS = "Deep: back out for the chips each diameter."
 
@@ -237,7 +242,7 @@ class At:
 
     def __init__(self, job: HolesJob, place: Place, stage: Stage) -> None:
         self.place, self.stage = place, stage
-        self.of = len(job.places)
+        self.of, self.only_drilled = len(job.places), job.only_drilled
         self.one_of_many = OneOfMany(f"{OUT}{place.number}", stage.name, f"hole {place.number}")
         left = self.of - place.number
         self.answers: Answers = (
@@ -261,6 +266,12 @@ class At:
             return replace(own, paper_fact=f"hole.{number}.{own.paper_fact}")
         return own
 
+    def _called(self, cut: Cut) -> str:
+        """The hole, and its tool, which the page tells nowhere else; not where all of it is only
+        drilled."""
+        told = "" if self.only_drilled else CALLED.get(cut.kind, "")
+        return f"Hole {self.place.number}{', ' if told else ''}{told}"
+
     def cut(self, step: Step, *, first: bool) -> Step:
         """One that makes it; after the `first` hole in fewer words, where there are any."""
         own = self.step(step)
@@ -272,7 +283,7 @@ class At:
         return replace(
             own,
             title=f"{MAKES[own.kind]} hole {number} of {self.of}{peck}",
-            say=(f"Hole {number}.", *(own.say if first else self.stage.each or own.say)),
+            say=(f"{self._called(own)}.", *(own.say if first else self.stage.each or own.say)),
             number=number,
             of=self.of,
             past_fact=_past(self.place, self.stage) if self.stage.look and counted else "",
