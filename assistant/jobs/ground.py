@@ -1,7 +1,9 @@
-"""What things that are known rest on, what is cut, and what can be gone past in a cut."""
+"""What things that are known rest on, what is cut, in which ways, and what can be left out or gone
+past in a cut."""
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from enum import StrEnum
 from typing import NewType
 
@@ -50,3 +52,22 @@ class Overrun(StrEnum):
     """The quill went too deep."""
     NONE = "none"
     """Nothing in it is counted: a broach, a knurl, a saw."""
+
+
+IN_ONE_GO = frozenset(
+    {"spotting", "drilling", "reaming", "counterboring", "countersinking", "tapping", "division",
+     "knurling"}
+)  # fmt: skip
+"""Kinds of cut that are no passes to a common depth: their number is the step's own figure."""
+
+
+@dataclass(frozen=True)
+class OneOfMany:
+    """One of many that can be left out, with all that is still to come of it: a hole."""
+
+    fact: str
+    """The fact by which the plan leaves it out."""
+    since: str
+    """Its value: from what on it is left out."""
+    called: str
+    """`hole 3`."""

@@ -13,8 +13,10 @@ from decimal import Decimal
 from functools import cached_property
 from types import MappingProxyType
 
+from assistant.jobs.ground import IN_ONE_GO as IN_ONE_GO
 from assistant.jobs.ground import NO_SURFACE as NO_SURFACE
 from assistant.jobs.ground import Ground as Ground
+from assistant.jobs.ground import OneOfMany as OneOfMany
 from assistant.jobs.ground import Overrun as Overrun
 from assistant.jobs.ground import SurfaceKey as SurfaceKey
 from assistant.spoken import Figure
@@ -44,18 +46,6 @@ def fact_key(facts: Facts, name: str) -> FactKey:
 def from_key(key: FactKey) -> Quantity | None:
     """The quantity of a key."""
     return None if key is None else quantity(*key)
-
-
-@dataclass(frozen=True)
-class OneOfMany:
-    """One of many that can be left out, with all that is still to come of it: a hole."""
-
-    fact: str
-    """The fact by which the plan leaves it out."""
-    since: str
-    """Its value: from what on it is left out."""
-    called: str
-    """`hole 3`."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -168,13 +158,6 @@ class Move(Step):
     pass_limit: Quantity | None = None
     """The most that the cutter may take in this pass, a finishing one too: as tool, machine and
     set-up have it."""
-
-
-IN_ONE_GO = frozenset(
-    {"spotting", "drilling", "reaming", "counterboring", "countersinking", "tapping", "division",
-     "knurling"}
-)  # fmt: skip
-"""Kinds of cut that are no passes to a common depth: their number is the step's own figure."""
 
 
 @dataclass(frozen=True, kw_only=True)

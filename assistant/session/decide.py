@@ -29,7 +29,13 @@ from assistant.session.allowed import CONSEQUENT, TROUBLE
 from assistant.session.already import already_cut, why_not
 from assistant.session.asked import answer_of, corrected, is_answer, names_both, tells_the_same
 from assistant.session.contradiction import Contradiction, contradicts
-from assistant.session.left_out import LEAVE_OUT, leave_one_out, leave_out
+from assistant.session.left_out import (
+    LEAVE_ONE_OUT,
+    LEAVE_OUT,
+    leave_one_out,
+    leave_out,
+    which_is_left_out,
+)
 from assistant.session.reply import Ask, Instruction, Reply, Say
 from assistant.session.state import Question, State
 from assistant.session.work import Work
@@ -95,7 +101,7 @@ HANDLERS: Mapping[str, Handler] = MappingProxyType(
         "new_cutter": trouble.new_cutter,
         **dict.fromkeys(mishap.ROWS, mishap.went_wrong),
         LEAVE_OUT: leave_out,
-        "leave_one_out": leave_one_out,
+        LEAVE_ONE_OUT: leave_one_out,
         "skip_finishing": finishing.skip_finishing,
         "undo": taking_back.undo,
         "not_you": aside.not_you,
@@ -249,7 +255,7 @@ def _take(work: Work, said: Understood, intent: Intent) -> None:
     alone, a size that contradicts what was cut."""
     question = _wonders(work.state, intent)
     if question is not None:
-        work.emit(ev.Asked(replace(question, words=said.heard.words)))
+        work.emit(ev.Asked(replace(question, words=question.words or said.heard.words)))
         work.say(Ask())
         return
     if intent.name not in TAKES_BACK:
@@ -266,7 +272,7 @@ def _wonders(state: State, intent: Intent) -> Question | None:
     contradiction = contradicts(state, intent)
     if contradiction:
         return Question(contradiction.value, intent, Reason.CONTRADICTS.value)
-    return dials.which_turn(state, intent)
+    return which_is_left_out(state, intent) or dials.which_turn(state, intent)
 
 
 def _told_anew(work: Work, said: Understood, intent: Intent) -> None:

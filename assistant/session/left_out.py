@@ -7,11 +7,12 @@ from itertools import takewhile
 
 from assistant.jobs.steps import NO_SURFACE, Cut, Ground, Move, OneOfMany, Step, SurfaceKey
 from assistant.session import events as ev
-from assistant.session.state import State
+from assistant.session.state import Question, State
 from assistant.session.trouble import touch_again
 from assistant.session.work import Work
 from assistant.spoken import Intent
 
+LEAVE_ONE_OUT = "leave_one_out"
 LEAVE_OUT = "leave_out"
 """What yes means where a cut can't be given."""
 
@@ -71,6 +72,15 @@ def one_of_many(state: State) -> OneOfMany | None:
     """What the job is at, where that can be left out by itself."""
     here = state.ahead.here if state.at_work else None
     return here.one_of_many if here is not None else None
+
+
+def which_is_left_out(state: State, intent: Intent) -> Question | None:
+    """Asked before one is left out: said twice, or late, it may be the next one that is at hand."""
+    one = one_of_many(state)
+    if intent.name != LEAVE_ONE_OUT or one is None or intent.get("one") == one.called:
+        return None
+    candidate = Intent(intent.name, (("one", one.called),))
+    return Question("it may be another than is meant", candidate, words=f"{one.called} left out")
 
 
 def leave_one_out(work: Work, intent: Intent) -> None:

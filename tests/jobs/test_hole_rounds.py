@@ -275,7 +275,8 @@ def test_a_tap_that_stays_in_its_hole_costs_that_hole_alone():
     job.to_step("hole-3-tap")
     job.say("tap broke")
     assert "leave this one out" in job.say("no")
-    assert "Hole 3 is left out" in job.say("leave this one out")
+    assert job.say("leave this one out") == "Hole 3 left out? Yes or no."
+    assert "Hole 3 is left out" in job.say("yes")
     assert job.state.step_id == "tap-hole-4-saddle"
     assert not job.state.doubts
     walk_to_end(job)
@@ -287,11 +288,13 @@ def test_a_tap_that_stays_in_its_hole_costs_that_hole_alone():
 def test_a_drill_that_stays_in_its_hole_is_touched_anew_before_the_next():
     job = Job(TAPPED)
     job.to_step("hole-3-drill-peck-1")
-    job.says("drill broke", "leave that hole out")
+    job.says("drill broke", "leave that hole out", "yes")
+    assert job.state.step_id == "hole-4-saddle"
+    job.says("i'm set", "i'm set")
     assert job.state.step_id == "touch-drill"
     assert job.say("which hole").startswith("Hole 4 of 6")
     job.says("touched", "bare")
-    assert job.state.step_id == "hole-4-saddle"
+    assert job.state.step_id == "hole-4-drill-peck-1"
     walk_to_end(job)
     assert "hole-3-tap" not in job.state.confirmed
     assert "hole-6-tap" in job.state.confirmed
@@ -300,16 +303,27 @@ def test_a_drill_that_stays_in_its_hole_is_touched_anew_before_the_next():
 def test_left_out_hole_by_hole_the_next_hole_begins():
     job = Job(REAMED)
     job.to_step("hole-2-ream")
-    job.say("leave this one out")
+    job.says("leave this one out", "yes")
     assert job.state.step_id == "hole-3-saddle"
     assert "hole-2-drill" in job.state.confirmed
     walk_to_end(job)
 
 
+def test_said_twice_one_hole_is_left_out():
+    """The second time it may be the next hole that is at hand."""
+    job = Job(TAPPED)
+    job.to_step("hole-3-tap")
+    job.says("leave this one out", "leave this one out", "yes")
+    assert job.say("leave this one out") == "Hole 4 left out? Yes or no."
+    job.say("no")
+    assert [name for name in job.state.facts if name.startswith("out.")] == ["out.3"]
+    assert job.state.step_id == "tap-hole-4-saddle"
+
+
 def test_what_was_left_out_is_taken_back():
     job = Job(TAPPED)
     job.to_step("hole-3-tap")
-    job.say("leave this one out")
+    job.says("leave this one out", "yes")
     job.say("scratch that")
     assert job.state.step_id == "hole-3-tap"
     assert "out.3" not in job.state.facts
@@ -318,7 +332,7 @@ def test_what_was_left_out_is_taken_back():
 def test_the_first_left_out_the_next_is_touched_and_measured():
     job = Job(TAPPED)
     job.to_step("hole-1-table")
-    job.say("leave this one out")
+    job.says("leave this one out", "yes")
     assert job.state.step_id == "hole-2-saddle"
     job.to_step("touch-drill")
     job.to_step("hole-2-measure-depth-1")
@@ -327,7 +341,7 @@ def test_the_first_left_out_the_next_is_touched_and_measured():
 def test_it_outlives_the_end_of_the_program():
     job = Job(TAPPED)
     job.to_step("hole-5-sink")
-    job.say("leave this one out")
+    job.says("leave this one out", "yes")
     job.resume()
     assert job.state.facts["out.5"] == "sink"
     assert "hole-5-tap" not in cuts(job.state.plan)
