@@ -245,5 +245,5 @@ def own_question(work: Work, intent: Intent) -> None:
 
 def own_answers(state: State) -> dict[str, Figure | str]:
     """The operation's own questions that can be answered now."""
-    here = state.ahead.here if state.at_work else None
+    here = state.ahead.place_of(state.step) if state.at_work else None
     return dict(state.plan.answers) | dict(here.answers if here is not None else ())

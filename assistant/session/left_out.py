@@ -70,7 +70,7 @@ def leave_out(work: Work, intent: Intent) -> None:
 
 def one_of_many(state: State) -> OneOfMany | None:
     """What the job is at, where that can be left out by itself."""
-    here = state.ahead.here if state.at_work else None
+    here = state.ahead.place_of(state.step) if state.at_work else None
     return here.one_of_many if here is not None else None
 
 
@@ -80,7 +80,9 @@ def which_is_left_out(state: State, intent: Intent) -> Question | None:
     if intent.name != LEAVE_ONE_OUT or one is None or intent.get("one") == one.called:
         return None
     candidate = Intent(intent.name, (("one", one.called),))
-    return Question("it may be another than is meant", candidate, words=f"{one.called} left out")
+    return Question(
+        "with all that is still to come of it", candidate, words=f"{one.called} left out"
+    )
 
 
 def leave_one_out(work: Work, intent: Intent) -> None:

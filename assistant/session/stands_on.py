@@ -41,9 +41,11 @@ class StandsOn:
                 return place
         return len(self.plan.steps)
 
-    @property
-    def here(self) -> Step | None:
-        """Where the job is, though the step at hand may be an earlier one, that is done again."""
+    def place_of(self, at_hand: Step | None) -> Step | None:
+        """The step at which the job is: the one at hand, unless that was done before and is done
+        again; then the first that isn't done."""
+        if at_hand is not None and at_hand.id not in self.done:
+            return at_hand
         return self.plan.steps[self.undone] if self.undone < len(self.plan.steps) else None
 
     def _told(self, step: Step) -> bool:

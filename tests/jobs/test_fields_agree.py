@@ -24,6 +24,7 @@ from assistant.textfile import read_file
 
 EVERY = [pytest.param(one, id=name) for name, one in OPERATIONS.items()]
 NOT_ASKED = {
+    "holes": {"hole.counterbore.diameter"},
     "drill": {"hole.counterbore.diameter"},  # for a head that no table has
     "tailstock-hole": {"hole.counterbore.diameter"},
     "bore": {"step"},  # refused: only a shaft is stepped

@@ -23,9 +23,9 @@ DEMOS = (TAPPED, REAMED, BORED)
 IMPOSSIBLE = [
     (BORED, 'through = "25 mm"', 'through = "8 mm"', "leaves nothing under the head"),
     (BORED, 'x = "110 mm"', 'x = "42 mm"', "runs into the hole"),
-    (REAMED, 'by = "hole" ', 'by = "row" ', "wanted one of tool, hole"),
+    (REAMED, 'by = "hole" ', 'by = "row" ', 'wanted "tool" or "hole"'),
     (REAMED, 'ream_plus = "0.0006 in"', 'ream_plus = "0"', "no size is cut exactly"),
-    (TAPPED, 'measured = "first and last"', 'measured = "some"', "first and last, first, each"),
+    (TAPPED, 'measured = "first and last"', 'measured = "some"', '"first and last" or "first"'),
     (TAPPED, "[thread]", '[drill]\ndiameter = "9 mm"\nthrough = "9 mm"\n[thread]', "wanted one of"),
 ]
 """Demo, what stands there, what is put there, what is said."""

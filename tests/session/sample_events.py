@@ -19,6 +19,7 @@ from assistant.jobs.steps import (
     Measure,
     Move,
     Note,
+    OneOfMany,
     Plan,
     SurfaceKey,
     Touch,
@@ -81,6 +82,7 @@ STEPS = (
     ),
     Index(id="gap-2", title="Second gap", number=2, of=24, turns=1, holes=10, circle=15),
     Note(id="speed", title="Speed", setting="speed",
+         one_of_many=OneOfMany("out.3", "drill", "hole 3"),
          figure=Figure(quantity("180", "rpm"), "speed")),
 )  # fmt: skip
 

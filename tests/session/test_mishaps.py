@@ -356,7 +356,7 @@ def test_the_words_of_the_trade(job: Job) -> None:
 WITH_OWN_QUESTIONS = (
     *KINDS, "flats-hexagon", "thread-external", "taper-morse", "square-block-inch", "tap-blind",
     "woodruff-inch", "angle-sine-bar", "broach-inch", "dial-in-bore", "dovetail-inch",
-    "holes-circle", "keyseat-two-in-line",
+    "holes-circle", "holes-tapped", "keyseat-two-in-line",
 )  # fmt: skip
 """Jobs whose own questions are all there are."""
 
