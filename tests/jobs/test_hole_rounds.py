@@ -148,7 +148,9 @@ def test_a_quarter_inch_reamed_through_half_an_inch_by_hand():
 
 
 def test_a_head_below_the_face_by_hand():
-    """ISO 4762 (from memory): the head of M8 is 8 mm high; half a millimetre below: 8.5."""
+    """ISO 4762 (from memory): the head of M8 is 8 mm high; half a millimetre below: 8.5. Of 25 mm
+    that leaves 16.5 under it."""
+    assert value(plan_of(BORED), "under the head", "mm") == Decimal("16.5")
     assert value(plan_of(BORED), "counterbore depth", "mm") == Decimal("8.5")
     check = plan_of(BORED).step("hole-1-measure-counterbore-1")
     assert isinstance(check, Measure)

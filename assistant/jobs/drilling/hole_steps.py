@@ -9,7 +9,7 @@ from itertools import pairwise
 
 from assistant.calc.drilling import peck_plan, pilot_drill
 from assistant.jobs.common import checks
-from assistant.jobs.drilling.hole import Hole, ToolWork
+from assistant.jobs.drilling.hole import Hole, ToolWork, places
 from assistant.jobs.drilling.hole_depth import FLOOR, DepthCheck
 from assistant.jobs.drilling.hole_size import BoreCheck
 from assistant.jobs.drilling.hole_tools import capital, feed_of, speed_note, speed_of
@@ -77,7 +77,19 @@ def hole_results(
         ("feed", feed_of(hole.main.tool, hole.unit)),
         *((f"{one.tool.name} depth", one.depth) for one in hole.tools
           if one.tool.kind != "spotting"),
+        *_under_the_head(hole),
     )  # fmt: skip
+
+
+def _under_the_head(hole: Hole) -> list[tuple[str, Figure]]:
+    """What a counterbore leaves of the work under a screw's head."""
+    return [
+        ("under the head",
+         Figure(hole.full_diameter - one.depth.value, "left under the head", places(hole.unit),
+                (Term("thickness", hole.full_diameter), Term("counterbore", one.depth.value, -1)),
+                "thickness - counterbore", "geometry"))
+        for one in hole.tools if one.tool.kind == "counterboring" and hole.through
+    ]  # fmt: skip
 
 
 def tool_stage(
