@@ -82,15 +82,9 @@ def _unit(name: str) -> Any:
     return ureg.Unit(name)
 
 
-@lru_cache(maxsize=256)
-def _name(unit: Any) -> str:
-    """pint formats a unit anew at each `str()`, which costs more than a sum."""
-    return str(unit)
-
-
 def unit_name(size: Quantity) -> str:
     """pint's own name of a quantity's unit: `inch`, `millimeter` ..."""
-    return _name(size.units)
+    return size.unit_name  # type: ignore[no-any-return]
 
 
 def is_quantity(value: object) -> TypeGuard[Quantity]:
@@ -119,7 +113,7 @@ def mm(value: Decimal | int | str | Fraction) -> Quantity:
 
 def magnitude(size: Quantity, unit: str) -> Decimal:
     """The magnitude of `size` in `unit`, as an exact Decimal."""
-    return Decimal(size.to(_unit(unit)).magnitude)
+    return size.magnitude_in(_unit(unit))  # type: ignore[no-any-return]
 
 
 def parse_length(text: str | int | float | Decimal, unit: str, field: str = "length") -> Quantity:

@@ -9,12 +9,13 @@ dated by the number of the record that told it, so that "before" and "since" are
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from enum import StrEnum
 from types import MappingProxyType
 from typing import Any
 
 from assistant.jobs.steps import NO_SURFACE, Ground, SurfaceKey
+from assistant.replacing import replace
 from assistant.units import Quantity
 
 CRANK = "crank"

@@ -14,6 +14,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from functools import cached_property
 
+from assistant.jobs.plan import Plan
 from assistant.jobs.steps import (
     NO_SURFACE,
     Cut,
@@ -22,7 +23,6 @@ from assistant.jobs.steps import (
     Measure,
     Move,
     Note,
-    Plan,
     Step,
     SurfaceKey,
     Touch,
@@ -63,7 +63,7 @@ class Ahead:
         place = self.undone
         if place == len(self.plan.steps):
             return None
-        if self.belief.shaken or any(step.anew for step in self.plan.steps):
+        if self.belief.shaken or self.plan.changes_what_it_stands_on:
             place = min((place, *self._due()))
         return self.plan.steps[place]
 

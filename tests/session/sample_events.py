@@ -11,18 +11,8 @@ from decimal import Decimal
 from pathlib import Path
 from types import MappingProxyType
 
-from assistant.jobs.steps import (
-    Check,
-    Cut,
-    Ground,
-    Index,
-    Measure,
-    Move,
-    Note,
-    Plan,
-    SurfaceKey,
-    Touch,
-)
+from assistant.jobs.plan import Plan
+from assistant.jobs.steps import Check, Cut, Ground, Index, Measure, Move, Note, SurfaceKey, Touch
 from assistant.machine import Axis, Machine
 from assistant.session import events as e
 from assistant.session.codec import encode

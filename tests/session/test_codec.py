@@ -15,7 +15,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from assistant.errors import JournalError
-from assistant.jobs.steps import Plan, Step
+from assistant.jobs.plan import Plan
+from assistant.jobs.steps import Step
 from assistant.session.codec import decode, encode, event_types
 from assistant.session.events import (
     AxisStands,

@@ -9,9 +9,9 @@ asks for in words of its own (`Spindle on: it plunges.`) is asked every time.
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import replace
 
 from assistant.jobs.steps import Step
+from assistant.replacing import replace
 
 USUAL = {"on": "Spindle on.", "off": "Spindle off."}
 AT_REST = "off"

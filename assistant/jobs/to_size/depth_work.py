@@ -8,8 +8,9 @@ work (the wall of a slot) it is the same, with the saddle for the knee.
 
 from __future__ import annotations
 
-from dataclasses import replace
+from collections.abc import Hashable
 from decimal import Decimal
+from functools import lru_cache
 from typing import Protocol
 
 from assistant.jobs.common import checks
@@ -17,6 +18,7 @@ from assistant.jobs.steps import Cut, Measure, Move, Note, Step
 from assistant.jobs.to_size.infeed import MOST_FINISHING_CUTS, NOTHING, Infeed
 from assistant.jobs.to_size.legs import FINISHING, Leg
 from assistant.jobs.to_size.passes import Pass
+from assistant.replacing import replace
 from assistant.spoken import Figure, Term
 from assistant.spoken.limits import Standing
 from assistant.spoken.rounding import round_places
@@ -28,7 +30,7 @@ FINEST = {"inch": Decimal("0.001"), "mm": Decimal("0.01")}
 """What the gauge reads to."""
 
 
-class Stroke(Protocol):
+class Stroke(Hashable, Protocol):
     """How one pass is made and run back on this set-up."""
 
     def passes(self, move: Move, cut: Cut) -> list[Step]:
@@ -38,11 +40,21 @@ class Stroke(Protocol):
         """The steps that go back for the next pass."""
 
 
+@lru_cache(maxsize=128)
+def _steps(work: DepthWork, stroke: Stroke) -> tuple[Step, ...]:
+    return tuple(work.worked_out(stroke))
+
+
 class DepthWork(Infeed):
     """The steps of one size to be cut."""
 
     def steps(self, stroke: Stroke) -> list[Step]:
-        """From the first skim to the size that is in."""
+        """From the first skim to the size that is in. Kept: what is told is of one surface, and a
+        plan has several."""
+        return list(_steps(self, stroke))
+
+    def worked_out(self, stroke: Stroke) -> list[Step]:
+        """The same, not kept."""
         steps: list[Step] = []
         before = self.start
         for leg in self.legs:

@@ -6,9 +6,10 @@ dial stood when it was taken, never from the plan alone.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from decimal import Decimal
 from functools import cached_property
+from typing import ClassVar
 
 from assistant.calc.dial import settle
 from assistant.jobs.common.facts import ToldSize, told_sizes
@@ -17,6 +18,7 @@ from assistant.jobs.to_size.legs import Leg, Reached, Schedule
 from assistant.jobs.to_size.passes import Pass, roughing_passes
 from assistant.jobs.to_size.sizing import Sizing, sized
 from assistant.machine import Axis, Machine
+from assistant.replacing import replace
 from assistant.spoken import Figure, Term
 from assistant.spoken.limits import Standing
 from assistant.units import Quantity, is_quantity, magnitude
@@ -33,7 +35,8 @@ class Infeed:
 
     unit: str
     machine: Machine
-    facts: Facts
+    facts: Facts = field(hash=False)
+    """Of all that was told, what is of its own surface: works that are equal have equal steps."""
     axis_name: str
     """The axis that sets the depth."""
     sizing: Sizing
@@ -80,6 +83,14 @@ class Infeed:
     """Which of its measurements is told by others: two diameters of a taper; 0 where none is."""
     say: tuple[str, ...] = field(default=())
     """Spoken before the first setting."""
+
+    HEARS: ClassVar[tuple[str, ...]] = ("size.", "pass.")
+    """How the names of its facts begin."""
+
+    def __post_init__(self) -> None:
+        own = tuple(self.fact(name) for name in self.HEARS)
+        told = {name: value for name, value in self.facts.items() if name.startswith(own)}
+        object.__setattr__(self, "facts", told)
 
     def fact(self, name: str) -> str:
         """The name of a fact of this work."""

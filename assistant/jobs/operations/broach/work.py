@@ -16,7 +16,8 @@ from assistant.jobs.common import checks
 from assistant.jobs.common.off_size import Expected, around
 from assistant.jobs.milling.mill import deburr, places, size_places, wanted_machine
 from assistant.jobs.operations.broach.job import BroachJob, keyway_of, read
-from assistant.jobs.steps import Check, Cut, Facts, Measure, Note, Overrun, Plan, Step, fact_key
+from assistant.jobs.plan import Plan
+from assistant.jobs.steps import Check, Cut, Facts, Measure, Note, Overrun, Step, fact_key
 from assistant.machine import Machine
 from assistant.spoken import Figure, Term
 from assistant.spoken.limits import Standing

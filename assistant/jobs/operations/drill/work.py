@@ -11,7 +11,8 @@ from assistant.jobs.drilling.hole_steps import HOLDINGS, hole_results, setup_ste
 from assistant.jobs.drilling.hole_tools import wanted_machine
 from assistant.jobs.drilling.quill import Quill, check_stop
 from assistant.jobs.jobfile import Head
-from assistant.jobs.steps import Facts, Plan
+from assistant.jobs.plan import Plan
+from assistant.jobs.steps import Facts
 from assistant.machine import Machine
 
 __all__ = ["plan", "read"]

@@ -23,18 +23,8 @@ from assistant.jobs.drilling.hole_tools import (
 from assistant.jobs.drilling.quill import Quill, check_stop, chuck_check, feeler_told
 from assistant.jobs.milling.edges import Edge
 from assistant.jobs.operations.holes.job import Hole, HolesJob, depth_of, read
-from assistant.jobs.steps import (
-    Check,
-    Cut,
-    FactKey,
-    Facts,
-    Measure,
-    Move,
-    Note,
-    Overrun,
-    Plan,
-    Step,
-)
+from assistant.jobs.plan import Plan
+from assistant.jobs.steps import Check, Cut, FactKey, Facts, Measure, Move, Note, Overrun, Step
 from assistant.machine import Machine
 from assistant.spoken import Figure, Term
 from assistant.units import Quantity, quantity

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
 
 from assistant.jobs.drilling.form import HOLE, THREAD
 from assistant.jobs.field import Field, pick, size
 from assistant.jobs.lathe.form import in_the_lathe
+from assistant.replacing import replace
 
 MADE = "?made"
 _CENTRE = f"{MADE}=centre"

@@ -20,7 +20,8 @@ from assistant.jobs.drilling.tapped import (
     whole_thread,
 )
 from assistant.jobs.jobfile import Head
-from assistant.jobs.steps import Facts, Plan
+from assistant.jobs.plan import Plan
+from assistant.jobs.steps import Facts
 from assistant.machine import Machine
 
 __all__ = ["plan", "read"]
