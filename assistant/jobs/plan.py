@@ -9,7 +9,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
 
-from assistant.jobs.steps import Answer, Cut, Move, Step, Touch
+from assistant.jobs.steps import Answer, Cut, Ground, Move, Step, Touch
 from assistant.spoken import Figure
 from assistant.units import Quantity, magnitude
 
@@ -78,6 +78,15 @@ class Plan:
     def traced(self) -> bool:
         """Whether any cut goes along one groove in step with the spindle."""
         return any(step.traced for step in self.steps if isinstance(step, Cut))
+
+    @cached_property
+    def finds_the_tool(self) -> bool:
+        """Whether a touch or a setting of it tells how the tool stands, so that another is found by
+        the same again."""
+        return any(
+            Ground.TOOL in (step.by if isinstance(step, Touch) else step.rests)
+            for step in self.steps
+        )
 
     @cached_property
     def changes_what_it_stands_on(self) -> bool:

@@ -170,6 +170,8 @@ def _to_doubt(state: State) -> tuple[Expected, ...]:
             return _plain("nothing_moved", "no", "moved", "yes", "new_cutter")
         case DoubtKind.TOUCH:
             return _plain("ready_set", "touched", "dial_slipped", "new_cutter", "moved")
+        case DoubtKind.TOOL:
+            return _plain("ready_set", "new_cutter", "moved")
         case DoubtKind.CRANK:
             return _plain("ready_set", "touched", "moved")
         case DoubtKind.LOOK:

@@ -46,6 +46,8 @@ class DoubtKind(StrEnum):
     """Come to what was cut: there the dial is known."""
     TOUCH = "touch"
     """The count is lost, the zero isn't: back to the touch."""
+    TOOL = "tool"
+    """Another tool was fitted, and nothing is touched with it: whether it is set."""
     CRANK = "crank"
     """Which division the crank is at: back to the last one cut."""
 

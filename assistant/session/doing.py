@@ -49,6 +49,8 @@ def _found(work: Work, doubt: Doubt) -> None:
             at_the_floor(work, doubt.axis, work.state.axes[doubt.axis].zero_reading)
         case DoubtKind.CRANK:
             work.find(Ground.COUNT, CRANK)
+        case DoubtKind.TOOL:
+            work.find(Ground.TOOL)
         case _:
             work.instruct()
             return

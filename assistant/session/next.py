@@ -115,9 +115,7 @@ class Ahead:
         """The touches that are due: those of axes that are used next and have lost their zero,
         where no cut surface tells it."""
         for axis in self.used:
-            if not self.belief.zero_lost(axis):
-                continue
-            if self.surface_by(axis) is not None:
+            if not self.belief.zero_lost(axis) or self.surface_by(axis) is not None:
                 continue
             place = self._touch_of(axis)
             if place is not None:
@@ -204,10 +202,9 @@ class Ahead:
         """What was cut and tells where the axis stands, where that is better than to touch again:
         the depth that it sets for the next cut, where some of that is cut; else, where what was
         touched is cut away, the last that it set since."""
-        place = self.setters.get(axis)
+        place, touch = self.setters.get(axis), self._touch_of(axis)
         move = self.plan.steps[place] if place is not None else None
         cut = self._cut_since_touch(axis)
-        touch = self._touch_of(axis)
         found = self.plan.steps[touch] if touch is not None else None
         gone = isinstance(found, Touch) and not found.stays
         own = move.surface if isinstance(move, Move) else NO_SURFACE
@@ -260,6 +257,9 @@ class Ahead:
             axes = axes_of(step)
         if isinstance(step, Index | Cut) and is_divided(self.plan):
             yield from self._of_the_crank()
+        sets = isinstance(step, Cut | Note | Index) and not self.plan.finds_the_tool
+        if sets and self.belief.unsure(Ground.TOOL):
+            yield Doubt(DoubtKind.TOOL)
         if isinstance(step, Note) and Ground.TOOL in step.rests and step.id in self.done:
             yield from self._before_the_tool_is_set(step)
         if isinstance(step, Cut | Move) and self.belief.unsure(Ground.METAL, step.surface):
@@ -303,8 +303,7 @@ class Ahead:
         ):
             return
         cuts = {s.surface for s in self.plan.steps[: self._last_cut + 1] if isinstance(s, Cut)}
-        begun = isinstance(self.plan.steps[self.undone], Cut)
-        if surface in cuts or begun:
+        if surface in cuts or isinstance(self.plan.steps[self.undone], Cut):
             yield Doubt(DoubtKind.METAL, "", surface)
 
     def _of_the_crank(self) -> Iterator[Doubt]:
