@@ -94,7 +94,9 @@ def is_quantity(value: object) -> TypeGuard[Quantity]:
 
 def quantity(value: Decimal | int | str | Fraction, unit: str) -> Quantity:
     """A quantity with a Decimal magnitude; a Fraction is divided once, at 28 digits."""
-    if isinstance(value, Fraction):
+    if type(value) is Decimal:
+        magnitude = value
+    elif isinstance(value, Fraction):
         magnitude = Decimal(value.numerator) / Decimal(value.denominator)
     else:
         magnitude = Decimal(value)

@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 from decimal import Decimal
+from functools import cached_property
 from types import MappingProxyType
 
 from assistant.jobs.ground import NO_SURFACE as NO_SURFACE
@@ -75,6 +76,12 @@ class Step:
     """How the step leaves it, where that is another."""
     spindle_words: str = ""
     """How the step asks for it, whatever the state; empty for the usual words, where needed."""
+
+    @cached_property
+    def said_after(self) -> dict[str, Step]:
+        """The same step with such words before its own, as far as it was asked for: it comes with
+        them in one plan after another."""
+        return {}
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -52,6 +52,8 @@ class DiameterWork(DepthWork):
     springy: bool = False
     """Whether a spring pass is taken before it is measured."""
 
+    __hash__ = DepthWork.__hash__
+
     @property
     def counted(self) -> str:
         """What the dial, and every depth told on it, is counted on."""

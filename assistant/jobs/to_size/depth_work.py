@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Hashable
 from decimal import Decimal
-from functools import lru_cache
+from functools import cached_property
 from typing import Protocol
 
 from assistant.jobs.common import checks
@@ -40,18 +40,19 @@ class Stroke(Hashable, Protocol):
         """The steps that go back for the next pass."""
 
 
-@lru_cache(maxsize=128)
-def _steps(work: DepthWork, stroke: Stroke) -> tuple[Step, ...]:
-    return tuple(work.worked_out(stroke))
-
-
 class DepthWork(Infeed):
     """The steps of one size to be cut."""
 
     def steps(self, stroke: Stroke) -> list[Step]:
         """From the first skim to the size that is in. Kept: what is told is of one surface, and a
         plan has several."""
-        return list(_steps(self, stroke))
+        if stroke not in self._made:
+            self._made[stroke] = self.worked_out(stroke)
+        return list(self._made[stroke])
+
+    @cached_property
+    def _made(self) -> dict[Stroke, list[Step]]:
+        return {}
 
     def worked_out(self, stroke: Stroke) -> list[Step]:
         """The same, not kept."""

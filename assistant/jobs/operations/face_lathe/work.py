@@ -107,6 +107,8 @@ def read(head: Head, fields: Fields) -> FaceJob:
 class FaceWork(DepthWork):
     """Passes to the length; the first cleans the end up, whatever it leaves."""
 
+    __hash__ = DepthWork.__hash__
+
     @cached_property
     def finishing_cut(self) -> Decimal:
         """Left for the finishing cut after the clean-up cut, as much as there is."""

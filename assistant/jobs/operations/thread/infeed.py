@@ -42,6 +42,8 @@ class ThreadWork(DepthWork):
     square: Decimal = Decimal(1)
     """What the dial counts for one square to the axis."""
 
+    __hash__ = DepthWork.__hash__
+
     HEARS: ClassVar = (*DepthWork.HEARS, "go.", "no.go")
 
     @cached_property
