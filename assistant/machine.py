@@ -87,6 +87,9 @@ class Axis:
     """+1 where a clockwise turn, seen by the one who faces the wheel, is positive travel, -1 where
     it is negative; 0 where the profile doesn't tell."""
 
+    def __hash__(self) -> int:
+        return hash((self.name, self.rises))
+
     @property
     def wheel(self) -> Wheel:
         """What is needed to show a move on it."""

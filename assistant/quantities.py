@@ -66,6 +66,17 @@ class QuickQuantity(PintQuantity):
         factor = _factor(self._REGISTRY, other._units, self._units)
         return None if factor is None else other._magnitude * factor
 
+    def magnitude_in(self, unit: Any) -> Decimal:
+        """Its magnitude in a unit, as an exact decimal."""
+        if self._units is unit._units and type(self._magnitude) is Decimal:
+            return self._magnitude
+        return Decimal(self.to(unit).magnitude)
+
+    @property
+    def unit_name(self) -> str:
+        """pint's own name of its unit."""
+        return _name(self._REGISTRY, self._units)
+
     @property
     def units(self) -> Any:
         return _unit(self._REGISTRY, self._units)
@@ -106,7 +117,10 @@ class QuickQuantity(PintQuantity):
     def __ne__(self, other: object) -> Any:
         return not self.__eq__(other)
 
-    __hash__ = pint.registry.Quantity.__hash__
+    def __hash__(self) -> int:
+        """Alike for what is equal, as pint's is."""
+        root = _to_root(self._REGISTRY, self._units) if type(self._magnitude) is Decimal else None
+        return super().__hash__() if root is None else hash((root[0], self._magnitude * root[1]))
 
     def compare(self, other: Any, op: Callable[[Any, Any], Any]) -> Any:
         """The comparison behind `<` and its like; of different units, in the units at their root,
@@ -123,6 +137,12 @@ class QuickQuantity(PintQuantity):
         if _is_plain(self._REGISTRY, self._units):
             return bool(self._magnitude)
         return bool(super().__bool__())
+
+    def check(self, dimension: Any) -> bool:
+        """Whether it has that dimension."""
+        if isinstance(dimension, str):
+            return _has(self._REGISTRY, self._units, dimension)
+        return bool(super().check(dimension))
 
     def to(self, other: Any = None, *contexts: Any, **ctx_kwargs: Any) -> Any:
         """The same in another unit."""
@@ -175,6 +195,11 @@ def _is_plain(registry: Any, units: UnitsContainer) -> bool:
         return bool(registry.Quantity(Decimal(0), units).to_base_units().magnitude == 0)
     except (pint.errors.PintError, TypeError):  # a logarithm takes no decimals
         return False
+
+
+@lru_cache(DISTINCT)
+def _has(registry: Any, units: UnitsContainer, dimension: str) -> bool:
+    return bool(registry.get_dimensionality(units) == registry.get_dimensionality(dimension))
 
 
 @lru_cache(DISTINCT)

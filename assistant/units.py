@@ -82,15 +82,9 @@ def _unit(name: str) -> Any:
     return ureg.Unit(name)
 
 
-@lru_cache(maxsize=256)
-def _name(unit: Any) -> str:
-    """pint formats a unit anew at each `str()`, which costs more than a sum."""
-    return str(unit)
-
-
 def unit_name(size: Quantity) -> str:
     """pint's own name of a quantity's unit: `inch`, `millimeter` ..."""
-    return _name(size.units)
+    return size.unit_name  # type: ignore[no-any-return]
 
 
 def is_quantity(value: object) -> TypeGuard[Quantity]:
@@ -100,7 +94,9 @@ def is_quantity(value: object) -> TypeGuard[Quantity]:
 
 def quantity(value: Decimal | int | str | Fraction, unit: str) -> Quantity:
     """A quantity with a Decimal magnitude; a Fraction is divided once, at 28 digits."""
-    if isinstance(value, Fraction):
+    if type(value) is Decimal:
+        magnitude = value
+    elif isinstance(value, Fraction):
         magnitude = Decimal(value.numerator) / Decimal(value.denominator)
     else:
         magnitude = Decimal(value)
@@ -119,7 +115,7 @@ def mm(value: Decimal | int | str | Fraction) -> Quantity:
 
 def magnitude(size: Quantity, unit: str) -> Decimal:
     """The magnitude of `size` in `unit`, as an exact Decimal."""
-    return Decimal(size.to(_unit(unit)).magnitude)
+    return size.magnitude_in(_unit(unit))  # type: ignore[no-any-return]
 
 
 def parse_length(text: str | int | float | Decimal, unit: str, field: str = "length") -> Quantity:

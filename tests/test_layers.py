@@ -19,6 +19,7 @@ ROOT = Path(__file__).resolve().parents[1]
 ROWS = {
     "errors": 0,
     "shipped": 0,  # where the files that came with the program lie
+    "replacing": 0,  # a copy of a dataclass, with fields set otherwise
     "textfile": 1,  # a file's text, and its TOML, before any meaning
     "quantities": 0,  # pint's, made quick
     "units": 1,

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import datetime, timedelta
 
 from assistant.guard import check
@@ -12,6 +12,7 @@ from assistant.phrases.compiler import compile_grammar
 from assistant.phrases.matcher import TYPED, match
 from assistant.phrases.opinion import weigh_opinions
 from assistant.present.sentences import instruction_sentences, reply_sentences
+from assistant.replacing import replace
 from assistant.session.allowed import allowed, allowed_sum
 from assistant.session.decide import QUIET, Decision, decide
 from assistant.session.events import Commanded, Record

@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Callable, Collection, Mapping
 from dataclasses import dataclass
 
-from assistant.jobs.steps import Cut, Facts, Move, Plan, Step
-from assistant.units import Quantity, magnitude
+from assistant.jobs.plan import Plan
+from assistant.jobs.plan import in_unit as in_unit
+from assistant.jobs.steps import Cut, Facts, Move, Step
 
 Sizes = dict[str, float]
 """Sizes of a drawing by name, in the plan's unit."""
@@ -35,11 +36,6 @@ Now = Mapping[str, Callable[[Moment], Sizes]]
 """Kind of drawing -> what it shows of the step at hand beside a depth and a touch."""
 Planned = Mapping[str, Callable[[Plan], Sizes]]
 """Kind of drawing -> what it shows on paper beside the sizes of the plan."""
-
-
-def in_unit(size: Quantity, unit: str) -> float:
-    """A dimension of the drawing: lengths in the plan's unit, angles and counts as they are."""
-    return float(magnitude(size, unit) if size.check("[length]") else size.magnitude)
 
 
 def coming_cut(plan: Plan, step: Step) -> Cut | None:

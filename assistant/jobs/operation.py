@@ -14,8 +14,9 @@ from assistant.errors import BadInput, WheelcallError
 from assistant.fields import Fields
 from assistant.jobs.field import Field, Form
 from assistant.jobs.jobfile import Head
-from assistant.jobs.moment import Now, Planned, in_unit
-from assistant.jobs.steps import Facts, Plan
+from assistant.jobs.moment import Now, Planned
+from assistant.jobs.plan import Plan
+from assistant.jobs.steps import Facts
 from assistant.machine import Machine
 
 LAST = 1000
@@ -93,7 +94,7 @@ class Operation:
         if not (isinstance(made, Plan) and made.operation == self.name):
             raise TypeError(f"what it made is no plan of a {self.name}")
         needs, draw = self.drawings.get(made.drawing_kind, ((), None))
-        sizes = {name: in_unit(size, made.unit) for name, size in made.drawing}
+        sizes = dict(made.drawn)
         if draw is not None and sizes.keys() >= set(needs):
             draw(sizes)
 

@@ -9,11 +9,12 @@ Whatever such a package does wrong, the program goes on without it and says so i
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from importlib.metadata import EntryPoint, entry_points
 
 from assistant.jobs.operation import Operation
 from assistant.machine import KINDS
+from assistant.replacing import replace
 
 GROUP = "wheelcall.operations"
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from functools import lru_cache
 from typing import Any
 
@@ -11,8 +10,10 @@ from assistant.jobs.common.not_known import with_unknown_backlash_said
 from assistant.jobs.common.spindle_states import asked_for
 from assistant.jobs.jobfile import Head, read_head
 from assistant.jobs.operations import OPERATIONS
-from assistant.jobs.steps import Facts, Plan
+from assistant.jobs.plan import Plan
+from assistant.jobs.steps import Facts
 from assistant.machine import Machine
+from assistant.replacing import replace
 
 
 @lru_cache(maxsize=16)

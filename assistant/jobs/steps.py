@@ -8,7 +8,7 @@ worked out again, so the place in the job is kept.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from decimal import Decimal
 from functools import cached_property
 from types import MappingProxyType
@@ -80,6 +80,12 @@ class Step:
     """How the step leaves it, where that is another."""
     spindle_words: str = ""
     """How the step asks for it, whatever the state; empty for the usual words, where needed."""
+
+    @cached_property
+    def said_after(self) -> dict[str, Step]:
+        """The same step with such words before its own, as far as it was asked for: it comes with
+        them in one plan after another."""
+        return {}
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -293,58 +299,3 @@ class Note(Step):
     counts_from: str = ""
     """The axis from whose touch it is set: a depth stop. Touched anew, it is set anew."""
     done_words: str = "ready_set"
-
-
-@dataclass(frozen=True)
-class Plan:
-    """The whole job worked out: every step, and the results they came from."""
-
-    title: str
-    operation: str
-    unit: str
-    """`inch` or `mm`: what the job is spoken and shown in."""
-    steps: tuple[Step, ...]
-    results: tuple[tuple[str, Figure], ...] = ()
-    """Named results with their derivations: `depth from the top`, `over the key` ..."""
-    sources: tuple[str, ...] = ()
-    verdict: str = ""
-    """The last measurement's verdict in shop words, where there is one: `two over the limit`."""
-    answers: tuple[tuple[str, Answer], ...] = ()
-    """The operation's own questions, answered in any step: intent -> figure or sentence."""
-    depth_axis: str = ""
-    full_depth: Quantity | None = None
-    new_tool: str = "Try its width in scrap first. Then touch both again."
-    """What is said where another cutter is fitted in the middle of it."""
-    drawing_kind: str = ""
-    """Which scale drawing shows it: `keyseat`, `bolt circle` ..."""
-    drawing: tuple[tuple[str, Quantity], ...] = field(default=())
-    """Dimensions for the scale drawing, by name: `shaft`, `key_width`, `cutter`, `depth` ..."""
-
-    @cached_property
-    def _places(self) -> Mapping[str, int]:
-        return {step.id: place for place, step in enumerate(self.steps)}
-
-    @cached_property
-    def cuts(self) -> tuple[int, ...]:
-        """The places of the cuts, in their order."""
-        return tuple(place for place, step in enumerate(self.steps) if isinstance(step, Cut))
-
-    def has(self, step_id: str) -> bool:
-        """Whether there is a step of that id."""
-        return step_id in self._places
-
-    def index(self, step_id: str) -> int:
-        """Place of a step, from 0; KeyError where the plan has no such step."""
-        return self._places[step_id]
-
-    def step(self, step_id: str) -> Step:
-        """The step of that id."""
-        return self.steps[self._places[step_id]]
-
-    def result(self, name: str) -> Figure | None:
-        """A named result."""
-        return dict(self.results).get(name)
-
-
-NO_PLAN = Plan(title="", operation="", unit="inch", steps=())
-"""Where no job is open."""

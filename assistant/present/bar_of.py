@@ -7,7 +7,8 @@ from decimal import Decimal
 
 from assistant.jobs.common.facts import told_sizes
 from assistant.jobs.moment import coming_cut
-from assistant.jobs.steps import IN_ONE_GO, Cut, Measure, Move, Note, Plan, Step
+from assistant.jobs.plan import Plan, Seat
+from assistant.jobs.steps import IN_ONE_GO, Cut, Measure, Move, Note, Step
 from assistant.present.glance import Bar
 from assistant.session.state import State
 from assistant.units import Quantity, magnitude
@@ -32,28 +33,29 @@ def depth_bar(state: State) -> Bar | None:
     plan, step = state.plan, state.step
     if step is None or plan.full_depth is None or plan.full_depth.magnitude <= 0:
         return None
-    cuts = _seat(plan, step)
-    if not cuts:
+    seat = _seat(plan, step)
+    if seat is None:
         return None
+    cuts = seat.cuts
     full = float(magnitude(plan.full_depth, plan.unit))
-    wall = is_wall(cuts, state)
-    if wall:
+    reached = seat.depths
+    if is_wall(cuts, state):
         full = _length(cuts[0].taken + cuts[0].left, plan)
-
-    def reached(cut: Cut) -> float:
-        return full - _length(cut.left, plan) if wall else _length(cut.depth, plan)
-
+        reached = tuple(full - left for left in seat.left)
     at_hand = coming_cut(plan, step)
+    here = at_hand is not None and any(cut is at_hand for cut in cuts)
     done = [
-        reached(cut)
-        for cut in cuts
-        if cut.id in state.confirmed and not (at_hand in cuts and _same_pass(cut, at_hand))
+        depth
+        for cut, depth in zip(cuts, reached, strict=True)
+        if cut.id in state.confirmed and not (here and _same_pass(cut, at_hand))
     ]
     if not done and state.belief.sizes.get(cuts[0].surface):  # cut before the job came to it
-        done = [reached(cuts[0]) - _length(cuts[0].taken, plan)]
+        done = [reached[0] - _length(cuts[0].taken, plan)]
     now = max(done, default=0.0)
-    after = max(now, reached(at_hand)) if at_hand is not None and at_hand in cuts else now
-    return Bar(full, now, after, tuple(sorted({reached(cut) for cut in cuts})))
+    after = now
+    if here:
+        after = max(now, next(d for cut, d in zip(cuts, reached, strict=True) if cut is at_hand))
+    return Bar(full, now, after, tuple(sorted(set(reached))))
 
 
 def depths_now(state: State, bar: Bar | None) -> tuple[tuple[str, float], ...]:
@@ -61,9 +63,9 @@ def depths_now(state: State, bar: Bar | None) -> tuple[tuple[str, float], ...]:
     plan, step = state.plan, state.step
     if bar is None or step is None:
         return ()
-    cuts = _seat(plan, step)
-    if is_wall(cuts, state):
-        depth = _length(cuts[0].depth, plan)
+    seat = _seat(plan, step)
+    if seat is not None and is_wall(seat.cuts, state):
+        depth = seat.depths[0]
         return ("depth_now", depth), ("depth_after", depth)
     return ("depth_now", bar.now), ("depth_after", bar.after)
 
@@ -92,33 +94,13 @@ def _same_pass(one: Cut, other: Cut | None) -> bool:
     return other is not None and one.number == other.number and other.kind != "spring"
 
 
-def _seat(plan: Plan, step: Step) -> list[Cut]:
-    """The passes that belong together with this step: with several seats, those of one.
-
-    Passes are numbered from 1 in every seat; several rows have passes of the same number. What is
-    measured or noted belongs to the passes before it, everything else to those that come. Cuts
-    that go to no full depth, as spots and trial cuts, belong to none.
-    """
+def _seat(plan: Plan, step: Step) -> Seat | None:
+    """The passes that belong together with this step. What is measured or noted belongs to the
+    passes before it, everything else to those that come."""
     place = plan.index(step.id)
-    seats: list[list[Cut]] = []
-    chosen: list[Cut] = []
-    for number, one in enumerate(plan.steps):
-        if not isinstance(one, Cut) or one.remaining is None:
-            continue
-        if not seats or _begins(one, seats[-1][-1]):
-            seats.append([])
-        seats[-1].append(one)
-        if number < place or not chosen:
-            chosen = seats[-1]
-    if not isinstance(step, Measure | Note):
-        later = (one for one in plan.steps[place:] if isinstance(one, Cut))
-        coming = next((one for one in later if one.remaining is not None), None)
-        chosen = next((seat for seat in seats if coming in seat), chosen)
-    return chosen
-
-
-def _begins(cut: Cut, before: Cut) -> bool:
-    """Whether a seat begins with this cut: the numbers begin anew, and it is no further row."""
-    if cut.number == before.number:
-        return cut.of == 1 and cut.kind != "spring" and "-row-" not in cut.id
-    return cut.number < before.number
+    chosen = next((seat for seat in reversed(plan.seats) if seat.first < place), None)
+    if chosen is None and plan.seats:
+        chosen = plan.seats[0]
+    if isinstance(step, Measure | Note):
+        return chosen
+    return next((seat for seat in plan.seats if seat.last >= place), chosen)

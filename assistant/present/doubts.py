@@ -41,6 +41,8 @@ def doubt_text(doubt: Doubt, state: State) -> str:
                 return f"Back to the touch. Touch off the {axis} again."
             come, away = WAYS[axis] if came > 0 else WAYS[axis][::-1]
             return f"Back to the touch: {axis} {away} past zero, {come} to zero. Count again."
+        case DoubtKind.TOOL:
+            return f"{state.plan.new_tool} Then say I'm set."
         case DoubtKind.CRANK:
             if not anything_cut(state):
                 return "Nothing is divided yet. Pin in any hole, slack taken up. Say I'm set."

@@ -8,8 +8,9 @@ from __future__ import annotations
 
 import re
 
-from assistant.jobs.moment import Moment, Sizes, in_unit
-from assistant.jobs.steps import Index, Measure, Note, Plan, Step, Touch
+from assistant.jobs.moment import Moment, Sizes
+from assistant.jobs.plan import Plan
+from assistant.jobs.steps import Index, Measure, Note, Step, Touch
 from assistant.present.bar_of import depths_now
 from assistant.present.drawings import drawable, shown_now, shown_on_paper
 from assistant.present.glance import Bar
@@ -27,7 +28,7 @@ def drawn_now(state: State, bar: Bar | None) -> tuple[str, tuple[tuple[str, floa
         return "", ()
     if isinstance(step, Index) and step.circle:
         return "index", _circle(step)
-    sizes: Sizes = {name: in_unit(size, plan.unit) for name, size in plan.drawing}
+    sizes: Sizes = dict(plan.drawn)
     sizes.update(depths_now(state, bar))
     if isinstance(step, Touch):
         sizes["touch_top" if step.axis == plan.depth_axis else "touch_side"] = 1.0
@@ -61,5 +62,4 @@ def _circle(step: Index) -> tuple[tuple[str, float], ...]:
 
 def planned_sizes(plan: Plan) -> Sizes:
     """The sizes of the plan's drawing for paper: with what its kind shows there beside them."""
-    sizes = {name: in_unit(size, plan.unit) for name, size in plan.drawing}
-    return {**sizes, **shown_on_paper(plan)}
+    return {**plan.drawn, **shown_on_paper(plan)}

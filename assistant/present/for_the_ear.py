@@ -10,11 +10,11 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable
-from dataclasses import replace
 
 from assistant.present.by_figures import NUMBER, by_figures, in_figures, value_by_figures
 from assistant.present.figure_of import figure_of
 from assistant.present.move_words import LONGEST
+from assistant.replacing import replace
 from assistant.session.state import State
 from assistant.spoken import Sentence
 

@@ -11,13 +11,13 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
-from dataclasses import replace
 from decimal import Decimal
 from types import MappingProxyType
 from typing import NamedTuple
 
 from assistant.machine import WAYS
 from assistant.present.glance import Stop
+from assistant.replacing import replace
 from assistant.spoken import DialMove, Figure, Wheel
 from assistant.spoken.rounding import places_in, round_places
 from assistant.units import Quantity, magnitude, quantity

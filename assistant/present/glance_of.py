@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 from assistant.jobs.steps import Check, Cut, FactValue, Index, Measure, Move, Note, Step, Touch
 from assistant.present.bar_of import depth_bar, pass_place
 from assistant.present.doubts import doubt_text
@@ -22,6 +20,7 @@ from assistant.present.glance import STOPPED, Ear, Glance, Limits, Moment, Stop
 from assistant.present.move_words import arriving
 from assistant.present.questions import asked, asked_value
 from assistant.present.wanted import wanted_words
+from assistant.replacing import replace
 from assistant.session.asked import names_both
 from assistant.session.state import Phase, State
 from assistant.spoken import DialMove, Figure, SlotKind

@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 from assistant.present.glance import Glance, Moment
+from assistant.replacing import replace
 
 KEYS: tuple[tuple[str, str], ...] = (
     ("Space, Enter, pedal", "the step is done, or yes; a number is asked again"),

@@ -6,9 +6,10 @@ Pure, and read by two: the phrase compiler, which holds the ear to it, and the m
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import replace
+from functools import lru_cache
 
 from assistant.jobs.steps import Check, Cut, Ground, Index, Measure, Move, Note, Touch
+from assistant.replacing import replace
 from assistant.session.already import tells_of_it
 from assistant.session.answers import own_answers
 from assistant.session.belief import Doubt, DoubtKind
@@ -104,10 +105,10 @@ def allowed_sum(state: State) -> tuple[Expected, ...]:
 
 def _mishaps(state: State) -> Iterable[str]:
     """What breaks, jams or is run into; a half nut is missed where one is closed for a cut."""
-    traced = any(isinstance(step, Cut) and step.traced for step in state.plan.steps)
-    return (name for name in MISHAPS if traced or name != "half_nut_missed")
+    return (name for name in MISHAPS if state.plan.traced or name != "half_nut_missed")
 
 
+@lru_cache(maxsize=256)
 def _plain(*names: str) -> tuple[Expected, ...]:
     return tuple(Expected(name) for name in names)
 
@@ -178,6 +179,8 @@ def _to_doubt(state: State) -> tuple[Expected, ...]:
             return _plain("nothing_moved", "no", "moved", "yes", "new_cutter")
         case DoubtKind.TOUCH:
             return _plain("ready_set", "touched", "dial_slipped", "new_cutter", "moved")
+        case DoubtKind.TOOL:
+            return _plain("ready_set", "new_cutter", "moved")
         case DoubtKind.CRANK:
             return _plain("ready_set", "touched", "moved")
         case DoubtKind.LOOK:

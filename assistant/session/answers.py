@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
-from assistant.jobs.steps import IN_ONE_GO, Cut, Index, Measure, Plan, Touch
+from assistant.jobs.plan import Plan
+from assistant.jobs.steps import IN_ONE_GO, Cut, Index, Measure, Touch
+from assistant.replacing import replace
 from assistant.session.instruct import dial_at
 from assistant.session.reply import Answer, Instruction, Why
 from assistant.session.state import State

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
+from assistant.replacing import replace
 from assistant.session.state import Question
 from assistant.spoken import Intent, Reason
 

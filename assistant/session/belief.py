@@ -9,12 +9,13 @@ dated by the number of the record that told it, so that "before" and "since" are
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from enum import StrEnum
 from types import MappingProxyType
 from typing import Any
 
 from assistant.jobs.steps import NO_SURFACE, Ground, SurfaceKey
+from assistant.replacing import replace
 from assistant.units import Quantity
 
 CRANK = "crank"
@@ -45,6 +46,8 @@ class DoubtKind(StrEnum):
     """Come to what was cut: there the dial is known."""
     TOUCH = "touch"
     """The count is lost, the zero isn't: back to the touch."""
+    TOOL = "tool"
+    """Another tool was fitted, and nothing is touched with it: whether it is set."""
     CRANK = "crank"
     """Which division the crank is at: back to the last one cut."""
 

@@ -14,6 +14,7 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import NamedTuple
 
+from assistant.jobs.plan import Plan
 from assistant.jobs.steps import (
     NO_SURFACE,
     Check,
@@ -22,7 +23,6 @@ from assistant.jobs.steps import (
     Measure,
     Move,
     Note,
-    Plan,
     Step,
     SurfaceKey,
     Touch,

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import datetime
 from types import MappingProxyType
 
 from assistant.errors import BadInput
+from assistant.replacing import replace
 from assistant.session import (
     answers,
     aside,

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from assistant.jobs.steps import Cut, Move, Touch
+from assistant.jobs.steps import Move, Touch
 from assistant.session.state import Phase, State
 from assistant.spoken import Expected, Slot, SlotKind
-from assistant.units import Quantity, magnitude, quantity, unit_name
+from assistant.units import Quantity
 
 CONSEQUENT = 0.6
 """Confidence wanted of commands that a slip would make expensive."""
@@ -49,16 +49,10 @@ def dial_reads(state: State, axis: str, *, within_a_turn: bool = False) -> Expec
 
 def dial_limit(state: State, axis: str, per_turn: Quantity) -> Quantity:
     """Readings with whole turns reach as far as the axis was ever sent, and one turn more."""
-    unit = unit_name(per_turn)
-    reach = [magnitude(per_turn, unit), abs(magnitude(state.axes[axis].position, unit))]
-    for step in state.plan.steps:
-        if isinstance(step, Move) and step.axis == axis and step.target is not None:
-            reach.append(abs(magnitude(step.target, unit)))
-        if isinstance(step, Touch) and step.axis == axis and step.near is not None:
-            reach.append(abs(magnitude(step.near, unit)))
-        if isinstance(step, Cut) and step.feed_axis == axis and step.feed_target is not None:
-            reach.append(abs(magnitude(step.feed_target, unit)))
-    return quantity(max(reach) + reach[0], unit)
+    here = state.axes[axis].position
+    furthest: Quantity = max(per_turn, here, here * -1, state.plan.furthest.get(axis, here))
+    reach: Quantity = per_turn + furthest
+    return reach
 
 
 def dial_should(state: State) -> Expected:

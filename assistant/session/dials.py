@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 from assistant.calc import dial
 from assistant.errors import BadInput
 from assistant.jobs.steps import Cut, Ground, Move, Touch
 from assistant.machine import Axis
+from assistant.replacing import replace
 from assistant.session import events as ev
 from assistant.session.belief import AxisState, DoubtKind
 from assistant.session.cuts import past_its_depth, stood_in_the_cut

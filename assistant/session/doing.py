@@ -6,10 +6,9 @@ words on purpose: a stray "done" must not lose a pass.
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 from assistant.jobs.common.facts import told_sizes
 from assistant.jobs.steps import Check, Cut, Ground, Index, Measure, Move, Note, Touch
+from assistant.replacing import replace
 from assistant.session import events as ev
 from assistant.session.belief import CRANK, Doubt, DoubtKind
 from assistant.session.cuts import past_its_depth, stands_cut, stood_in_the_cut
@@ -50,6 +49,8 @@ def _found(work: Work, doubt: Doubt) -> None:
             at_the_floor(work, doubt.axis, work.state.axes[doubt.axis].zero_reading)
         case DoubtKind.CRANK:
             work.find(Ground.COUNT, CRANK)
+        case DoubtKind.TOOL:
+            work.find(Ground.TOOL)
         case _:
             work.instruct()
             return

@@ -10,7 +10,8 @@ from dataclasses import dataclass
 from datetime import datetime
 from typing import ClassVar
 
-from assistant.jobs.steps import FactValue, Ground, Plan, SurfaceKey
+from assistant.jobs.plan import Plan
+from assistant.jobs.steps import FactValue, Ground, SurfaceKey
 from assistant.machine import Machine
 from assistant.session.state import Differs, Phase, Question
 from assistant.spoken import Figure, Intent

@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 from assistant.calc import dial
 from assistant.jobs.steps import IN_ONE_GO, Cut, Measure, Move
 from assistant.machine import Axis
+from assistant.replacing import replace
 from assistant.session.belief import AxisState
 from assistant.session.state import Phase, State
 from assistant.spoken import DialMove, Figure

@@ -11,6 +11,7 @@ from dataclasses import dataclass, field
 from types import MappingProxyType
 
 from assistant.jobs.steps import NO_SURFACE, Cut, Ground, Overrun
+from assistant.session.belief import Doubt, DoubtKind
 from assistant.session.cuts import anything_cut
 from assistant.session.row import axes_of
 from assistant.session.state import State
@@ -138,7 +139,7 @@ def piece_out(work: Work, intent: Intent) -> None:
 
 def _new_tool(work: Work, fitted: bool) -> None:
     """How another tool is set, where that is due; else it is only fitted."""
-    if not fitted:
+    if not fitted or Doubt(DoubtKind.TOOL) in work.state.doubts:  # which says it itself
         return
     if isinstance(work.state.step, Cut):
         work.say("Fit a sound one.")

@@ -41,7 +41,7 @@ class Ahead(StandsOn):
         place = self.undone
         if place == len(self.plan.steps):
             return None
-        if self.belief.shaken or any(step.anew for step in self.plan.steps):
+        if self.belief.shaken or self.plan.changes_what_it_stands_on:
             place = self._first_of({place, *self._due()})
         return self.plan.steps[place]
 
@@ -92,9 +92,7 @@ class Ahead(StandsOn):
         """The touches that are due: those of axes that are used next and have lost their zero,
         where no cut surface tells it."""
         for axis in self.used:
-            if not self.belief.zero_lost(axis):
-                continue
-            if self.surface_by(axis) is not None:
+            if not self.belief.zero_lost(axis) or self.surface_by(axis) is not None:
                 continue
             place = self._touch_of(axis)
             if place is not None:
@@ -161,6 +159,9 @@ class Ahead(StandsOn):
             axes = axes_of(step)
         if isinstance(step, Index | Cut) and is_divided(self.plan):
             yield from self._of_the_crank()
+        sets = isinstance(step, Cut | Note | Index) and not self.plan.finds_the_tool
+        if sets and self.belief.unsure(Ground.TOOL):
+            yield Doubt(DoubtKind.TOOL)
         if isinstance(step, Note) and Ground.TOOL in step.rests and step.id in self.done:
             yield from self._before_the_tool_is_set(step)
         if isinstance(step, Cut | Move) and self.belief.unsure(Ground.METAL, step.surface):
@@ -204,8 +205,7 @@ class Ahead(StandsOn):
         ):
             return
         cuts = {s.surface for s in self.plan.steps[: self._last_cut + 1] if isinstance(s, Cut)}
-        begun = isinstance(self.plan.steps[self.undone], Cut)
-        if surface in cuts or begun:
+        if surface in cuts or isinstance(self.plan.steps[self.undone], Cut):
             yield Doubt(DoubtKind.METAL, "", surface)
 
     def _of_the_crank(self) -> Iterator[Doubt]:

@@ -20,7 +20,8 @@ from types import MappingProxyType
 from typing import Any
 
 from assistant.errors import JournalError
-from assistant.jobs.steps import Ground, OneOfMany, Overrun, Plan, Step
+from assistant.jobs.plan import Plan
+from assistant.jobs.steps import Ground, OneOfMany, Overrun, Step
 from assistant.machine import Axis, Machine
 from assistant.session.state import Change, Differs, How, Phase, Question
 from assistant.spoken import DialMove, Figure, Intent, SlotKind, Term, Wheel

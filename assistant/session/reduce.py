@@ -7,7 +7,6 @@ whatever became of the formulas and files since.
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import replace
 from decimal import Decimal
 from functools import singledispatch
 from types import MappingProxyType
@@ -17,6 +16,7 @@ from assistant.errors import BadFile, JournalError
 from assistant.jobs.common.facts import ToldSize, size_told
 from assistant.jobs.steps import Cut
 from assistant.machine import Machine, machine_once_taken
+from assistant.replacing import replace
 from assistant.session import events as ev
 from assistant.session.belief import AxisState, Belief
 from assistant.session.state import Phase, State, Told

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from assistant.jobs.steps import Cut, Index, Move, Plan, Step, Touch
+from assistant.jobs.plan import Plan
+from assistant.jobs.steps import Cut, Index, Move, Step, Touch
 
 
 def belongs_to_a_touch(step: Touch | Move) -> bool:

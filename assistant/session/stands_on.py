@@ -9,13 +9,13 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from functools import cached_property
 
+from assistant.jobs.plan import Plan
 from assistant.jobs.steps import (
     NO_SURFACE,
     Cut,
     Measure,
     Move,
     Note,
-    Plan,
     Step,
     SurfaceKey,
     Touch,
@@ -126,10 +126,9 @@ class StandsOn:
         """What was cut and tells where the axis stands, where that is better than to touch again:
         the depth that it sets for the next cut, where some of that is cut; else, where what was
         touched is cut away, the last that it set since."""
-        place = self.setters.get(axis)
+        place, touch = self.setters.get(axis), self._touch_of(axis)
         move = self.plan.steps[place] if place is not None else None
         cut = self._cut_since_touch(axis)
-        touch = self._touch_of(axis)
         found = self.plan.steps[touch] if touch is not None else None
         gone = isinstance(found, Touch) and not found.stays
         own = move.surface if isinstance(move, Move) else NO_SURFACE

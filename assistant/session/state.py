@@ -10,7 +10,8 @@ from enum import StrEnum
 from functools import cached_property
 from types import MappingProxyType
 
-from assistant.jobs.steps import NO_FACTS, NO_PLAN, Facts, Ground, Move, Plan, Step
+from assistant.jobs.plan import NO_PLAN, Plan
+from assistant.jobs.steps import NO_FACTS, Facts, Ground, Move, Step
 from assistant.machine import NO_MACHINE, Machine
 from assistant.session.belief import AxisState, Belief, Doubt, DoubtKind
 from assistant.session.next import Ahead

@@ -19,7 +19,7 @@ from assistant.jobs.steps import (
     Touch,
 )
 from assistant.session import events as ev
-from assistant.session.belief import CRANK, DoubtKind
+from assistant.session.belief import CRANK, Doubt, DoubtKind
 from assistant.session.cuts import anything_cut, measured_at
 from assistant.session.dial_slots import working_axis
 from assistant.session.reply import Instruction
@@ -181,9 +181,10 @@ def new_cutter(work: Work, intent: Intent) -> None:
             work.tell(step.fact, intent.size("size"))
             work.emit(ev.Confirmed(step.id))
     work.replan("new cutter")
-    work.say(work.state.plan.new_tool)
     before = work.state.step_id
     work.place()
+    if Doubt(DoubtKind.TOOL) not in work.state.doubts:  # which says it itself
+        work.say(work.state.plan.new_tool)
     if size is not None and work.state.step_id == before:
         work.refigure()
     touch_again(work)

@@ -7,8 +7,9 @@ from datetime import datetime
 
 from assistant.errors import BadInput, ImpossibleInput
 from assistant.jobs.common.facts import ToldSize
+from assistant.jobs.plan import Plan
 from assistant.jobs.planning import plan_for
-from assistant.jobs.steps import FactValue, Ground, Move, Plan, Step, SurfaceKey, Touch
+from assistant.jobs.steps import Facts, FactValue, Ground, Move, Step, SurfaceKey, Touch
 from assistant.session import events as ev
 from assistant.session.carry import Carry
 from assistant.session.cuts import stands_cut
@@ -45,6 +46,8 @@ class Work:
         self.parts: list[Part] = []
         self._untold: State | None = None
         """As it was before anything was told that the plan may depend on."""
+        self._planned: Facts | None = None
+        """What was told when the plan was worked out last."""
         self._command = after[0].command if after else state.seq + 1
 
     def emit(self, event: ev.Event) -> None:
@@ -75,18 +78,20 @@ class Work:
         is then adopted.
         """
         kept = self.state.differs is not None
-        if kept and self._untold is None:
+        if (kept and self._untold is None) or self._planned is self.state.facts:
             return
         try:
             plan = plan_now(self.state)
             if kept and self._untold is not None:
                 if plan == plan_now(self._untold):
+                    self._planned = self.state.facts
                     return
                 self._planned_as_now(self._untold)
         except BadInput:
             if kept and not needed:
                 return
             raise
+        self._planned = self.state.facts
         if plan != self.state.plan:
             self.emit(ev.Planned(plan, why))
             if self.state.step_id and not plan.has(self.state.step_id):

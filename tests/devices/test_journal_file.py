@@ -234,10 +234,10 @@ def page(path: Path, number: int) -> int:
 
 
 def flip_digit(path: Path) -> None:
-    """One digit of one size in the middle of the file: SQLite itself would never notice."""
+    """One sign of a plan in the middle of the file: SQLite itself would never notice."""
     data = path.read_bytes()
-    at = data.index(b"0.9405 inch", len(data) // 2)
-    overwrite(path, at, b"0.9406 inch")
+    at = data.index(b'"packed":"', len(data) // 2) + 100
+    overwrite(path, at, b"0" if data[at : at + 1] == b"1" else b"1")
 
 
 DAMAGE: dict[str, Callable[[Path], None]] = {

@@ -7,11 +7,15 @@ from decimal import Decimal
 import pytest
 
 from assistant.errors import BadFile, ImpossibleInput
+from assistant.jobs.operations.broach.passes import SIZE
+from assistant.jobs.plan import Plan
 from assistant.jobs.planning import plan_for, read_job
 from assistant.jobs.steps import Cut, Measure
 from assistant.machine import load_machine, parse_machine
-from assistant.units import inches, magnitude, mm
-from tests.factories import Job
+from assistant.session.belief import Doubt, DoubtKind
+from assistant.session.contradiction import Contradiction
+from assistant.units import Quantity, inches, magnitude, mm, quantity
+from tests.factories import Job, expected_words
 from tests.jobs.walking import MACHINES, changed, plan_of, text_of, value, walk_to_end
 
 NEAR = Decimal("0.00001")
@@ -123,3 +127,76 @@ def test_its_own_questions():
     job.to_step("pass-2-cut")
     # 0.0674 to go, and this pass takes half of it
     assert job.say("how much left") == "Thirty-four to full depth, after this cut."
+
+
+def stack_of(plan: Plan, step_id: str) -> Decimal:
+    figure = plan.step(step_id).figure
+    assert figure is not None
+    return magnitude(figure.value, plan.unit)
+
+
+def test_a_size_told_half_way_is_gone_on_from():
+    """After the first pass (0.050 deep, no shim) it measures 1.296: 0.046 deep, so that the stack
+    lies 4 thou short of what it stands for. The second depth is 0.083686: 0.033686 + 0.004."""
+    plan = plan_of("broach-inch", size_1=inches("1.296"), **told_after("size_1", 1))
+    assert stack_of(plan, "pass-2-after-1-set") == pytest.approx(Decimal("0.037686"), abs=NEAR)
+    assert stack_of(plan, "pass-3-after-1-set") == pytest.approx(Decimal("0.071372"), abs=NEAR)
+    numbers = [step.number for step in plan.steps if isinstance(step, Cut)]
+    assert numbers == [1, 2, 3]
+    assert plan.step("measure-size-2")
+    with_size = plan_of(
+        "broach-inch", size_1=inches("1.296"), size_2=inches("1.370"), **told_after("size_1", 1)
+    )
+    assert with_size.steps[-1].id == "deburr"
+
+
+def told_after(name: str, cuts: int) -> dict[str, Quantity]:
+    return {f"{name}_cuts": quantity(cuts, "dimensionless")}
+
+
+def at_the_second_pass() -> Job:
+    job = Job("broach-inch")
+    while job.state.step_id != "pass-2-cut":
+        job.say(expected_words(job.state))
+    return job
+
+
+def test_a_pass_taken_back_is_measured_and_gone_on_from():
+    job = at_the_second_pass()
+    job.say("that's through")
+    assert "the word, not the metal" in job.say("scratch that")
+    assert job.state.doubts[0] == Doubt(DoubtKind.METAL, "", SIZE)
+    said = job.say("measured 1.331")
+    assert job.state.step_id in ("pass-2-cut", "pass-3-after-1-set"), said
+    while not job.state.finished:
+        job.say(expected_words(job.state))
+
+
+def test_a_size_from_before_the_last_push_is_asked_about():
+    """After the second pass it was 1.333686 across."""
+    job = at_the_second_pass()
+    while job.state.step_id != "measure-size-1":
+        job.say(expected_words(job.state))
+    job.say("measured 1.334")
+    assert job.state.question is not None
+    assert job.state.question.text == Contradiction.BEFORE
+
+
+def test_what_stands_pushed_already_is_counted():
+    """1.300 across is 0.050 deep: as after the first pass."""
+    job = Job("broach-inch")
+    while job.state.step_id != "pass-1-set":
+        job.say(expected_words(job.state))
+    job.say("already cut to 1.3")
+    assert job.state.step_id == "pass-1-after-1-set"
+    assert stack_of(job.state.plan, job.state.step_id) == pytest.approx(
+        Decimal("0.033686"), abs=NEAR
+    )
+
+
+def test_a_new_broach_is_set_before_it_is_pushed_also_after_a_power_cut():
+    job = at_the_second_pass()
+    asked = "New broach: measure its width first. The shims as before. Then say I'm set."
+    assert job.say("new cutter") == asked
+    assert asked in job.resume()
+    assert job.say("i'm set").startswith("Press it through")

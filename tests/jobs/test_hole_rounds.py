@@ -11,8 +11,9 @@ import pytest
 from assistant.drawing import Line
 from assistant.errors import BadFile
 from assistant.jobs.operations.holes.drawing import hole_map
+from assistant.jobs.plan import Plan
 from assistant.jobs.planning import read_job
-from assistant.jobs.steps import Check, Cut, Measure, Move, Note, Plan, Touch
+from assistant.jobs.steps import Check, Cut, Measure, Move, Note, Touch
 from assistant.units import inches, magnitude, mm
 from tests.factories import Job
 from tests.jobs.walking import changed, plan_of, text_of, value, walk_to_end

@@ -8,8 +8,8 @@ import pytest
 
 from assistant.app.paths import configs_folder
 from assistant.errors import BadFile
+from assistant.jobs.plan import Plan
 from assistant.jobs.planning import plan_for, read_job
-from assistant.jobs.steps import Plan
 from assistant.machine import load_machine
 from assistant.textfile import read_file
 from assistant.units import inches, magnitude, mm

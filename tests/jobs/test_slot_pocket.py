@@ -11,8 +11,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from assistant.errors import BadFile, ImpossibleInput
+from assistant.jobs.plan import Plan
 from assistant.jobs.planning import plan_for, read_job
-from assistant.jobs.steps import Check, Cut, Move, Plan
+from assistant.jobs.steps import Check, Cut, Move
 from assistant.machine import load_machine
 from assistant.units import magnitude, mm
 from tests.factories import Job

@@ -9,8 +9,9 @@ import pytest
 
 from assistant.errors import BadFile, ImpossibleInput
 from assistant.jobs.drilling.hole_steps import in_reach
+from assistant.jobs.plan import Plan
 from assistant.jobs.planning import plan_for, read_job
-from assistant.jobs.steps import Cut, Measure, Move, Note, Plan, Touch
+from assistant.jobs.steps import Cut, Measure, Move, Note, Touch
 from assistant.machine import load_machine, parse_machine
 from assistant.textfile import read_file
 from assistant.units import inches, magnitude

@@ -10,8 +10,9 @@ from hypothesis import strategies as st
 
 from assistant.app.paths import configs_folder
 from assistant.errors import BadFile, ImpossibleInput
+from assistant.jobs.plan import Plan
 from assistant.jobs.planning import plan_for, read_job
-from assistant.jobs.steps import Check, Cut, Measure, Move, Plan, Touch
+from assistant.jobs.steps import Check, Cut, Measure, Move, Touch
 from assistant.machine import load_machine, parse_machine
 from assistant.textfile import read_file
 from assistant.units import inches, magnitude, mm

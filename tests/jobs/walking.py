@@ -6,8 +6,8 @@ from typing import Any
 
 from assistant.app.cli.sheet import planned, walk
 from assistant.app.paths import configs_folder
+from assistant.jobs.plan import Plan
 from assistant.jobs.planning import plan_for
-from assistant.jobs.steps import Plan
 from assistant.machine import Machine, load_machine
 from assistant.present.for_the_ear import seconds as voice_seconds
 from assistant.present.move_words import LONGEST, seconds

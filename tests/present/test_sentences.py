@@ -10,7 +10,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from assistant.calc import dial
-from assistant.jobs.steps import Cut, Measure, Move, Note, Plan, Step, Touch
+from assistant.jobs.plan import Plan
+from assistant.jobs.steps import Cut, Measure, Move, Note, Step, Touch
 from assistant.present.move_words import LONGEST, move_sentence, seconds
 from assistant.present.questions import question_text
 from assistant.present.sentences import (

@@ -11,6 +11,7 @@ from decimal import Decimal
 from pathlib import Path
 from types import MappingProxyType
 
+from assistant.jobs.plan import Plan
 from assistant.jobs.steps import (
     Check,
     Cut,
@@ -20,7 +21,6 @@ from assistant.jobs.steps import (
     Move,
     Note,
     OneOfMany,
-    Plan,
     SurfaceKey,
     Touch,
 )

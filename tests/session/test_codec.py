@@ -5,6 +5,9 @@ from __future__ import annotations
 import contextlib
 import json
 import re
+import zlib
+from base64 import b85encode
+from collections.abc import Callable
 from dataclasses import fields
 from datetime import UTC, datetime
 from decimal import Decimal
@@ -15,8 +18,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from assistant.errors import JournalError
-from assistant.jobs.steps import Plan, Step
-from assistant.session.codec import decode, encode, event_types
+from assistant.jobs.plan import Plan
+from assistant.jobs.steps import Step
+from assistant.session.codec import LONGEST, decode, encode, event_types
 from assistant.session.events import (
     AxisStands,
     AxisZeroed,
@@ -42,6 +46,10 @@ st.register_type_strategy(float, st.floats(allow_nan=False, allow_infinity=False
 steps = st.one_of(*(st.builds(kind) for kind in inner_types().values() if issubclass(kind, Step)))
 
 
+def fields_of(event: Event) -> list[str]:
+    return [field.name for field in fields(event)]
+
+
 @st.composite
 def built(draw: st.DrawFn, kind: type) -> Any:
     """An object of `kind` with whatever its fields allow; a plan has few steps."""
@@ -65,7 +73,8 @@ def test_every_event_comes_back_as_it_was(kind: type[Event], data: st.DataObject
 
 def test_every_event_is_in_the_kept_journal() -> None:
     assert {type(event) for event in EVENTS} == set(event_types().values())
-    written = {word for event in EVENTS for word in encode(event).split('"')}
+    values = [to_plain(getattr(event, name)) for event in EVENTS for name in fields_of(event)]
+    written = set(json.dumps(values).split('"'))
     assert set(inner_types()) <= written
 
 
@@ -93,6 +102,36 @@ def test_the_form_is_as_documented() -> None:
         "zero_reading": {"@": "quantity", "is": "0.0405 inch"},
         "by": [{"@": "Ground", "is": "work"}, {"@": "Ground", "is": "tool"}],
     }  # fmt: skip
+
+
+def test_a_long_event_is_packed_and_a_short_one_stands_as_it_is() -> None:
+    plan = Job("keyseat-inch").state.plan
+    text = encode(Planned(plan))
+    assert set(json.loads(text)) == {"type", "version", "packed"}
+    assert text.startswith('{"type":"Planned",')  # the table's column repeats it
+    event = decode(text)
+    assert isinstance(event, Planned)
+    assert event.plan == plan
+    assert len(text) * 4 < len(json.dumps(to_plain(plan), separators=(",", ":")))
+
+
+@pytest.mark.parametrize(
+    "spoil",
+    [
+        lambda packed: packed[:-20],
+        lambda packed: packed[20:],
+        lambda packed: "",
+        lambda packed: '\u0000"',
+        lambda packed: b85encode(zlib.compress(b"[1]")).decode(),
+        lambda packed: b85encode(zlib.compress(b" " * (LONGEST + 1))).decode(),
+    ],
+)
+def test_what_is_packed_and_damaged_is_said_to_be(spoil: Callable[[str], str]) -> None:
+    """Also what would fill the memory when it is unpacked."""
+    packed = json.loads(encode(Planned(Job("keyseat-inch").state.plan)))["packed"]
+    body = {"type": "Planned", "version": 1, "packed": spoil(packed)}
+    with pytest.raises(JournalError, match="not an event"):
+        decode(json.dumps(body))
 
 
 @pytest.mark.parametrize(

@@ -14,7 +14,7 @@ from assistant.jobs.steps import Cut, Ground, Move, Touch
 from assistant.phrases.matcher import match
 from assistant.present.sentences import instruction_sentences
 from assistant.session.allowed import allowed, allowed_sum
-from assistant.session.belief import CRANK, DoubtKind
+from assistant.session.belief import CRANK, Doubt, DoubtKind
 from assistant.session.state import Phase, State
 from assistant.spoken import Expected, Heard, Reason, Understood
 from assistant.units import inches
@@ -418,3 +418,20 @@ def test_a_yes_that_comes_to_nothing_ends_the_question() -> None:
     assert "shaft.diameter" in job.state.facts
     job.say("measured 7.98 mm")
     assert job.state.step_id == "measure-key"
+
+
+@pytest.mark.parametrize("demo", ["divide-ratchet", "divide-table", "broach-inch"])
+def test_a_tool_that_nothing_is_touched_with_is_set_before_the_next_cut(demo: str) -> None:
+    """It is asked once, also where the program was ended meanwhile; and in every other job a touch
+    or a setting finds the tool."""
+    job = Job(demo)
+    while not isinstance(job.state.step, Cut):
+        job.say(expected_words(job.state))
+    here = job.state.step_id
+    assert not job.state.plan.finds_the_tool
+    assert job.say("new cutter") == f"{job.state.plan.new_tool} Then say I'm set."
+    assert job.state.doubts == (Doubt(DoubtKind.TOOL),)
+    assert f"{job.state.plan.new_tool} Then say I'm set." in job.resume()
+    job.say("i'm set")
+    assert not job.state.doubts
+    assert job.state.step_id == here

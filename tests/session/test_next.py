@@ -14,6 +14,7 @@ from typing import Any
 
 import pytest
 
+from assistant.jobs.plan import Plan
 from assistant.jobs.steps import (
     Check,
     Cut,
@@ -22,7 +23,6 @@ from assistant.jobs.steps import (
     Measure,
     Move,
     Note,
-    Plan,
     Step,
     SurfaceKey,
     Touch,

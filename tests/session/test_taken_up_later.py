@@ -14,7 +14,8 @@ import pytest
 from assistant import __version__
 from assistant.errors import BadFile, BadInput, JournalError
 from assistant.guard import check
-from assistant.jobs.steps import Check, Cut, Ground, Measure, Move, Plan, Step
+from assistant.jobs.plan import Plan
+from assistant.jobs.steps import Check, Cut, Ground, Measure, Move, Step
 from assistant.machine import parse_machine
 from assistant.phrases import saying
 from assistant.present.glance import Moment

@@ -97,7 +97,7 @@ class Clumsy(Machinist[W], Generic[W]):
         if doubt.kind is DoubtKind.MOVED:
             self.job.say("nothing moved")
             return
-        if doubt.kind is DoubtKind.CRANK:
+        if doubt.kind in (DoubtKind.CRANK, DoubtKind.TOOL):
             self.job.say("i'm set")
             return
         assert wheel is not None

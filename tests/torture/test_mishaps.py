@@ -10,15 +10,17 @@ What is known stands in `tests/torture/mishaps/findings.csv`, and may only fall.
 from __future__ import annotations
 
 import sys
+from decimal import Decimal
 
 import pytest
 
 from assistant.jobs.operations import OPERATIONS
-from tests.torture.mishaps import findings, rules
-from tests.torture.mishaps.bench import RESUME, Bench, Forked, UnspokenError
+from assistant.jobs.steps import Measure
+from tests.torture.mishaps import findings, meant, rules
+from tests.torture.mishaps.bench import RESUME, Bench, Forked, Said, UnspokenError
 from tests.torture.mishaps.plain import demo_jobs, walk
 from tests.torture.mishaps.scan import EACH, Scanned, sample
-from tests.torture.mishaps.trial import Finding
+from tests.torture.mishaps.trial import TROUBLES, Finding, Trial
 
 
 @pytest.fixture(scope="module")
@@ -72,6 +74,40 @@ def test_a_fork_goes_on_as_the_whole_job_does() -> None:
             whole.say(words)
         assert (whole.typed, whole.spoken, whole.page) == (typed, bench.spoken, bench.page)
         assert (whole.travel, whole.cuts) == (bench.travel, bench.cuts)
+
+
+@pytest.mark.parametrize("name", ["woodruff-inch", "tslot-metric"])
+def test_more_than_there_was_is_more_than_is_uncut(name: str) -> None:
+    """Where it isn't known how a size goes with the handwheel, the widest of what can be."""
+    plain = walk(name, demo_jobs()[name])
+    for line in plain.lines.values():
+        bench = next(one for one in plain.benches if rules.made(one.cuts, "size", line.axis))
+        first = rules.made(bench.cuts, "size", line.axis)[0]
+        uncut = next(step.at_none for step in bench.job.state.plan.steps
+                     if isinstance(step, Measure) and step.surface == "size")  # fmt: skip
+        assert uncut is not None
+        there_was = line.before(first)
+        assert there_was <= uncut.magnitude if line.grows else there_was >= uncut.magnitude
+        return
+
+
+def test_a_tap_counted_from_where_it_bites_needs_no_zero() -> None:
+    bench = Bench(Forked("tap-blind", demo_jobs()["tap-blind"]))
+    counted = "Fifteen turns of the tap, from where it bites."
+    page = bench.page
+    assert rules.grounds(Said("i'm set", counted, True, page, page))
+    assert not rules.grounds(Said("i'm set", "Fifteen turns of the tap.", True, page, page))
+
+
+def test_nothing_is_nonsense_that_a_gauge_held_askew_tells() -> None:
+    """A tenth of a witness skim isn't; ten times as much is."""
+    plain = walk("step-inch", demo_jobs()["step-inch"])
+    place = next(n for n, bench in enumerate(plain.benches) if bench.cuts)
+    bench = plain.benches[place].fork()
+    asked = meant.Asked("size", Decimal("0.003"), Decimal("0.184"), Decimal("0.190"), True)
+    kinds = dict(Trial(plain, place, TROUBLES[0])._sizes(bench, asked))
+    assert {"a tenth", "nothing"}.isdisjoint(kinds)
+    assert kinds["ten times"] > Decimal("0.03") - Decimal("0.005")
 
 
 def test_every_operation_has_its_number() -> None:

@@ -10,7 +10,8 @@ from datetime import UTC, datetime
 from assistant.app.opening import begin_job
 from assistant.app.paths import find_job
 from assistant.jobs.common.not_known import not_known
-from assistant.jobs.steps import IN_ONE_GO, Cut, Index, Measure, Move, Note, Plan, Step, Touch
+from assistant.jobs.plan import Plan
+from assistant.jobs.steps import IN_ONE_GO, Cut, Index, Measure, Move, Note, Step, Touch
 from assistant.present.formatting import show, show_dial
 from assistant.present.move_words import printed
 from assistant.present.paper.sheet import by_crank, crank_lines

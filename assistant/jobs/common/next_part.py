@@ -15,10 +15,11 @@ first. Common practice, no source.
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import replace
 
 from assistant.jobs.common.facts import last_told
-from assistant.jobs.steps import Facts, FactValue, Note, Plan, Step
+from assistant.jobs.plan import Plan
+from assistant.jobs.steps import Facts, FactValue, Note, Step
+from assistant.replacing import replace
 
 PREVIOUS = "previous."
 PERSON_AND_MACHINE = frozenset({"check-person", "check-spindle", "check-hands", "machine-notes"})

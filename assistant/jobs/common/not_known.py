@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
 
-from assistant.jobs.steps import Cut, Move, Plan, Step
+from assistant.jobs.plan import Plan
+from assistant.jobs.steps import Cut, Move, Step
 from assistant.machine import Axis, Machine
+from assistant.replacing import replace
 
 
 def not_known(plan: Plan, machine: Machine) -> tuple[str, ...]:

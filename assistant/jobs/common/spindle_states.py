@@ -9,9 +9,9 @@ asks for in words of its own (`Spindle on: it plunges.`) is asked every time.
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import replace
 
 from assistant.jobs.steps import Step
+from assistant.replacing import replace
 
 USUAL = {"on": "Spindle on.", "off": "Spindle off."}
 AT_REST = "off"
@@ -34,8 +34,10 @@ def asked_for(steps: Iterable[Step]) -> tuple[Step, ...]:
 
 def _saying(step: Step, words: str) -> Step:
     """With these words first, both times that it is spoken."""
-    again = _first(words, step.again) if step.again else ()
-    return replace(step, say=_first(words, step.say), again=again)
+    if words not in step.said_after:
+        again = _first(words, step.again) if step.again else ()
+        step.said_after[words] = replace(step, say=_first(words, step.say), again=again)
+    return step.said_after[words]
 
 
 def _first(words: str, say: tuple[str, ...]) -> tuple[str, ...]:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import replace
 from functools import cache
 
 from assistant.calc import drills
@@ -11,6 +10,7 @@ from assistant.calc.table import rows
 from assistant.calc.tapping import BASES, TAPS
 from assistant.jobs.common.form import held, known_threads
 from assistant.jobs.field import Field, Known, number, pick, size, yes
+from assistant.replacing import replace
 
 
 @cache

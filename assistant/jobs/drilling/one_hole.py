@@ -12,7 +12,8 @@ from assistant.jobs.drilling.made import Staged, read_staged
 from assistant.jobs.drilling.quill import DEPTH_BY, Quill, check_stop
 from assistant.jobs.drilling.tapped import UNDER_THE_SPINDLE
 from assistant.jobs.jobfile import Head
-from assistant.jobs.steps import Facts, Plan
+from assistant.jobs.plan import Plan
+from assistant.jobs.steps import Facts
 from assistant.machine import Machine
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from decimal import Decimal
 
 from assistant.calc.dial import Toward, settle
@@ -24,6 +24,7 @@ from assistant.jobs.steps import (
     from_key,
 )
 from assistant.machine import Axis, Machine
+from assistant.replacing import replace
 from assistant.spoken import Figure, Term
 from assistant.units import Quantity, magnitude, quantity
 

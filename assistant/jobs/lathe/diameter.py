@@ -8,7 +8,7 @@ Common practice, no source.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from decimal import Decimal
 from functools import cached_property
 
@@ -33,6 +33,7 @@ from assistant.jobs.to_size.infeed import NOTHING
 from assistant.jobs.to_size.passes import Pass, roughing_passes
 from assistant.jobs.to_size.sizing import Sizing
 from assistant.machine import Machine
+from assistant.replacing import replace
 from assistant.spoken import Figure, Term
 from assistant.units import Quantity, is_quantity, quantity
 
@@ -50,6 +51,8 @@ class DiameterWork(DepthWork):
     """What the dial counts for a change of one in the diameter: 1 or a half."""
     springy: bool = False
     """Whether a spring pass is taken before it is measured."""
+
+    __hash__ = DepthWork.__hash__
 
     @property
     def counted(self) -> str:

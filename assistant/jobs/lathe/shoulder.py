@@ -7,7 +7,7 @@ that is measured is in. Common practice, no source.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from decimal import Decimal
 
 from assistant.calc.dial import Toward, settle
@@ -20,6 +20,7 @@ from assistant.jobs.steps import Cut, Facts, Move, Note, Step, Touch
 from assistant.jobs.to_size.depth_work import DepthWork
 from assistant.jobs.to_size.sizing import Sizing, Toleranced, toleranced
 from assistant.machine import Machine
+from assistant.replacing import replace
 from assistant.spoken import Figure, Term
 from assistant.units import Quantity, magnitude, quantity
 

@@ -7,7 +7,6 @@ be held shorter.
 
 from __future__ import annotations
 
-from dataclasses import replace
 from decimal import ROUND_FLOOR, Decimal
 from functools import lru_cache
 
@@ -18,6 +17,7 @@ from assistant.jobs.lathe.diameter_job import Diameter
 from assistant.jobs.lathe.setup import LatheJob
 from assistant.jobs.lathe.speed import Turning, a_turn
 from assistant.machine import Machine
+from assistant.replacing import replace
 from assistant.units import Quantity
 
 Pieces = tuple[tuple[Decimal, Decimal], ...]

@@ -9,7 +9,7 @@ practice, no source.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from decimal import Decimal
 
 from assistant.fields import Fields
@@ -20,6 +20,7 @@ from assistant.jobs.lathe.shoulder import Shoulder
 from assistant.jobs.steps import Facts, Step
 from assistant.jobs.to_size.sizing import toleranced
 from assistant.machine import Machine
+from assistant.replacing import replace
 from assistant.spoken import Figure
 from assistant.units import magnitude, quantity
 

@@ -7,7 +7,7 @@ same, conventional way.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from decimal import Decimal
 from functools import cached_property
 
@@ -27,6 +27,7 @@ from assistant.jobs.to_size.depth_work import DepthWork
 from assistant.jobs.to_size.infeed import IS_IT_EVEN
 from assistant.jobs.to_size.sizing import Sizing, Toleranced
 from assistant.machine import Axis, Machine
+from assistant.replacing import replace
 from assistant.spoken import Figure, Term
 from assistant.units import Quantity, magnitude, quantity
 

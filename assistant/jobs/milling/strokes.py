@@ -7,8 +7,7 @@ cutter to the left over it. Common practice, no source.
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from decimal import Decimal
 
 from assistant.calc.exact import at_least
@@ -16,6 +15,7 @@ from assistant.calc.milling import climbs
 from assistant.jobs.steps import Cut, Move, Step
 from assistant.jobs.to_size.depth_work import Stroke
 from assistant.machine import Axis
+from assistant.replacing import replace
 from assistant.spoken import Figure
 from assistant.units import Quantity, magnitude
 
@@ -252,15 +252,17 @@ class PlungeStroke:
     light: Quantity
     """Whole turns that are enough to look at the witness mark."""
     clear_words: tuple[str, ...] = ()
-    words: Callable[[Cut], tuple[str, ...]] | None = None
+    skim_words: tuple[str, ...] = ("Feed in gently, to the depth.",)
+    """How the witness skim is fed in."""
+    words: tuple[str, ...] = ("Feed in gently, to the depth.",)
+    """How every other pass is."""
 
     def passes(self, move: Move, cut: Cut) -> list[Step]:
         """The setting is the cut itself: the feed goes to the depth."""
-        say = self.words(cut) if self.words is not None else ("Feed in gently, to the depth.",)
         return [
             replace(
                 cut,
-                say=say,
+                say=self.skim_words if cut.kind == "witness" else self.words,
                 feed_axis=self.depth.name,
                 feed_target=move.target,
                 feed_approach=move.approach,

@@ -8,8 +8,9 @@ work (the wall of a slot) it is the same, with the saddle for the knee.
 
 from __future__ import annotations
 
-from dataclasses import replace
+from collections.abc import Hashable
 from decimal import Decimal
+from functools import cached_property
 from typing import Protocol
 
 from assistant.jobs.common import checks
@@ -17,6 +18,7 @@ from assistant.jobs.steps import Cut, Measure, Move, Note, Step
 from assistant.jobs.to_size.infeed import MOST_FINISHING_CUTS, NOTHING, Infeed
 from assistant.jobs.to_size.legs import FINISHING, Leg
 from assistant.jobs.to_size.passes import Pass
+from assistant.replacing import replace
 from assistant.spoken import Figure, Term
 from assistant.spoken.limits import Standing
 from assistant.spoken.rounding import round_places
@@ -28,7 +30,7 @@ FINEST = {"inch": Decimal("0.001"), "mm": Decimal("0.01")}
 """What the gauge reads to."""
 
 
-class Stroke(Protocol):
+class Stroke(Hashable, Protocol):
     """How one pass is made and run back on this set-up."""
 
     def passes(self, move: Move, cut: Cut) -> list[Step]:
@@ -42,7 +44,18 @@ class DepthWork(Infeed):
     """The steps of one size to be cut."""
 
     def steps(self, stroke: Stroke) -> list[Step]:
-        """From the first skim to the size that is in."""
+        """From the first skim to the size that is in. Kept: what is told is of one surface, and a
+        plan has several."""
+        if stroke not in self._made:
+            self._made[stroke] = self.worked_out(stroke)
+        return list(self._made[stroke])
+
+    @cached_property
+    def _made(self) -> dict[Stroke, list[Step]]:
+        return {}
+
+    def worked_out(self, stroke: Stroke) -> list[Step]:
+        """The same, not kept."""
         steps: list[Step] = []
         before = self.start
         for leg in self.legs:

@@ -6,9 +6,10 @@ dial stood when it was taken, never from the plan alone.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from decimal import Decimal
-from functools import cached_property
+from functools import cached_property, lru_cache
+from typing import Any, ClassVar
 
 from assistant.calc.dial import settle
 from assistant.jobs.common.facts import ToldSize, told_sizes
@@ -17,6 +18,7 @@ from assistant.jobs.to_size.legs import Leg, Reached, Schedule
 from assistant.jobs.to_size.passes import Pass, roughing_passes
 from assistant.jobs.to_size.sizing import Sizing, sized
 from assistant.machine import Axis, Machine
+from assistant.replacing import replace
 from assistant.spoken import Figure, Term
 from assistant.spoken.limits import Standing
 from assistant.units import Quantity, is_quantity, magnitude
@@ -27,13 +29,27 @@ NOTHING = Decimal(0)
 IS_IT_EVEN = "Look at the mark. Is it even, end to end?"
 
 
+@lru_cache(maxsize=128)
+def _shared(work: Infeed) -> dict[str, Any]:
+    return vars(work)
+
+
+forget = _shared.cache_clear
+"""For benches, that work the same job several times."""
+
+
 @dataclass(frozen=True)
 class Infeed:
-    """One size to be cut. Decimals are in `unit`, the job's."""
+    """One size to be cut. Decimals are in `unit`, the job's.
+
+    Works that are equal share what is worked out of them: a plan is made anew at every word that
+    is told, and most words are about one surface of several.
+    """
 
     unit: str
     machine: Machine
     facts: Facts
+    """Of all that was told, what is of its own surface."""
     axis_name: str
     """The axis that sets the depth."""
     sizing: Sizing
@@ -80,6 +96,19 @@ class Infeed:
     """Which of its measurements is told by others: two diameters of a taper; 0 where none is."""
     say: tuple[str, ...] = field(default=())
     """Spoken before the first setting."""
+
+    HEARS: ClassVar[tuple[str, ...]] = ("size.", "pass.")
+    """How the names of its facts begin."""
+
+    def __post_init__(self) -> None:
+        own = tuple(self.fact(name) for name in self.HEARS)
+        told = {name: value for name, value in self.facts.items() if name.startswith(own)}
+        object.__setattr__(self, "facts", told)
+        object.__setattr__(self, "__dict__", _shared(self))
+
+    def __hash__(self) -> int:
+        # of all that it is: to hash every size costs as much as some of what is kept
+        return hash((self.prefix, self.name, self.aim, self.origin, self.full, len(self.facts)))
 
     def fact(self, name: str) -> str:
         """The name of a fact of this work."""

@@ -10,10 +10,11 @@ shallower, and a seat that was begun elsewhere, all alike.
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from decimal import ROUND_CEILING, Decimal
 
 from assistant.jobs.to_size.passes import Pass, as_chosen, equal_share
+from assistant.replacing import replace
 from assistant.spoken.limits import Standing
 
 NOTHING = Decimal(0)

@@ -15,7 +15,7 @@ from assistant.drawing import Draw, Drawing
 from assistant.jobs.moment import Moment, Sizes
 from assistant.jobs.operation import Operation
 from assistant.jobs.operations import OPERATIONS
-from assistant.jobs.steps import Plan
+from assistant.jobs.plan import Plan
 
 
 @cache

@@ -6,16 +6,18 @@ The records are folded as on replay, so that every line knows the step and the p
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import datetime
 
 from assistant.drawing import Drawing
-from assistant.jobs.steps import Cut, FactValue, Ground, Measure, Plan, Step, Touch
+from assistant.jobs.plan import Plan
+from assistant.jobs.steps import Cut, FactValue, Ground, Measure, Step, Touch
 from assistant.present.drawings.bar import band_chart
 from assistant.present.formatting import dial_text, show
 from assistant.present.paper.values import limits_text
 from assistant.present.questions import asked
 from assistant.present.sentences import verdict
+from assistant.replacing import replace
 from assistant.session import events as ev
 from assistant.session.events import Record
 from assistant.session.reduce import reduce

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import replace
 from datetime import datetime
 
 from assistant.present.formatting import show
@@ -20,6 +19,7 @@ from assistant.present.paper.model import (
     cells,
 )
 from assistant.present.paper.values import limits_text, source_number, sources_of, sources_table
+from assistant.replacing import replace
 from assistant.session.events import Record
 
 

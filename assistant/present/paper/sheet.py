@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import replace
 
-from assistant.jobs.steps import Check, Cut, Index, Measure, Move, Note, Plan, Step, Touch
+from assistant.jobs.plan import Plan
+from assistant.jobs.steps import Check, Cut, Index, Measure, Move, Note, Step, Touch
 from assistant.present.drawings import draw
 from assistant.present.formatting import (
     dial_text,
@@ -37,6 +37,7 @@ from assistant.present.paper.values import (
     sources_of,
     sources_table,
 )
+from assistant.replacing import replace
 from assistant.spoken import DialMove, Figure
 
 CHECKS = (0.7, 1, 14.9)

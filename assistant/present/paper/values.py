@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from assistant.jobs.steps import Plan
+from assistant.jobs.plan import Plan
 from assistant.present.drawn_now import planned_sizes
 from assistant.present.formatting import like, show_number
 from assistant.present.paper.model import Block, Heading, Table, cells

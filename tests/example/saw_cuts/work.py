@@ -8,7 +8,8 @@ from assistant.errors import ImpossibleInput
 from assistant.fields import Fields
 from assistant.jobs.common import checks
 from assistant.jobs.jobfile import Head
-from assistant.jobs.steps import Check, Facts, Ground, Note, Plan, Step
+from assistant.jobs.plan import Plan
+from assistant.jobs.steps import Check, Facts, Ground, Note, Step
 from assistant.machine import Machine
 from assistant.spoken import Figure, Term
 from assistant.units import Quantity

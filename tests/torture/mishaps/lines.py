@@ -25,6 +25,14 @@ class Line:
     size: Decimal
     at: Decimal
     grows: bool
+    steepest: Decimal
+    """`slope` where that is known; else the most that the size can go by: both sides of the work
+    come off, each by the whole travel."""
+
+    def before(self, travel: Decimal) -> Decimal:
+        """The size that there can have been at most, where a dimension shrinks, or at least, where
+        it grows, when the axis stood so far out."""
+        return self.size + self.steepest * (travel - self.at)
 
     def size_at(self, travel: Decimal) -> Decimal:
         """What it measures where the axis stands so."""
@@ -76,7 +84,8 @@ def find_line(bench: Bench, asked: meant.Asked, size: Size) -> Line | None:
     deeper = 1 if ends[1][differ[0]] > at else -1
     counted = meant.dial(bench.job, differ[0]).per_job_unit(unit)
     slope = Decimal(deeper if asked.grows else -deeper) / 2 / counted
-    return Line(differ[0], slope, short_of(asked, SHORT_BY[unit][0]), at, asked.grows)
+    size = short_of(asked, SHORT_BY[unit][0])
+    return Line(differ[0], slope, size, at, asked.grows, slope * 4)
 
 
 def _to_the_cut(
@@ -117,4 +126,5 @@ def _line(
     at = before.get(axis)
     if at is None:
         return None
-    return Line(axis, (after - told_size) / (bench.reached[axis] - at), told_size, at, asked.grows)
+    slope = (after - told_size) / (bench.reached[axis] - at)
+    return Line(axis, slope, told_size, at, asked.grows, slope)

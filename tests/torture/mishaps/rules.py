@@ -65,11 +65,12 @@ def made(cuts: Sequence[tuple[str, dict[str, Decimal]]], key: str, axis: str) ->
 
 def grounds(said: Said) -> bool:
     """Whether it says where things stand: a touch, a dial read, a measurement, or the way to find
-    it by what was cut."""
+    it by what was cut. What is counted from where the tool bites needs no other zero."""
     words = said.words
     told = words.startswith(("measured", "bang on")) or "dial reads" in words
     read_again = words == "yes" and "read it again" in said.before.phase
-    found = told or read_again or words == "touched" or "just touching" in said.spoken
+    by_itself = "just touching" in said.spoken or "from where it bites" in said.spoken
+    found = told or read_again or words == "touched" or by_itself
     return bool(said.zeroed) or found
 
 

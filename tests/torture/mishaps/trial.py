@@ -17,6 +17,8 @@ BEFORE = 24
 """Turns until a size is asked for."""
 AFTER = 18
 """Turns after it was told."""
+HARDLY = {"inch": Decimal("0.005"), "mm": Decimal("0.12")}
+"""No nonsense: a gauge held askew tells as much. A tenth of a witness skim is so near to it."""
 SAME = 4
 """Turns on one page that lead nowhere."""
 A_LITTLE = {"inch": Decimal("0.010"), "mm": Decimal("0.25")}
@@ -195,11 +197,12 @@ class Trial:
             yield "earlier", line.size_at(earlier[-1])
         if line is not None and made:
             took = meant.most(bench.job, asked.key) or MUCH[unit]
-            never = line.size_at(made[0]) + less * (took * abs(line.slope) * 2 + MUCH[unit] / 5)
+            never = line.before(made[0]) + less * (took * abs(line.slope) * 2 + MUCH[unit] / 5)
             if never > 0:
                 yield "more than there was", never
-        if now:
-            yield from (("ten times", now * 10), ("a tenth", now / 10), ("nothing", Decimal(0)))
+        for name, told_as in ("ten times", now * 10), ("a tenth", now / 10), ("nothing", now * 0):
+            if abs(told_as - now) > HARDLY[unit]:
+                yield name, told_as
 
     def _nonsense(
         self, bench: Bench, asked: meant.Asked, kind: str, size: Decimal

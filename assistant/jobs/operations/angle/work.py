@@ -18,7 +18,8 @@ from assistant.jobs.common import checks
 from assistant.jobs.jobfile import Head
 from assistant.jobs.milling.mill import wanted_machine
 from assistant.jobs.operations.tram.work import Sweep
-from assistant.jobs.steps import Check, Facts, Measure, Note, Plan, Step
+from assistant.jobs.plan import Plan
+from assistant.jobs.steps import Check, Facts, Measure, Note, Step
 from assistant.machine import Machine
 from assistant.spoken import Figure, Term
 from assistant.spoken.rounding import round_places

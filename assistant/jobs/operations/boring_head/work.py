@@ -6,7 +6,7 @@ handwheel of the machine sets the size; the quill or the knee only feeds.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from decimal import Decimal
 from functools import cached_property
 
@@ -18,8 +18,10 @@ from assistant.jobs.common.facts import ToldSize, told_sizes
 from assistant.jobs.common.spindle import SpeedAndFeed, speed_and_feed
 from assistant.jobs.milling import mill
 from assistant.jobs.operations.boring_head.job import COMMON, BoringJob, cutting, passes_for, read
-from assistant.jobs.steps import Check, Cut, Facts, Ground, Measure, Note, Plan, Step, SurfaceKey
+from assistant.jobs.plan import Plan
+from assistant.jobs.steps import Check, Cut, Facts, Ground, Measure, Note, Step, SurfaceKey
 from assistant.machine import Machine
+from assistant.replacing import replace
 from assistant.spoken import Figure, Term
 from assistant.spoken.limits import Limits, Standing
 from assistant.spoken.rounding import round_places

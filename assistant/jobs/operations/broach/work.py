@@ -8,20 +8,28 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from decimal import Decimal
-from functools import cached_property
 
-from assistant.calc.broach import BroachPlan, broach_plan
-from assistant.calc.keys import HubKeyway
 from assistant.jobs.common import checks
 from assistant.jobs.common.off_size import Expected, around
 from assistant.jobs.milling.mill import deburr, places, size_places, wanted_machine
-from assistant.jobs.operations.broach.job import BroachJob, keyway_of, read
-from assistant.jobs.steps import Check, Cut, Facts, Measure, Note, Overrun, Plan, Step, fact_key
+from assistant.jobs.operations.broach.job import BroachJob, read
+from assistant.jobs.operations.broach.passes import COMMON, SIZE, BroachWork
+from assistant.jobs.plan import Plan
+from assistant.jobs.steps import (
+    Check,
+    Cut,
+    Facts,
+    Measure,
+    Note,
+    Overrun,
+    Step,
+)
+from assistant.jobs.to_size.legs import FINISHING, Leg
+from assistant.jobs.to_size.passes import Pass
 from assistant.machine import Machine
 from assistant.spoken import Figure, Term
 from assistant.spoken.limits import Standing
-from assistant.spoken.rounding import round_places
-from assistant.units import Quantity, is_quantity, magnitude, quantity
+from assistant.units import quantity
 
 __all__ = ["plan", "read"]
 
@@ -30,62 +38,21 @@ MOST_ROUNDS = 4
 SLACK = {"inch": Decimal("0.030"), "mm": Decimal("0.8")}
 FITS = {"inch": Decimal("0.002"), "mm": Decimal("0.05")}
 """How far from its name a bore still takes the bushing: common practice, no source."""
-COMMON = "common practice, no source"
 
 
 @dataclass(frozen=True)
-class _Work:
-    job: BroachJob
-    facts: Facts
-
-    def _m(self, size: Quantity) -> Decimal:
-        return magnitude(size, self.job.unit)
-
-    def _q(self, size: Decimal) -> Quantity:
-        return quantity(size, self.job.unit)
-
-    @cached_property
-    def keyway(self) -> HubKeyway:
-        """With the bore as measured."""
-        return keyway_of(self.job, fact_key(self.facts, "bore.diameter"))
-
-    @cached_property
-    def passes(self) -> BroachPlan:
-        """Passes and shims."""
-        return broach_plan(self.keyway, self.job.cut_per_pass)
-
-    @cached_property
-    def size(self) -> Figure:
-        """Across the bore to the floor: at least T."""
-        limits = self.keyway.opposite_to_floor
-        deep = Term("depth from the crown", self.keyway.depth_from_crown.nominal)
-        return Figure(
-            limits.low, "across the bore to the floor", size_places(self.job.unit),
-            (Term("bore", self.keyway.bore), deep),
-            "bore + depth from the crown", self.keyway.source, low=limits.low, high=limits.high,
-        )  # fmt: skip
-
-    def stack(self, number: int) -> Figure:
-        """The shims behind the broach for a pass, together."""
-        shim = self._m(self.passes.shim)
-        return Figure(
-            self._q(shim * (number - 1)), "shims behind it", places(self.job.unit),
-            (Term("one shim", self.passes.shim, 0),
-             Term("shims", quantity(number - 1, "dimensionless"), 0)),
-            "one shim x how many", COMMON,
-        )  # fmt: skip
-
-    # -- steps --------------------------------------------------------------------------------
-
+class _Work(BroachWork):
     def steps(self, machine: Machine) -> list[Step]:
         """The whole order of the work."""
         steps = checks.first_checks(machine.kind)
         steps += self._checks()
         steps.append(self._measure_bore())
         steps += self._bore_expected().asked(self.facts, self.job.unit)
-        for number in range(1, self.passes.passes + 1):
-            steps += self._pass(number)
-        steps += self._to_size()
+        for leg in self.legs:
+            steps += self._leg(leg)
+        if self.legs[-1].begins is not None and self.legs[-1].begins.standing is Standing.PAST:
+            words = "Too deep. Ask before it is fitted. Don't shim the key."
+            steps.append(Note(id="too-far", title="Too deep", say=(words,)))
         steps.append(deburr("Deburr the keyway. Try the key: it should slide, and not rock.", ""))
         return steps
 
@@ -136,26 +103,47 @@ class _Work:
             optional=True,
         )
 
-    def _pass(self, number: int) -> list[Step]:
-        of = self.passes.passes
-        bore = self._m(self.keyway.bore)
-        # the last by its own name: dividing and adding up again would leave a hair
-        depth = self._m(self.passes.readings[number - 1]) - bore
-        depth = self._m(self.passes.depth) if number == of else depth
-        before = self._m(self.passes.readings[number - 2]) - bore if number > 1 else Decimal(0)
-        set_ = Note(
-            id=f"pass-{number}-set",
-            title=f"Pass {number}: shims behind the broach",
-            say=("No shim for the first pass. Oil it." if number == 1
-                 else "Broach and bushing wiped clean. Oil it.",),
-            figure=None if number == 1 else self.stack(number),
-            after=() if number == 1 else (f"Shims in the stack: {number - 1}. Flat and clean.",),
-        )  # fmt: skip
-        return [set_, self._cut(f"pass-{number}", number, of, depth, depth - before, "roughing")]
+    def _leg(self, leg: Leg) -> list[Step]:
+        """From one measurement to the next: the passes, and what is short put in behind them."""
+        steps: list[Step] = []
+        if leg.begun is not None:
+            steps += self._pass(leg, leg.begun)
+        for one in leg.passes:
+            steps += self._pass(leg, one)
+        if leg.done:
+            return steps
+        if leg.finishing is not None:
+            if leg.number >= MOST_ROUNDS:
+                words = "Still short after several passes. Look at shims, broach and press."
+                return [Note(id="something-springs", title="Still short", say=(words,))]
+            steps += self._pass(leg, leg.finishing)
+        before = 0 if leg.begins is None else leg.begins.number
+        return [*steps, self._measure(before + 1)]
 
-    def _cut(
-        self, name: str, number: int, of: int, depth: Decimal, taken: Decimal, kind: str
-    ) -> Cut:
+    def _pass(self, leg: Leg, one: Pass) -> list[Step]:
+        """The shims, and one push. What goes on from a measurement isn't set by what was before."""
+        number, last = one.number, one.kind == FINISHING
+        of = number if last else max(number, self.passes.passes)
+        name = f"more-{leg.number}" if last else f"pass-{number}"
+        planned = leg.begins is None or one is leg.begun
+        if not (last or planned or leg.begins is None):
+            name = f"{name}-after-{leg.begins.number}"
+        set_ = Note(
+            id=f"{name}-set",
+            title="One thin shim more" if last else f"Pass {number}: shims behind the broach",
+            say=("Short. One thin shim more. Oil it." if last
+                 else "No shim for the first pass. Oil it." if planned and number == 1
+                 else "Broach and bushing wiped clean. Oil it.",),
+            figure=self.stack_for(leg, one) if not planned
+                   else None if number == 1 else self.stack(number),
+            after=() if not planned or number == 1
+                  else (f"Shims in the stack: {number - 1}. Flat and clean.",),
+        )  # fmt: skip
+        # what it is called after a measurement is the depth that is aimed at
+        depth = self._m(self.passes.depth) if last else one.depth
+        return [set_, self._cut(name, number, of, depth, one)]
+
+    def _cut(self, name: str, number: int, of: int, depth: Decimal, one: Pass) -> Cut:
         full = self._m(self.passes.depth)
         return Cut(
             spindle="",
@@ -167,60 +155,19 @@ class _Work:
             overrun=Overrun.NONE, number=number,
             of=of,
             depth=self._q(depth),
-            taken=self._q(max(Decimal(0), taken)),
+            taken=self._q(max(Decimal(0), one.taken)),
             remaining=self._q(max(Decimal(0), full - depth)),
-            kind=kind,
+            surface=SIZE,
+            pass_limit=self._q(one.limit),
+            leaves=self.keyway.bore + self._q(one.depth),
+            made="the keyway's floor",
+            kind=one.kind,
             figure=Figure(self.passes.depth, "full depth", size_places(self.job.unit),
                           source=self.keyway.source),
         )  # fmt: skip
 
-    def _to_size(self) -> list[Step]:
-        """Measure across, and put in what is short, until it is in."""
-        # in the places in which they are told
-        low, high = (
-            self._told(self.keyway.opposite_to_floor.low),
-            self._told(self.keyway.opposite_to_floor.high),
-        )
-        steps: list[Step] = []
-        unit = self.job.unit
-        stack = self._m(self.passes.shim) * self.passes.shims
-        of = self.passes.passes
-        for round_ in range(1, MOST_ROUNDS + 1):
-            fact = f"size.{round_}"
-            measure = self._measure(fact)
-            steps.append(measure)
-            size = self.facts.get(fact)
-            if not is_quantity(size) or measure.limits.standing(size, unit) is not Standing.SHORT:
-                break
-            if round_ == MOST_ROUNDS:
-                words = "Still short after several passes. Look at shims, broach and press."
-                steps.append(Note(id="something-springs", title="Still short", say=(words,)))
-                break
-            # a third into the band: it is one-sided, and a broach never cuts more than its stack
-            short = self._m(low - size + (high - low) / 3)
-            stack += short
-            more = Figure(
-                self._q(stack), "shims behind it", places(self.job.unit),
-                (Term("stack so far", self._q(stack - short)), Term("short by", self._q(short))),
-                "stack so far + what it is short, and a third of the tolerance", COMMON,
-            )  # fmt: skip
-            steps.append(
-                Note(id=f"more-{round_}-set", title="One thin shim more",
-                     say=("Short. One thin shim more. Oil it.",), figure=more)
-            )  # fmt: skip
-            depth = self._m(self.passes.depth)
-            number = of + round_
-            steps.append(self._cut(f"more-{round_}", number, number, depth, short, "finishing"))
-        sizes = [s for n in range(MOST_ROUNDS + 1) if is_quantity(s := self.facts.get(f"size.{n}"))]
-        if sizes and measure.limits.standing(sizes[-1], unit) is Standing.PAST:
-            words = "Too deep. Ask before it is fitted. Don't shim the key."
-            steps.append(Note(id="too-far", title="Too deep", say=(words,)))
-        return steps
-
-    def _told(self, size: Quantity) -> Quantity:
-        return self._q(round_places(self._m(size), size_places(self.job.unit)))
-
-    def _measure(self, fact: str) -> Measure:
+    def _measure(self, number: int) -> Measure:
+        fact = f"{SIZE}.{number}"
         limits, slack = self.keyway.opposite_to_floor, self._q(SLACK[self.job.unit])
         return Measure(
             id="measure-" + fact.replace(".", "-"),
@@ -230,13 +177,17 @@ class _Work:
             fact=fact,
             gauge="caliper",
             figure=self.size,
-            nominal=self._told(limits.low),
+            nominal=self.told(limits.low),
             low=limits.low,
             high=limits.high,
             band_low=limits.low - slack * 2,
             band_high=limits.high + slack,
             resolution=quantity("0.001" if self.job.unit == "inch" else "0.01", self.job.unit),
             grows=True,
+            surface=SIZE,
+            number=number,
+            at_none=self.keyway.bore,
+            slope=Decimal(1),
         )
 
 

@@ -19,7 +19,7 @@ from assistant.drawing import (
     touched,
 )
 from assistant.jobs.moment import Moment, Now, Planned, Sizes, in_unit
-from assistant.jobs.steps import Plan
+from assistant.jobs.plan import Plan
 
 NEEDS = ("tip", "first_x", "first_y")
 """Diameter of the tip, and the side that is touched first in each direction: -1 left or front,

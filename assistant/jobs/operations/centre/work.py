@@ -13,7 +13,8 @@ from assistant.jobs.common import checks
 from assistant.jobs.milling.mill import wanted_machine
 from assistant.jobs.operations.centre.direction import AXES, GEOMETRY, Direction
 from assistant.jobs.operations.centre.job import SIDES, CentreJob, read
-from assistant.jobs.steps import Check, Facts, Note, Plan, Step
+from assistant.jobs.plan import Plan
+from assistant.jobs.steps import Check, Facts, Note, Step
 from assistant.machine import Machine
 from assistant.spoken import Figure
 from assistant.units import Quantity, quantity

@@ -13,7 +13,8 @@ from assistant.fields import Fields
 from assistant.jobs.common import checks
 from assistant.jobs.jobfile import Head
 from assistant.jobs.lathe.setup import LatheJob, hands, places, read_holding, wanted_lathe
-from assistant.jobs.steps import Check, Facts, Measure, Note, Plan, Step
+from assistant.jobs.plan import Plan
+from assistant.jobs.steps import Check, Facts, Measure, Note, Step
 from assistant.machine import Machine
 from assistant.spoken import Figure, Term
 from assistant.units import Quantity, is_quantity, quantity

@@ -11,7 +11,8 @@ from assistant.fields import Fields
 from assistant.jobs.common import checks
 from assistant.jobs.jobfile import Head
 from assistant.jobs.milling.dividing import SOURCE, Dividing, degrees_of, division_answers
-from assistant.jobs.steps import Check, Cut, Facts, Ground, Overrun, Plan, Step
+from assistant.jobs.plan import Plan
+from assistant.jobs.steps import Check, Cut, Facts, Ground, Overrun, Step
 from assistant.machine import Machine
 from assistant.spoken import Figure
 from assistant.units import Quantity, quantity

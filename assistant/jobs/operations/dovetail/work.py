@@ -19,7 +19,8 @@ from assistant.jobs.milling import block, mill
 from assistant.jobs.milling.block import ACROSS, BlockJob, BlockWork
 from assistant.jobs.milling.centring import SideTouch
 from assistant.jobs.milling.touching import touch_top
-from assistant.jobs.steps import Facts, Note, Plan, Step
+from assistant.jobs.plan import Plan
+from assistant.jobs.steps import Facts, Note, Step
 from assistant.jobs.to_size.depth_work import DepthWork
 from assistant.jobs.to_size.sizing import Sizing, Toleranced, toleranced
 from assistant.machine import Machine

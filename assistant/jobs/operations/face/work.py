@@ -6,7 +6,7 @@ the thickness measured before the finishing cut.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from decimal import Decimal
 from functools import cached_property
 
@@ -17,10 +17,12 @@ from assistant.jobs.jobfile import Head
 from assistant.jobs.milling import block, mill
 from assistant.jobs.milling.block import ACROSS, DRAWING, BlockJob, BlockWork
 from assistant.jobs.milling.strokes import Row, RowsStroke
-from assistant.jobs.steps import Facts, Plan, Step, Touch
+from assistant.jobs.plan import Plan
+from assistant.jobs.steps import Facts, Step, Touch
 from assistant.jobs.to_size.depth_work import DepthWork
 from assistant.jobs.to_size.sizing import Sizing, Toleranced, toleranced
 from assistant.machine import Machine
+from assistant.replacing import replace
 from assistant.spoken import Figure, Term
 from assistant.units import Quantity
 

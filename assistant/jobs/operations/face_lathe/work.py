@@ -6,7 +6,7 @@ the outside to the centre or to the bore. Common practice, no source.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from decimal import Decimal
 from functools import cached_property
 
@@ -27,12 +27,14 @@ from assistant.jobs.lathe.setup import (
 )
 from assistant.jobs.lathe.slender import kept_to, stands
 from assistant.jobs.lathe.speed import Turning, lathe_speed, notes, read_turning, results
-from assistant.jobs.steps import Check, Cut, Facts, Measure, Move, Plan, Step, Touch
+from assistant.jobs.plan import Plan
+from assistant.jobs.steps import Check, Cut, Facts, Measure, Move, Step, Touch
 from assistant.jobs.to_size.depth_work import BAND, FINEST, DepthWork
 from assistant.jobs.to_size.infeed import NOTHING
 from assistant.jobs.to_size.passes import Pass, roughing_passes
 from assistant.jobs.to_size.sizing import Sizing, Toleranced, toleranced
 from assistant.machine import Machine
+from assistant.replacing import replace
 from assistant.spoken import Figure, Term
 from assistant.units import Quantity, is_quantity, magnitude, quantity
 
@@ -104,6 +106,8 @@ def read(head: Head, fields: Fields) -> FaceJob:
 @dataclass(frozen=True)
 class FaceWork(DepthWork):
     """Passes to the length; the first cleans the end up, whatever it leaves."""
+
+    __hash__ = DepthWork.__hash__
 
     @cached_property
     def finishing_cut(self) -> Decimal:

@@ -7,7 +7,7 @@ opposite.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from decimal import Decimal
 from functools import cached_property, lru_cache
 
@@ -26,10 +26,12 @@ from assistant.jobs.operations.flats.job import (
     read,
     stock_expected,
 )
-from assistant.jobs.steps import Cut, Facts, Index, Move, Note, Plan, Step
+from assistant.jobs.plan import Plan
+from assistant.jobs.steps import Cut, Facts, Index, Move, Note, Step
 from assistant.jobs.to_size.depth_work import DepthWork, Stroke
 from assistant.jobs.to_size.sizing import Sizing
 from assistant.machine import Machine
+from assistant.replacing import replace
 from assistant.spoken import Figure, Term
 from assistant.units import quantity
 

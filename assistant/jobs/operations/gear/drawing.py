@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 import re
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 
 from assistant.drawing import (
     Anchor,
@@ -22,6 +22,7 @@ from assistant.drawing import (
     depths,
 )
 from assistant.jobs.moment import Moment, Now, Sizes, coming_cut, in_unit
+from assistant.jobs.plan import Plan
 from assistant.jobs.steps import Cut
 
 NEEDS = ("teeth", "blank", "depth_full")
@@ -136,31 +137,29 @@ def space_now(moment: Moment) -> Sizes:
     rounds = ("rough", "finish")
     name = step.id.partition("-")[0]
     if name not in rounds or found is None:
-        deepest = max((in_unit(cut.depth, plan.unit) for cut in moment.done()), default=0.0)
+        deepest = _deepest(plan, moment.done())
         if not deepest:
             return {"depth_now": 0.0, "depth_after": 0.0}
         spaces = [int(_NUMBERS.findall(cut.id)[0]) for cut in moment.done()]
         return {"at": float(spaces[-1]), "round_now": deepest, "round_before": 0.0,
                 "depth_now": deepest, "depth_after": deepest}  # fmt: skip
-    teeth = int(in_unit(dict(plan.drawing)["teeth"], plan.unit))
+    teeth = int(plan.drawn["teeth"])
     space = (int(found[0]) - 1) % teeth + 1
-    this = [
-        in_unit(s.depth, plan.unit)
-        for s in plan.steps
-        if isinstance(s, Cut) and s.id.startswith(name)
-    ]
-    before = [
-        in_unit(s.depth, plan.unit)
-        for s in plan.steps
-        if isinstance(s, Cut) and not s.id.startswith(name) and name == "finish"
-    ]
+    cuts = [step for step in plan.steps if isinstance(step, Cut)]
+    this = _deepest(plan, [cut for cut in cuts if cut.id.startswith(name)])
+    left = 0.0
+    if name == "finish":
+        left = _deepest(plan, [cut for cut in cuts if not cut.id.startswith(name)])
     here = moment.done(f"{name}-{found[0]}-")
-    left = max(before, default=0.0)
     now = max((in_unit(cut.depth, plan.unit) for cut in here), default=left)
     cut = coming_cut(plan, step)
     after = in_unit(cut.depth, plan.unit) if cut is not None else now
-    return {"at": float(space), "round_now": max(this, default=0.0), "round_before": left,
+    return {"at": float(space), "round_now": this, "round_before": left,
             "depth_now": now, "depth_after": max(now, after)}  # fmt: skip
+
+
+def _deepest(plan: Plan, cuts: Sequence[Cut]) -> float:
+    return in_unit(max(cut.depth for cut in cuts), plan.unit) if cuts else 0.0
 
 
 DRAWINGS: Drawings = {"gear": (NEEDS, gear_blank)}

@@ -21,7 +21,8 @@ from assistant.jobs.milling.strokes import ThroughStroke
 from assistant.jobs.milling.touching import touch_top
 from assistant.jobs.operations.gear.job import GearJob, blank_expected, read
 from assistant.jobs.operations.gear.tooth import SOURCE, tooth_work
-from assistant.jobs.steps import Check, Cut, Facts, Move, Note, Plan, Step
+from assistant.jobs.plan import Plan
+from assistant.jobs.steps import Check, Cut, Facts, Move, Note, Step
 from assistant.jobs.to_size.depth_work import DepthWork
 from assistant.jobs.to_size.legs import Reached
 from assistant.machine import Machine

@@ -8,7 +8,6 @@ by the fact `out.NUMBER`, so that what was done in it stays done.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import replace
 from functools import lru_cache
 
 from assistant.calc.dial import settle
@@ -31,6 +30,7 @@ from assistant.jobs.steps import (
     Touch,
 )
 from assistant.machine import Machine
+from assistant.replacing import replace
 from assistant.spoken import Figure, Term
 from assistant.units import quantity
 

@@ -15,7 +15,8 @@ from assistant.jobs.drilling.quill import check_stop, chuck_check
 from assistant.jobs.milling.edges import Edge
 from assistant.jobs.operations.holes.job import HolesJob, read
 from assistant.jobs.operations.holes.rounds import edges_of, left_in, rounds
-from assistant.jobs.steps import Check, Facts, Measure, Note, Plan, Step
+from assistant.jobs.plan import Plan
+from assistant.jobs.steps import Check, Facts, Measure, Note, Step
 from assistant.machine import Machine
 from assistant.spoken import Figure, Term
 from assistant.units import Quantity, quantity

@@ -20,7 +20,7 @@ SEAT_FACTS = ("shaft.diameter", "key.height")
 STROKE_FACTS = ("cutter.width", "paper.table")
 
 
-@dataclass
+@dataclass(eq=False)
 class _SeatStroke:
     """A pass of the set-up's strokes; after the first that is deeper than the chordal height the
     walls are measured: above it the mark is narrower than the cutter."""
@@ -62,4 +62,4 @@ def _cutting(
     facts = as_facts(kept)
     work = seat_work(job, machine, facts, number)
     strokes = strokes_for(job, machine, facts, number)
-    return tuple(work.steps(_SeatStroke(work, strokes, list(centre))))
+    return tuple(work.worked_out(_SeatStroke(work, strokes, list(centre))))

@@ -33,6 +33,8 @@ class SeatWork(DepthWork):
     number: int = 1
     """Which keyseat of several in line."""
 
+    __hash__ = DepthWork.__hash__
+
     @cached_property
     def finishing_cut(self) -> Decimal:
         """Left for the finishing cut; at least the machine's least useful cut."""

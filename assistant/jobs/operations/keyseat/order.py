@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from functools import lru_cache
 
 from assistant.calc.exact import at_least
@@ -17,8 +16,10 @@ from assistant.jobs.operations.keyseat.job import DEFAULTS, KeyseatJob
 from assistant.jobs.operations.keyseat.measuring import deburr
 from assistant.jobs.operations.keyseat.setup import places, setup_steps, speed_of
 from assistant.jobs.operations.keyseat.strokes import strokes_for
-from assistant.jobs.steps import Facts, Move, Plan, Step
+from assistant.jobs.plan import Plan
+from assistant.jobs.steps import Facts, Move, Step
 from assistant.machine import Machine
+from assistant.replacing import replace
 from assistant.spoken import Figure, Term
 from assistant.units import Quantity, inches, magnitude, quantity
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from decimal import Decimal
 from typing import Protocol
 
@@ -14,6 +14,7 @@ from assistant.jobs.operations.keyseat.job import KeyseatJob, cutter_width
 from assistant.jobs.operations.keyseat.setup import places
 from assistant.jobs.steps import Cut, Facts, Move, Note, Step, Touch
 from assistant.machine import Machine
+from assistant.replacing import replace
 from assistant.spoken import Figure, Term
 from assistant.units import Quantity, magnitude, quantity
 

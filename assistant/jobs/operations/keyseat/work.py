@@ -8,7 +8,8 @@ from __future__ import annotations
 from assistant.errors import ImpossibleInput
 from assistant.jobs.operations.keyseat.job import KeyseatJob, check_reach, check_told, read
 from assistant.jobs.operations.keyseat.order import whole_plan
-from assistant.jobs.steps import Facts, Plan
+from assistant.jobs.plan import Plan
+from assistant.jobs.steps import Facts
 from assistant.machine import Machine
 
 __all__ = ["plan", "read"]

@@ -6,7 +6,7 @@ diameter is geometry.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from decimal import Decimal
 
 from assistant.calc.knurling import DIAMETRAL_PITCHES, KnurlBlank, knurl_blank, knurl_blank_dp
@@ -37,10 +37,12 @@ from assistant.jobs.lathe.setup import (
 )
 from assistant.jobs.lathe.slender import kept_to, lighter, stands
 from assistant.jobs.lathe.speed import Turning, lathe_speed, notes, read_turning, results
-from assistant.jobs.steps import Check, Cut, Facts, Measure, Move, Note, Overrun, Plan, Step, Touch
+from assistant.jobs.plan import Plan
+from assistant.jobs.steps import Check, Cut, Facts, Measure, Move, Note, Overrun, Step, Touch
 from assistant.jobs.to_size.depth_work import FINEST
 from assistant.jobs.to_size.sizing import Toleranced
 from assistant.machine import Machine
+from assistant.replacing import replace
 from assistant.spoken import Figure, Term
 from assistant.units import Quantity, magnitude, quantity
 

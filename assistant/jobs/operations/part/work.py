@@ -27,7 +27,8 @@ from assistant.jobs.lathe.setup import (
     wanted_lathe,
 )
 from assistant.jobs.lathe.speed import Turning, lathe_speed, notes, read_turning, results
-from assistant.jobs.steps import Check, Cut, Facts, Measure, Move, Note, Plan, Step, Touch
+from assistant.jobs.plan import Plan
+from assistant.jobs.steps import Check, Cut, Facts, Measure, Move, Note, Step, Touch
 from assistant.jobs.to_size.depth_work import FINEST
 from assistant.machine import Machine
 from assistant.spoken import Figure, Term

@@ -19,7 +19,8 @@ from assistant.jobs.common import checks
 from assistant.jobs.jobfile import Head
 from assistant.jobs.milling import block, mill
 from assistant.jobs.milling.block import ACROSS, BlockJob, BlockWork
-from assistant.jobs.steps import Check, Facts, Measure, Move, Plan, Step
+from assistant.jobs.plan import Plan
+from assistant.jobs.steps import Check, Facts, Measure, Move, Step
 from assistant.jobs.to_size.depth_work import DepthWork
 from assistant.jobs.to_size.sizing import Sizing, Toleranced, in_job, toleranced
 from assistant.machine import Machine

@@ -9,7 +9,7 @@ meet in a corner that is let down to last. Common practice, no source.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from decimal import Decimal
 from functools import cached_property
 
@@ -24,6 +24,7 @@ from assistant.jobs.operations.slot.rows import SlotWork
 from assistant.jobs.steps import Check, Cut, Move, Step
 from assistant.jobs.to_size.depth_work import DepthWork
 from assistant.machine import Axis
+from assistant.replacing import replace
 from assistant.spoken import Figure, Term
 from assistant.units import Quantity
 

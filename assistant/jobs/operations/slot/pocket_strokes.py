@@ -10,7 +10,7 @@ source.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import cached_property
 
 from assistant.calc.dial import settle
@@ -18,6 +18,7 @@ from assistant.jobs.milling.strokes import Row, plunging
 from assistant.jobs.steps import Cut, Move, Step
 from assistant.jobs.to_size.sizing import sized
 from assistant.machine import Axis
+from assistant.replacing import replace
 from assistant.spoken import Figure
 from assistant.units import Quantity, inches, magnitude, unit_name
 

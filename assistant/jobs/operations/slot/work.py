@@ -20,7 +20,8 @@ from assistant.jobs.milling.checked_size import measure_made
 from assistant.jobs.operations.slot.ends import EndsWork, read_ends
 from assistant.jobs.operations.slot.pocket import PocketWork
 from assistant.jobs.operations.slot.rows import SlotJob, SlotWork
-from assistant.jobs.steps import Facts, Note, Plan, Step
+from assistant.jobs.plan import Plan
+from assistant.jobs.steps import Facts, Note, Step
 from assistant.jobs.to_size.sizing import toleranced
 from assistant.machine import Machine
 from assistant.spoken import Figure, Term

@@ -7,7 +7,7 @@ flat against the fixed jaw. Common practice, no source.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from decimal import Decimal
 
 from assistant.calc.dial import settle
@@ -17,10 +17,12 @@ from assistant.jobs.common.off_size import need_metal
 from assistant.jobs.jobfile import Head
 from assistant.jobs.milling import block, mill
 from assistant.jobs.milling.block import BlockJob, BlockWork
-from assistant.jobs.steps import Cut, Facts, Ground, Measure, Move, Note, Plan, Step
+from assistant.jobs.plan import Plan
+from assistant.jobs.steps import Cut, Facts, Ground, Measure, Move, Note, Step
 from assistant.jobs.to_size.depth_work import DepthWork
 from assistant.jobs.to_size.sizing import Sizing, Toleranced, toleranced
 from assistant.machine import Machine
+from assistant.replacing import replace
 from assistant.spoken import Figure, Term
 from assistant.units import Quantity, magnitude, quantity
 

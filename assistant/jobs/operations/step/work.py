@@ -14,7 +14,8 @@ from assistant.fields import Fields
 from assistant.jobs.jobfile import Head
 from assistant.jobs.milling import block, mill
 from assistant.jobs.milling.block import ACROSS, DRAWING, BlockJob, BlockWork
-from assistant.jobs.steps import Facts, Plan, Step
+from assistant.jobs.plan import Plan
+from assistant.jobs.steps import Facts, Step
 from assistant.jobs.to_size.depth_work import DepthWork
 from assistant.jobs.to_size.sizing import Sizing, Toleranced, toleranced
 from assistant.machine import Machine

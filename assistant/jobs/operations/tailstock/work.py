@@ -5,7 +5,7 @@ Common practice, no source; the proportion is geometry.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from decimal import Decimal
 from functools import lru_cache
 
@@ -28,9 +28,11 @@ from assistant.jobs.lathe.setup import (
 )
 from assistant.jobs.lathe.slender import stands
 from assistant.jobs.lathe.speed import Turning, lathe_speed, notes, read_turning, results
-from assistant.jobs.steps import Cut, Facts, Measure, Move, Note, Plan, Step, Touch
+from assistant.jobs.plan import Plan
+from assistant.jobs.steps import Cut, Facts, Measure, Move, Note, Step, Touch
 from assistant.jobs.to_size.depth_work import FINEST
 from assistant.machine import Machine
+from assistant.replacing import replace
 from assistant.spoken import Figure, Term
 from assistant.units import Quantity, is_quantity, quantity
 

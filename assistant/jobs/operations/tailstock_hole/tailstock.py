@@ -7,7 +7,7 @@ the quill travels. Common practice, no source.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from decimal import Decimal
 
 from assistant.errors import ImpossibleInput
@@ -15,6 +15,7 @@ from assistant.jobs.drilling.hole import ToolWork
 from assistant.jobs.drilling.hole_tools import HoleTool, capital
 from assistant.jobs.drilling.quill import Quill, feeler_told
 from assistant.jobs.steps import Check, FactKey, Facts, Note, Step
+from assistant.replacing import replace
 from assistant.spoken import Figure
 from assistant.units import magnitude
 

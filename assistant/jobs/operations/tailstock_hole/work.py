@@ -24,7 +24,8 @@ from assistant.jobs.lathe.setup import (
 )
 from assistant.jobs.operations.tailstock_hole.made import read_made
 from assistant.jobs.operations.tailstock_hole.tailstock import TailstockQuill
-from assistant.jobs.steps import Check, Facts, Note, Plan, Step
+from assistant.jobs.plan import Plan
+from assistant.jobs.steps import Check, Facts, Note, Step
 from assistant.machine import Machine
 from assistant.units import Quantity
 

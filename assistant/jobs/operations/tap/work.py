@@ -5,7 +5,8 @@ from __future__ import annotations
 from assistant.fields import Fields
 from assistant.jobs.drilling.one_hole import OneHole, plan_one, read_one
 from assistant.jobs.jobfile import Head
-from assistant.jobs.steps import Facts, Plan
+from assistant.jobs.plan import Plan
+from assistant.jobs.steps import Facts
 from assistant.machine import Machine
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from decimal import Decimal
 
 from assistant.calc.tapers import (
@@ -19,6 +19,7 @@ from assistant.jobs.jobfile import Head
 from assistant.jobs.lathe.diameter import Diameter, read_diameter
 from assistant.jobs.lathe.setup import LatheJob, check_stick_out, read_holding
 from assistant.jobs.lathe.speed import Turning, read_turning
+from assistant.replacing import replace
 from assistant.units import Quantity, inches, magnitude, mm, quantity
 
 NOT_BORED = (

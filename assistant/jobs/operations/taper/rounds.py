@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from decimal import Decimal
 
 from assistant.calc.dial import settle
@@ -19,6 +19,7 @@ from assistant.jobs.operations.taper.job import MOST_ROUNDS, PROVE, TaperJob
 from assistant.jobs.steps import NO_SURFACE, Cut, Facts, Measure, Move, Note, Step, SurfaceKey
 from assistant.jobs.to_size.depth_work import BAND, FINEST
 from assistant.machine import Machine
+from assistant.replacing import replace
 from assistant.spoken import Figure, Term
 from assistant.units import Quantity, is_quantity, quantity
 
@@ -111,7 +112,7 @@ class TaperStroke(LengthwiseStroke):
     """Passes along the taper; before the finishing cut the taper is measured and put right."""
 
     job: TaperJob
-    rounds: list[Round]
+    rounds: tuple[Round, ...]
 
     def back(self, name: str) -> list[Step]:
         """After the last roughing pass: two diameters, until they differ as they should."""

@@ -7,8 +7,6 @@ cut. The small end lies at the tailstock. Common practice, no source, where a st
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 from assistant.calc.tapers import (
     compound_reading,
     tailstock_offset,
@@ -28,8 +26,10 @@ from assistant.jobs.lathe.slender import kept_to, lighter, stands
 from assistant.jobs.lathe.speed import lathe_speed, notes, results
 from assistant.jobs.operations.taper.job import PROVE, TaperJob, read
 from assistant.jobs.operations.taper.rounds import TaperStroke, based, known, rounds_of
-from assistant.jobs.steps import Answer, Check, Facts, Note, Plan, Step
+from assistant.jobs.plan import Plan
+from assistant.jobs.steps import Answer, Check, Facts, Note, Step
 from assistant.machine import Machine
+from assistant.replacing import replace
 from assistant.spoken import Figure, Term
 from assistant.units import magnitude, quantity
 
@@ -54,7 +54,7 @@ def plan(job: TaperJob, machine: Machine, facts: Facts) -> Plan:
         "Carriage locked. Compound by hand, evenly, the whole length." if job.by_compound
         else "Feed along the whole length.",
         feed_axis="compound" if job.by_compound else "carriage",
-        measured_first=False, spring=slender, job=job, rounds=rounds,
+        measured_first=False, spring=slender, job=job, rounds=tuple(rounds),
     )  # fmt: skip
     setting = _setting(job, machine)
     steps: list[Step] = [

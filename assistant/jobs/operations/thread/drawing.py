@@ -7,7 +7,8 @@ from collections.abc import Mapping
 
 from assistant.drawing import Drawing, Drawings, Ink, Line, Point, Polygon, Primitive, Weight
 from assistant.jobs.moment import Moment, Now, Planned, Sizes, in_unit
-from assistant.jobs.steps import Cut, Plan
+from assistant.jobs.plan import Plan
+from assistant.jobs.steps import Cut
 
 NEEDS = ("pitch", "depth_full")
 """Pitch and depth of the groove, measured square to the axis."""

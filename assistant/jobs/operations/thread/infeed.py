@@ -6,9 +6,10 @@ to the axis. The size over wires falls by twice what the tool goes in square to 
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from decimal import Decimal
 from functools import cached_property, lru_cache
+from typing import ClassVar
 
 from assistant.calc.exact import at_least, to_step
 from assistant.calc.thread_infeed import infeed_passes
@@ -22,6 +23,7 @@ from assistant.jobs.to_size.infeed import NOTHING
 from assistant.jobs.to_size.passes import Pass, as_chosen
 from assistant.jobs.to_size.sizing import Sizing
 from assistant.machine import Axis, Machine
+from assistant.replacing import replace
 from assistant.spoken import Figure, Term
 from assistant.units import Quantity, is_quantity, quantity
 
@@ -39,6 +41,10 @@ class ThreadWork(DepthWork):
     least: Decimal = NOTHING
     square: Decimal = Decimal(1)
     """What the dial counts for one square to the axis."""
+
+    __hash__ = DepthWork.__hash__
+
+    HEARS: ClassVar = (*DepthWork.HEARS, "go.", "no.go")
 
     @cached_property
     def least_cut(self) -> Decimal:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from decimal import ROUND_FLOOR, Decimal
 from fractions import Fraction
 from functools import cached_property, lru_cache
@@ -23,6 +23,7 @@ from assistant.jobs.lathe.setup import LatheJob, check_stick_out, read_holding
 from assistant.jobs.lathe.slender import GRAIN, deepest, help_for
 from assistant.jobs.lathe.speed import Turning, a_turn, read_turning
 from assistant.machine import Machine
+from assistant.replacing import replace
 from assistant.units import Quantity, magnitude, quantity
 
 NOT_LEFT_HAND = (

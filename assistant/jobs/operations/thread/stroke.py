@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from assistant.jobs.lathe.setup import CROSS
 from assistant.jobs.operations.thread.infeed import ThreadWork
 from assistant.jobs.operations.thread.job import ThreadJob
 from assistant.jobs.operations.thread.setup import zero_of
 from assistant.jobs.steps import Cut, Move, Step
+from assistant.replacing import replace
 from assistant.units import quantity
 
 

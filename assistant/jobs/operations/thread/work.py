@@ -23,7 +23,8 @@ from assistant.jobs.operations.thread.infeed import (
 )
 from assistant.jobs.operations.thread.job import ThreadJob, lead_screw_rule, on_slender_work, read
 from assistant.jobs.operations.thread.stroke import ThreadStroke
-from assistant.jobs.steps import Answer, Check, Facts, Plan, Step
+from assistant.jobs.plan import Plan
+from assistant.jobs.steps import Answer, Check, Facts, Step
 from assistant.machine import Machine
 from assistant.spoken import Figure, Term
 from assistant.units import quantity

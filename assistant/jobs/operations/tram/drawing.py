@@ -19,7 +19,7 @@ from assistant.drawing import (
     size_label,
 )
 from assistant.jobs.moment import Moment, Now, Planned, Sizes, in_unit
-from assistant.jobs.steps import Plan
+from assistant.jobs.plan import Plan
 from assistant.units import is_quantity
 
 SWEPT_NEEDS = ("sweep", "limit", "vice")

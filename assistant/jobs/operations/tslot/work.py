@@ -6,7 +6,7 @@ through, slowly, and runs out of the far end before the knee is touched.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from decimal import Decimal
 from functools import cached_property
 
@@ -20,10 +20,12 @@ from assistant.jobs.jobfile import Head
 from assistant.jobs.milling import block, mill
 from assistant.jobs.milling.block import BlockJob, BlockWork
 from assistant.jobs.milling.mill import MillCutter
-from assistant.jobs.steps import Check, Cut, Facts, Ground, Move, Note, Plan, Step, Touch
+from assistant.jobs.plan import Plan
+from assistant.jobs.steps import Check, Cut, Facts, Ground, Move, Note, Step, Touch
 from assistant.jobs.to_size.depth_work import DepthWork
 from assistant.jobs.to_size.sizing import Sizing, Toleranced
 from assistant.machine import Machine
+from assistant.replacing import replace
 from assistant.spoken import Figure, Term
 from assistant.units import Quantity
 

@@ -7,7 +7,7 @@ the end, by the carriage's dial or by the compound along the bed. A shaft may ha
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from decimal import Decimal
 
 from assistant.calc.hand_stop import HandStop
@@ -40,8 +40,10 @@ from assistant.jobs.lathe.shoulder import Shoulder, read_shoulder
 from assistant.jobs.lathe.slender import Pieces, bar_stands, kept_to, lighter, stands
 from assistant.jobs.lathe.speed import Turning, lathe_speed, notes, read_turning, results
 from assistant.jobs.lathe.stepped import FEED_WORDS, FurtherStep, further_steps, read_further
-from assistant.jobs.steps import Check, Facts, Move, Plan, Step
+from assistant.jobs.plan import Plan
+from assistant.jobs.steps import Check, Facts, Move, Step
 from assistant.machine import Machine
+from assistant.replacing import replace
 from assistant.spoken import Figure
 from assistant.units import Quantity, quantity
 

@@ -15,7 +15,7 @@ from assistant.jobs.milling.lands import lands_told, pause_at
 from assistant.jobs.milling.strokes import PlungeStroke
 from assistant.jobs.milling.touching import HELD_BY, touch_top
 from assistant.jobs.operations.woodruff.job import WoodruffJob, expected, seat_of
-from assistant.jobs.steps import Check, Cut, Facts, Note, Step
+from assistant.jobs.steps import Check, Facts, Note, Step
 from assistant.jobs.to_size.depth_work import DepthWork
 from assistant.jobs.to_size.infeed import NOTHING
 from assistant.jobs.to_size.sizing import Sizing, Toleranced
@@ -229,7 +229,8 @@ class Work:
             job.q(self.lift),
             self._light,
             ("Spindle off when it's out.",),
-            lambda cut: self._words(cut, into),
+            ("A witness skim first.", f"{into}, gently."),
+            (f"Table locked. {into}, by feel. Plenty of oil.",),
         )
         first = next((p for p in self.work.passes if p.depth > self.arc), None)
         for step in self.work.steps(stroke):
@@ -245,11 +246,6 @@ class Work:
             )
         )
         return steps
-
-    def _words(self, cut: Cut, into: str) -> tuple[str, ...]:
-        if cut.kind == "witness":
-            return ("A witness skim first.", f"{into}, gently.")
-        return (f"Table locked. {into}, by feel. Plenty of oil.",)
 
     def _checks(self) -> tuple[Step, ...]:
         return (

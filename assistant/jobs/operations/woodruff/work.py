@@ -13,7 +13,8 @@ from assistant.jobs.milling import mill
 from assistant.jobs.milling.mill import MillCutter
 from assistant.jobs.operations.woodruff.job import WoodruffJob, read
 from assistant.jobs.operations.woodruff.order import Work
-from assistant.jobs.steps import Facts, Plan
+from assistant.jobs.plan import Plan
+from assistant.jobs.steps import Facts
 from assistant.machine import Machine
 from assistant.spoken import Figure, Term
 from assistant.units import Quantity, quantity
