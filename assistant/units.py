@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import re
 from decimal import Decimal, InvalidOperation
+from enum import StrEnum
 from fractions import Fraction
 from functools import lru_cache
 from typing import TYPE_CHECKING, Any, TypeGuard
@@ -154,3 +155,39 @@ def parse_length(text: str | int | float | Decimal, unit: str, field: str = "len
 def unit_symbol(unit: str) -> str:
     """The symbol shown for a unit: `in`, `mm`, `rpm` ..."""
     return {"inch": "in", "revolutions_per_minute": "rpm"}.get(unit, unit)
+
+
+class Unit(StrEnum):
+    """What a job, a size or a dial is in, and how finely one works in it. It is its name, as it
+    stands in files and journals: `Unit(job.unit)` where that is all there is."""
+
+    INCH = "inch"
+    MM = "mm"
+
+    @classmethod
+    def _missing_(cls, value: object) -> Unit | None:
+        return cls.MM if value == "millimeter" else None  # pint's own name
+
+    @property
+    def plural(self) -> str:
+        """As it is said: `inches`."""
+        return "inches" if self is Unit.INCH else "millimetres"
+
+    @property
+    def places(self) -> int:
+        """Decimal places of what is measured with a micrometer: a tenth of a thou, 0.01 mm."""
+        return 4 if self is Unit.INCH else 2
+
+    @property
+    def coarse_places(self) -> int:
+        """Places of depths, and of sizes whose limits are given to 0.001 in or 0.01 mm."""
+        return 3 if self is Unit.INCH else 2
+
+    @property
+    def fine_places(self) -> int:
+        """Places of threads, blocks and feeds a turn: a tenth of a thou, 0.001 mm."""
+        return 4 if self is Unit.INCH else 3
+
+    def size(self, inch: str, mm: str) -> Quantity:
+        """A size that is usual, in this unit: round in either, and so not quite the same."""
+        return quantity(inch if self is Unit.INCH else mm, self.value)

@@ -9,7 +9,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
 
-from assistant.jobs.steps import Answer, Cut, Ground, Move, Step, Touch
+from assistant.jobs.steps import NO_SURFACE, Answer, Cut, Ground, Move, Step, Touch
 from assistant.spoken import Figure
 from assistant.units import Quantity, magnitude
 
@@ -149,9 +149,10 @@ class Plan:
 
 
 def _begins(cut: Cut, before: Cut) -> bool:
-    """Whether a seat begins with this cut: the numbers begin anew, and it is no further row."""
+    """Whether a seat begins with this cut: the numbers begin anew, or what is cut in one pass is
+    followed by something else, and no further row."""
     if cut.number == before.number:
-        return cut.of == 1 and cut.kind != "spring" and "-row-" not in cut.id
+        return cut.of == 1 and not cut.surface == before.surface != NO_SURFACE
     return cut.number < before.number
 
 

@@ -8,6 +8,7 @@ from assistant.session import events as ev
 from assistant.session.reply import Instruction
 from assistant.session.work import Work
 from assistant.spoken import Intent
+from assistant.units import Unit
 
 VOLUME_STEP = Decimal("0.2")
 LOUDEST = Decimal("1.4")
@@ -37,9 +38,9 @@ def rate(work: Work, intent: Intent) -> None:
 
 def unit(work: Work, intent: Intent) -> None:
     """Say and show in inches or millimetres; dials stay in their own unit."""
-    wanted = {"inch": "inch", "metric": "mm"}[intent.name]
-    work.emit(ev.Adjusted("unit", wanted))
-    work.say("Inches." if wanted == "inch" else "Millimetres.", Instruction())
+    wanted = {"inch": Unit.INCH, "metric": Unit.MM}[intent.name]
+    work.emit(ev.Adjusted("unit", wanted.value))
+    work.say(f"{wanted.plural.capitalize()}.", Instruction())
 
 
 def theme(work: Work, intent: Intent) -> None:

@@ -150,7 +150,8 @@ class Voice:
             raise DeviceMissing(DEVICE, _why(lost), COST) from None
         if not child.ready and time.monotonic() > self._begun + LOADING_SECONDS:
             self._kill()  # looked at so seldom, its silence says nothing
-            raise DeviceMissing(DEVICE, "the speech engine hangs while it loads", COST)
+            why = f"the speech engine gave no answer in {LOADING_SECONDS:g} s"
+            raise DeviceMissing(DEVICE, why, COST)
         return child.ready
 
     def sound(self, text: str, rate: int, shape: float = 1.0) -> Sound:

@@ -20,7 +20,7 @@ from assistant.jobs.drilling.hole_tools import POINT, HoleTool, drill_words, rea
 from assistant.jobs.drilling.quill import read_depth_by
 from assistant.jobs.to_size.sizing import Toleranced, toleranced
 from assistant.spoken import Figure, Term
-from assistant.units import Quantity, magnitude, quantity
+from assistant.units import Quantity, Unit, magnitude, quantity
 
 PILOT_FROM = {"inch": Decimal("0.5"), "mm": Decimal("12.5")}
 """Holes over it want a pilot: common practice, no source."""
@@ -132,7 +132,7 @@ def _ream_limits(hole: Fields, unit: str) -> Toleranced | None:
 
 def places(unit: str) -> int:
     """Decimal places in which depths are shown."""
-    return 4 if unit == "inch" else 2
+    return Unit(unit).places
 
 
 def point_figure(

@@ -12,7 +12,7 @@ from assistant.jobs.drilling.hole_tools import HoleTool
 from assistant.jobs.drilling.quill import Quill
 from assistant.jobs.steps import Facts, Measure, Note, Step
 from assistant.spoken import Figure, Term
-from assistant.units import Quantity, is_quantity, magnitude, quantity
+from assistant.units import Quantity, Unit, is_quantity, magnitude, quantity
 
 
 @dataclass(frozen=True)
@@ -108,8 +108,8 @@ class DepthCheck:
 
     def _measure(self, fact: str, low: Decimal, high: Decimal) -> Measure:
         unit = self.quill.unit
-        slack = quantity("0.1" if unit == "inch" else "2.5", unit)
-        places = 3 if unit == "inch" else 2
+        slack = Unit(unit).size("0.1", "2.5")
+        places = Unit(unit).coarse_places
         first, last = quantity(low, unit), quantity(high, unit)
         return Measure(
             id="measure-" + fact.replace(".", "-"),

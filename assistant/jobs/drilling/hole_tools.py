@@ -14,7 +14,7 @@ from assistant.jobs.common.spindle import Cutting, speed_and_feed
 from assistant.jobs.steps import Facts, Note
 from assistant.machine import Machine
 from assistant.spoken import Figure, Term
-from assistant.units import Quantity, magnitude, quantity
+from assistant.units import Quantity, Unit, magnitude, quantity
 
 MACHINES = ("vertical mill", "drill press")
 QUILL, TAILSTOCK = "quill", "tailstock"
@@ -138,7 +138,7 @@ def feed_of(tool: HoleTool, unit: str) -> Figure:
     return Figure(
         low,
         "feed for each turn of the spindle",
-        4 if unit == "inch" else 3,
+        Unit(unit).fine_places,
         (Term("tool diameter", tool.dia, 0),),
         "by the drill's diameter, the low end; a guide: feed by sound and chip",
         speeds.drill_feed_range(tool.dia).source,

@@ -26,7 +26,7 @@ from assistant.jobs.steps import (
 from assistant.machine import Axis, Machine
 from assistant.replacing import replace
 from assistant.spoken import Figure, Term
-from assistant.units import Quantity, magnitude, quantity
+from assistant.units import Quantity, Unit, magnitude, quantity
 
 DEPTH_BY = ("dial", "stop")
 """By what a quill's depth can be kept."""
@@ -65,7 +65,7 @@ class Quill:
     @property
     def places(self) -> int:
         """Decimal places of depths."""
-        return 3 if self.unit == "inch" else 2
+        return Unit(self.unit).coarse_places
 
     # -- what another quill has besides -----------------------------------------------------------
 

@@ -15,7 +15,7 @@ from assistant.jobs.jobfile import Head
 from assistant.jobs.steps import Check, Ground, Note, Step
 from assistant.jobs.to_size.sizing import in_words
 from assistant.machine import Axis, Machine
-from assistant.units import Quantity, is_quantity, magnitude, quantity
+from assistant.units import Quantity, Unit, is_quantity, magnitude, quantity
 
 CROSS = "cross slide"
 """The axis that sets diameters."""
@@ -224,7 +224,7 @@ def dial_share(axis: Axis) -> Decimal:
 
 def places(unit: str) -> int:
     """Decimal places in which measured sizes are shown."""
-    return 4 if unit == "inch" else 2
+    return Unit(unit).places
 
 
 def finish_note(what: str = "Break the edges. Spindle off to handle the work.") -> Note:

@@ -22,7 +22,7 @@ from assistant.jobs.to_size.sizing import Sizing, Toleranced, toleranced
 from assistant.machine import Machine
 from assistant.replacing import replace
 from assistant.spoken import Figure, Term
-from assistant.units import Quantity, magnitude, quantity
+from assistant.units import Quantity, Unit, magnitude, quantity
 
 USUAL = {"inch": Decimal("0.020"), "mm": Decimal("0.5")}
 """Left on the length until the diameter is in: common practice, no source."""
@@ -167,7 +167,7 @@ def finishing(
         high=size.high,
         at_zero=Decimal(0),
         unit=unit,
-        places=3 if unit == "inch" else 2,
+        places=Unit(unit).coarse_places,
         too_far="too long" if not shoulder.inner else "too deep",
         advice="Too far. Face the end to save the length, if the drawing lets you.",
         source="the drawing",

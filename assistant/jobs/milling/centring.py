@@ -16,7 +16,7 @@ from assistant.jobs.steps import Facts, Measure, Move, Touch
 from assistant.jobs.to_size.sizing import sized
 from assistant.machine import Axis
 from assistant.spoken import Figure, Term
-from assistant.units import Quantity, is_quantity, magnitude, quantity
+from assistant.units import Quantity, Unit, is_quantity, magnitude, quantity
 
 OWN_PAPER = {"inch": Decimal("0.003"), "mm": Decimal("0.08")}
 
@@ -130,7 +130,7 @@ def walls(unit: str, shaft: Decimal, cutter: Decimal, axis: str) -> Measure:
         fact="walls",
         gauge="caliper",
         kind="walls",
-        figure=Figure(nominal, "wall to side", 4 if unit == "inch" else 2, terms,
+        figure=Figure(nominal, "wall to side", Unit(unit).places, terms,
                       source="geometry"),
         nominal=nominal,
         band_low=nominal - slack,

@@ -11,7 +11,7 @@ from assistant.jobs.milling.touching import paper_told
 from assistant.jobs.steps import Facts, Ground, Move, Step, Touch
 from assistant.machine import Machine
 from assistant.spoken import Figure, Term
-from assistant.units import Quantity, quantity
+from assistant.units import Quantity, Unit, quantity
 
 FEELER = {"inch": Decimal("0.010"), "mm": Decimal("0.25")}
 """A usual feeler, until its thickness is told."""
@@ -86,7 +86,7 @@ class Edge:
             approach=self.toward,
             lock=False,
             zero_after=True,
-            terms_of=Figure(exact, f"edge to spindle, {self.edge}", 4 if self.unit == "inch" else 2,
+            terms_of=Figure(exact, f"edge to spindle, {self.edge}", Unit(self.unit).places,
                             tuple(terms), "half the tip + feeler", "geometry"),
         )  # fmt: skip
         return [touch, over]

@@ -17,7 +17,7 @@ from assistant.calc.exact import to_step
 from assistant.jobs.steps import Facts, Note
 from assistant.jobs.to_size.infeed import Infeed
 from assistant.jobs.to_size.sizing import in_words
-from assistant.units import Quantity, is_quantity, magnitude, quantity
+from assistant.units import Quantity, Unit, is_quantity, magnitude, quantity
 
 EDGE = {"inch": Decimal("0.010"), "mm": Decimal("0.25")}
 """How deep at the edge the seat may be wider: the deburring takes as much. Common practice, no
@@ -122,4 +122,4 @@ def _below(facts: Facts, work: Infeed, arc: Decimal) -> Decimal:
 
 
 def _size(size: Decimal, unit: str) -> str:
-    return in_words(size.quantize(Decimal("0.0001" if unit == "inch" else "0.01")), unit)
+    return in_words(size.quantize(Decimal(1).scaleb(-Unit(unit).places)), unit)

@@ -18,7 +18,7 @@ from assistant.jobs.to_size.sizing import sized
 from assistant.machine import Axis, Machine
 from assistant.spoken import Figure
 from assistant.spoken.rounding import round_places
-from assistant.units import Quantity, is_quantity, magnitude, quantity
+from assistant.units import Quantity, Unit, is_quantity, magnitude, quantity
 
 DEFAULTS: dict[str, dict[str, Decimal]] = {
     "inch": {
@@ -264,7 +264,7 @@ def measure_cutter(job: Milling) -> Measure:
         nominal=width,
         band_low=width * 4 / 5,
         band_high=width * 6 / 5,
-        resolution=quantity("0.0001" if job.unit == "inch" else "0.01", job.unit),
+        resolution=Unit(job.unit).size("0.0001", "0.01"),
         rests=(Ground.TOOL,),
         optional=True,
     )
@@ -288,7 +288,7 @@ def measure_work(
         nominal=nominal,
         band_low=nominal - slack,
         band_high=nominal + slack,
-        resolution=quantity("0.0001" if job.unit == "inch" else "0.01", job.unit),
+        resolution=Unit(job.unit).size("0.0001", "0.01"),
         optional=optional,
     )
 
@@ -315,12 +315,12 @@ def told(job: Milling, facts: Facts, fact: str, nominal: Quantity) -> Decimal:
 
 def places(unit: str) -> int:
     """Decimal places in which sizes of a job are shown."""
-    return 4 if unit == "inch" else 2
+    return Unit(unit).places
 
 
 def size_places(unit: str) -> int:
     """Places of depths and of sizes with limits."""
-    return 3 if unit == "inch" else 2
+    return Unit(unit).coarse_places
 
 
 def whole_turns(axis: Axis, room: Quantity) -> int:

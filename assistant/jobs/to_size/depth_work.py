@@ -14,7 +14,7 @@ from functools import cached_property
 from typing import Protocol
 
 from assistant.jobs.common import checks
-from assistant.jobs.steps import Cut, Measure, Move, Note, Step
+from assistant.jobs.steps import NO_SURFACE, Cut, Measure, Move, Note, Step
 from assistant.jobs.to_size.infeed import MOST_FINISHING_CUTS, NOTHING, Infeed
 from assistant.jobs.to_size.legs import FINISHING, Leg
 from assistant.jobs.to_size.passes import Pass
@@ -28,6 +28,11 @@ BAND = {"inch": Decimal("0.030"), "mm": Decimal("0.8")}
 """A measurement further off than this is a slip of the tongue or of the ear."""
 FINEST = {"inch": Decimal("0.001"), "mm": Decimal("0.01")}
 """What the gauge reads to."""
+
+
+def tells_a_depth(step: Step) -> bool:
+    """Whether a step of a work measures how deep it is, and doesn't only look at it."""
+    return isinstance(step, Measure) and step.surface != NO_SURFACE
 
 
 class Stroke(Hashable, Protocol):

@@ -23,7 +23,7 @@ from assistant.jobs.steps import Check, Facts, Measure, Note, Step
 from assistant.machine import Machine
 from assistant.spoken import Figure, Term
 from assistant.spoken.rounding import round_places
-from assistant.units import Quantity, is_quantity, magnitude, quantity
+from assistant.units import Quantity, Unit, is_quantity, magnitude, quantity
 
 BY_SCALE = quantity(2, "degree")
 """How far off a part stands at most that was set by its scale: common practice, no source."""
@@ -97,7 +97,7 @@ class _Work:
         job = self.job
         assert job.bar is not None
         terms = (Term("sine bar", job.bar, 0), Term("angle", job.angle, 0))
-        return Figure(sine_bar_stack(job.bar, job.angle), "stack", 4 if job.unit == "inch" else 3,
+        return Figure(sine_bar_stack(job.bar, job.angle), "stack", Unit(job.unit).fine_places,
                       terms, "length x sine of the angle", SOURCE)  # fmt: skip
 
     @cached_property

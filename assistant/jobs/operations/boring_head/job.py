@@ -13,7 +13,7 @@ from assistant.jobs.common.off_size import need_metal
 from assistant.jobs.common.spindle import Cutting
 from assistant.jobs.jobfile import Head, read_surface_speed
 from assistant.jobs.to_size.sizing import Toleranced, toleranced
-from assistant.units import Quantity, magnitude, quantity
+from assistant.units import Quantity, Unit, magnitude, quantity
 
 COMMON = "common practice, no source"
 USUAL = {"inch": ("0.040", "0.008", "0.0005"), "mm": ("1", "0.2", "0.01")}
@@ -110,7 +110,7 @@ def cutting(job: BoringJob) -> Cutting:
         material=job.head.material,
         cut="finish turning",
         surface_speed=job.surface_speed,
-        chip_load=quantity("0.0015" if job.unit == "inch" else "0.04", job.unit),
+        chip_load=Unit(job.unit).size("0.0015", "0.04"),
         chip_source=COMMON,
         hand_axis="quill",
     )

@@ -25,7 +25,7 @@ from assistant.replacing import replace
 from assistant.spoken import Figure, Term
 from assistant.spoken.limits import Limits, Standing
 from assistant.spoken.rounding import round_places
-from assistant.units import Quantity, is_quantity, magnitude, quantity
+from assistant.units import Quantity, Unit, is_quantity, magnitude
 
 __all__ = ["plan", "read"]
 
@@ -299,7 +299,7 @@ class _Work:
             high=high,
             band_low=min(told, low) - slack,
             band_high=high + slack,
-            resolution=quantity("0.0001" if job.unit == "inch" else "0.005", job.unit),
+            resolution=Unit(job.unit).size("0.0001", "0.005"),
             grows=self._limits.grows,
             too_far=self._limits.too_far,
             surface=SIZE,

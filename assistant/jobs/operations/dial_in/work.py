@@ -17,7 +17,7 @@ from assistant.jobs.plan import Plan
 from assistant.jobs.steps import Check, Facts, Measure, Note, Step
 from assistant.machine import Machine
 from assistant.spoken import Figure, Term
-from assistant.units import Quantity, is_quantity, quantity
+from assistant.units import Quantity, Unit, is_quantity, quantity
 
 __all__ = ["plan", "read"]
 
@@ -159,7 +159,7 @@ def _reading(job: DialInJob, number: int, whole: bool) -> Measure:
         high=job.within,
         band_low=nothing,
         band_high=quantity(WIDEST[job.unit], job.unit),
-        resolution=quantity("0.0001" if job.unit == "inch" else "0.002", job.unit),
+        resolution=Unit(job.unit).size("0.0001", "0.002"),
     )
 
 

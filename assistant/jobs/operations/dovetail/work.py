@@ -21,7 +21,7 @@ from assistant.jobs.milling.centring import SideTouch
 from assistant.jobs.milling.touching import touch_top
 from assistant.jobs.plan import Plan
 from assistant.jobs.steps import Facts, Note, Step
-from assistant.jobs.to_size.depth_work import DepthWork
+from assistant.jobs.to_size.depth_work import DepthWork, tells_a_depth
 from assistant.jobs.to_size.sizing import Sizing, Toleranced, toleranced
 from assistant.machine import Machine
 from assistant.spoken import Figure, Term
@@ -199,7 +199,7 @@ class _Work(BlockWork):
             # touched beside the wall: set there, the cut would go into it sideways
             made: list[Step] = [self.off_the_end(work.prefix, uncut)]
             for step in work.steps(self.stroke(uncut, sideways=True)):
-                if not (first and step.id.startswith("measure-first")):
+                if not (first and tells_a_depth(step)):
                     made.append(step)
             steps += self.fed_by(uncut, made)
         steps.append(mill.deburr("Break the sharp edges. Try the mating part.", "Spindle off."))

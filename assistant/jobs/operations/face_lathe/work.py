@@ -36,7 +36,7 @@ from assistant.jobs.to_size.sizing import Sizing, Toleranced, toleranced
 from assistant.machine import Machine
 from assistant.replacing import replace
 from assistant.spoken import Figure, Term
-from assistant.units import Quantity, is_quantity, magnitude, quantity
+from assistant.units import Quantity, Unit, is_quantity, magnitude, quantity
 
 __all__ = ["plan", "read"]
 
@@ -199,7 +199,7 @@ def _work(job: FaceJob, machine: Machine, facts: Facts, most: Decimal) -> FaceWo
         sizing=Sizing(
             what="the length", gauge="micrometer", low=job.size.low, high=job.size.high,
             at_zero=at_zero, unit=job.unit, slope=Decimal(-1),
-            places=3 if job.unit == "inch" else 2, too_far="too short",
+            places=Unit(job.unit).coarse_places, too_far="too short",
             advice="Too short. Ask before you go on.", source="the drawing",
             how="" if job.stays else "Out of the chuck, and back against the stop.",
         ),

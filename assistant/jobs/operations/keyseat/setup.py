@@ -15,7 +15,7 @@ from assistant.jobs.operations.keyseat.job import KeyseatJob, reach, seat_of
 from assistant.jobs.steps import Check, FactKey, Facts, Ground, Measure, Step, fact_key, from_key
 from assistant.machine import Machine
 from assistant.spoken import Figure
-from assistant.units import Quantity, inches, magnitude, quantity
+from assistant.units import Quantity, Unit, magnitude
 
 SLENDER = 3
 """A shaft that stands out more diameters than this needs its end supported (common practice)."""
@@ -138,7 +138,7 @@ def _first_measurements(job: KeyseatJob, seat: Keyseat) -> list[Measure]:
             nominal=job.cutter.width,
             band_low=job.cutter.width * 4 / 5,
             band_high=seat.width.high,
-            resolution=quantity("0.0001" if unit == "inch" else "0.01", unit),
+            resolution=Unit(unit).size("0.0001", "0.01"),
             rests=(Ground.TOOL,),
             optional=True,
         ),
@@ -147,7 +147,7 @@ def _first_measurements(job: KeyseatJob, seat: Keyseat) -> list[Measure]:
 
 
 def _measure(job: KeyseatJob, fact: str, what: str, nominal: Quantity, gauge: str) -> Measure:
-    slack = inches("0.030") if job.unit == "inch" else quantity("0.8", "mm")
+    slack = Unit(job.unit).size("0.030", "0.8")
     return Measure(
         id="measure-" + fact.split(".")[0],
         title=f"{what.removeprefix('the ').capitalize()}, measured",
@@ -159,16 +159,16 @@ def _measure(job: KeyseatJob, fact: str, what: str, nominal: Quantity, gauge: st
         nominal=nominal,
         band_low=nominal - slack,
         band_high=nominal + slack,
-        resolution=quantity("0.0001" if job.unit == "inch" else "0.01", job.unit),
+        resolution=Unit(job.unit).size("0.0001", "0.01"),
         optional=True,
     )
 
 
 def places(unit: str) -> int:
     """Decimal places in which sizes of the job are shown."""
-    return 4 if unit == "inch" else 2
+    return Unit(unit).places
 
 
 def size_places(unit: str) -> int:
     """Places of depths and of sizes with limits: the standards give them to 0.001 in, 0.01 mm."""
-    return 3 if unit == "inch" else 2
+    return Unit(unit).coarse_places

@@ -16,7 +16,7 @@ from assistant.jobs.steps import Cut, Facts, Move, Note, Step, Touch
 from assistant.machine import Machine
 from assistant.replacing import replace
 from assistant.spoken import Figure, Term
-from assistant.units import Quantity, magnitude, quantity
+from assistant.units import Quantity, Unit, magnitude, quantity
 
 TABLE_PAPER = "paper.table"
 
@@ -150,7 +150,7 @@ class EndMillStrokes:
 
     @property
     def _paper(self) -> Quantity:
-        usual = quantity("0.003" if self.job.unit == "inch" else "0.08", self.job.unit)
+        usual = Unit(self.job.unit).size("0.003", "0.08")
         return paper_told(self.facts, TABLE_PAPER, usual)
 
     def _position(self, from_end: Quantity) -> Quantity:
@@ -191,7 +191,7 @@ class EndMillStrokes:
             toward=1,
             surface="the end face",
             paper_fact=TABLE_PAPER,
-            paper_expected=quantity("0.003" if self.job.unit == "inch" else "0.08", self.job.unit),
+            paper_expected=Unit(self.job.unit).size("0.003", "0.08"),
         )
         away = f"{depths.axis.name.capitalize()} {depths.axis.way(-1)}, clear of the shaft. Then:"
         return [touch, *([] if self._open else [self._to_start(away)])]

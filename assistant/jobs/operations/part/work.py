@@ -32,7 +32,7 @@ from assistant.jobs.steps import Check, Cut, Facts, Measure, Move, Note, Step, T
 from assistant.jobs.to_size.depth_work import FINEST
 from assistant.machine import Machine
 from assistant.spoken import Figure, Term
-from assistant.units import Quantity, quantity
+from assistant.units import Quantity, Unit, quantity
 
 __all__ = ["plan", "read"]
 
@@ -66,7 +66,7 @@ def read(head: Head, fields: Fields) -> PartJob:
     diameter = work.length("diameter", unit)
     bore = work.length("bore", unit, quantity(0, unit), zero_ok=True)
     length = work.length("length", unit) + work.length(
-        "left_for_facing", unit, quantity("0.010" if unit == "inch" else "0.3", unit), zero_ok=True
+        "left_for_facing", unit, Unit(unit).size("0.010", "0.3"), zero_ok=True
     )
     reach = tool.length("reach", unit)
     try:

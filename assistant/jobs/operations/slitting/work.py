@@ -21,7 +21,7 @@ from assistant.jobs.milling import block, mill
 from assistant.jobs.milling.block import ACROSS, BlockJob, BlockWork
 from assistant.jobs.plan import Plan
 from assistant.jobs.steps import Check, Facts, Measure, Move, Step
-from assistant.jobs.to_size.depth_work import DepthWork
+from assistant.jobs.to_size.depth_work import DepthWork, tells_a_depth
 from assistant.jobs.to_size.sizing import Sizing, Toleranced, in_job, toleranced
 from assistant.machine import Machine
 from assistant.spoken import Figure, Term
@@ -180,7 +180,7 @@ class _Work(BlockWork):
         )
         steps += self.touch_top()
         for step in self.work.steps(self.stroke()):
-            if job.through and step.id.startswith("measure-size"):
+            if job.through and tells_a_depth(step):
                 continue
             steps.append(step)
             if step.id == "look-at-mark":

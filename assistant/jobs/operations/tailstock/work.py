@@ -34,7 +34,7 @@ from assistant.jobs.to_size.depth_work import FINEST
 from assistant.machine import Machine
 from assistant.replacing import replace
 from assistant.spoken import Figure, Term
-from assistant.units import Quantity, is_quantity, quantity
+from assistant.units import Quantity, Unit, is_quantity, quantity
 
 __all__ = ["plan", "read"]
 
@@ -175,7 +175,7 @@ def _trial(job: TailstockJob, number: int, depth: Quantity, last: Quantity) -> l
             say=("Feed over both collars. Don't touch the cross slide between.",), number=1, of=1,
             depth=depth, taken=taken, feed_axis="carriage"),
     ]  # fmt: skip
-    slack = quantity("0.060" if job.unit == "inch" else "1.5", job.unit)
+    slack = Unit(job.unit).size("0.060", "1.5")
     for end, where in (("head", "headstock"), ("tail", "tailstock")):
         say = (f"Measure the collar at the {where}." if end == "head"
                else f"Now the collar at the {where}.")  # fmt: skip

@@ -25,7 +25,7 @@ from assistant.jobs.to_size.sizing import Sizing
 from assistant.machine import Axis, Machine
 from assistant.replacing import replace
 from assistant.spoken import Figure, Term
-from assistant.units import Quantity, is_quantity, quantity
+from assistant.units import Quantity, Unit, is_quantity, quantity
 
 CLEAR = {"inch": Decimal("0.010"), "mm": Decimal("0.25")}
 """Between tool and work on the way back, on one side: common practice, no source."""
@@ -246,7 +246,7 @@ def _over_wires(
         at_zero=at_zero,
         unit=job.unit,
         slope=slope,
-        places=4 if job.unit == "inch" else 3,
+        places=Unit(job.unit).fine_places,
         too_far="too deep",
         advice="Thread too deep. Ask before you go on.",
         source=f"{job.thread.source}; three wires: Machinery's Handbook, ASME B1.2",
@@ -262,7 +262,7 @@ def _by_depth(job: ThreadJob, depth: Decimal) -> Sizing:
         high=depth + job.step * MOST_TRIES * 2,
         at_zero=NOTHING,
         unit=job.unit,
-        places=4 if job.unit == "inch" else 3,
+        places=Unit(job.unit).fine_places,
         too_far="too far",
         advice="The no-go goes: the thread is too far. Ask before you go on.",
         source=job.thread.source,
@@ -289,7 +289,7 @@ def depth_figure(job: ThreadJob) -> Figure:
     return Figure(
         job.q(job.depth),
         f"deep to {job.basis}",
-        4 if job.unit == "inch" else 3,
+        Unit(job.unit).fine_places,
         (Term("pitch", job.thread.pitch.to(job.unit), 0),),
         f"{basis.factor:.4f} x pitch ({basis.meaning})",
         "ISO 68-1 and ASME B1.1, basic profile",

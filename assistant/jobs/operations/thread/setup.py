@@ -12,7 +12,7 @@ from assistant.jobs.operations.thread.job import ThreadJob
 from assistant.jobs.steps import Check, Measure, Move, Note, Step, Touch
 from assistant.machine import Axis, Machine
 from assistant.spoken import Figure, Term
-from assistant.units import magnitude, quantity
+from assistant.units import Unit, magnitude, quantity
 
 
 def checks(job: ThreadJob, machine: Machine, rule: DialRule) -> list[Step]:
@@ -85,13 +85,13 @@ def wires(job: ThreadJob) -> list[Step]:
             say=("Measure the wires: three alike.",),
             fact="wire.size",
             gauge="micrometer",
-            figure=Figure(job.wire, "wire", 4 if job.unit == "inch" else 3,
+            figure=Figure(job.wire, "wire", Unit(job.unit).fine_places,
                           (Term("pitch", job.thread.pitch.to(job.unit), 0),),
                           "best wire: pitch / square root of 3", "Machinery's Handbook"),
             nominal=job.wire,
             band_low=job.wire - slack,
             band_high=job.wire + slack,
-            resolution=quantity("0.0001" if job.unit == "inch" else "0.001", job.unit),
+            resolution=Unit(job.unit).size("0.0001", "0.001"),
             optional=True,
         )
     ]  # fmt: skip
@@ -101,7 +101,7 @@ def blank(job: ThreadJob) -> Measure:
     """What the thread is cut into: the depth is counted from it."""
     _basic, low, high = (size.to(job.unit) for size in job.blank)
     what = "the bore" if job.inner else "the outside"
-    slack = quantity("0.030" if job.unit == "inch" else "0.8", job.unit)
+    slack = Unit(job.unit).size("0.030", "0.8")
     return Measure(
         id="measure-blank",
         title=f"{what.capitalize()}, measured",
@@ -112,14 +112,14 @@ def blank(job: ThreadJob) -> Measure:
         cautions=MEASURE_CAUTIONS,
         fact="blank.size",
         gauge="micrometer" if not job.inner else "bore gauge",
-        figure=Figure(high if not job.inner else low, what, 4 if job.unit == "inch" else 3,
+        figure=Figure(high if not job.inner else low, what, Unit(job.unit).fine_places,
                       source=job.thread.source, low=low, high=high),
         nominal=high if not job.inner else low,
         low=low,
         high=high,
         band_low=low - slack,
         band_high=high + slack,
-        resolution=quantity("0.0001" if job.unit == "inch" else "0.001", job.unit),
+        resolution=Unit(job.unit).size("0.0001", "0.001"),
         grows=job.inner,
         too_far="too big" if job.inner else "too small",
     )  # fmt: skip
@@ -133,7 +133,7 @@ def blank_expected(job: ThreadJob) -> Expected:
         small, large = "Bore it out first.", "The thread comes out shallow. Other stock, or ask."
     return Expected(
         "blank.size", "the bore" if job.inner else "the outside", job.m(low), job.m(high),
-        4 if job.unit == "inch" else 3, small, large,
+        Unit(job.unit).fine_places, small, large,
     )  # fmt: skip
 
 
@@ -236,16 +236,14 @@ def picked_up(job: ThreadJob, machine: Machine) -> list[Step]:
             cautions=MEASURE_CAUTIONS,
             fact="pickup.size",
             gauge="micrometer",
-            figure=Figure(
-                high, "over the wires", 4 if job.unit == "inch" else 3, low=low, high=high
-            ),
+            figure=Figure(high, "over the wires", Unit(job.unit).fine_places, low=low, high=high),
             nominal=high + job.q(job.first_cut),
             low=low,
             high=high,
             band_low=low - job.q(job.depth),
             band_high=high + job.q(job.depth * 2),
             at_axis=job.axis_name,
-            resolution=quantity("0.0001" if job.unit == "inch" else "0.001", job.unit),
+            resolution=Unit(job.unit).size("0.0001", "0.001"),
             too_far="too deep",
         )
     )

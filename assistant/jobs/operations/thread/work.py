@@ -27,7 +27,7 @@ from assistant.jobs.plan import Plan
 from assistant.jobs.steps import Answer, Check, Facts, Step
 from assistant.machine import Machine
 from assistant.spoken import Figure, Term
-from assistant.units import quantity
+from assistant.units import Unit, quantity
 
 __all__ = ["plan", "read"]
 
@@ -124,7 +124,7 @@ def _with_scratch_proved(job: ThreadJob, body: list[Step]) -> list[Step]:
 
 
 def _results(job: ThreadJob, work: ThreadWork, facts: Facts) -> tuple[tuple[str, Figure], ...]:
-    unit, places = job.unit, 4 if job.unit == "inch" else 3
+    unit, places = job.unit, Unit(job.unit).fine_places
     low, high = job.limits.pitch_min.to(unit), job.limits.pitch_max.to(unit)
     pitch_dia = Figure(high, "pitch diameter", places, source=job.thread.source)
     found: list[tuple[str, Figure]] = []
