@@ -279,7 +279,7 @@ class At:
             return own
         number = self.place.number
         counted = own.kind in DEPTH_IS_MEASURED
-        peck = f": peck {step.id.rpartition('-')[2]}" if "-peck-" in step.id else ""
+        peck = f": peck {own.number}" if own.number < own.of else ""
         return replace(
             own,
             title=f"{MAKES[own.kind]} hole {number} of {self.of}{peck}",
