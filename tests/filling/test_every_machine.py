@@ -49,6 +49,7 @@ def answers_of(axis: Axis) -> dict[str, str]:
         f"?{key}.slack": "measured" if lost else "none",
         f"?{key}.first": sized(axis.per_turn * (first / turn)),
         f"?{key}.second": sized(axis.per_turn * ((turn - first) / turn)),
+        f"{at}.climb": axis.climb,
         f"?{key}.way": sized(axis.travel / twice) if axis.travel is not None else "skip",
     }
 
