@@ -51,22 +51,25 @@ def seen_from_above(dims: Mapping[str, float]) -> Drawing:
     start, end = _path(place, length, width, full - after + radius, bool(dims.get("climbs")))
     if dims.get("touch_side"):
         met = _middle(place, length, width, full - now)
-        items += touched(met, unit * 0.5)
+        items += touched(met, unit * 0.3)
         start = _middle(place, length, width, full - now + radius)
     else:
         items.append(Line((start, end), Ink.FAINT, dashed=True, arrow=True))
     items.append(Circle(start, radius, Ink.TOOL, weight=Weight.HEAVY))
     items += _numbers(dims, at, length, width)
-    room = radius * 2.6 + full
-    label = (0.0, -room), (length, -room)
-    if dims.get("length"):
-        items.append(Dimension(*label, size_label(length), side=-1))
-    if dims.get("width"):
-        items.append(Dimension((-room, 0.0), (-room, width), size_label(width), side=-1))
-    box = (-room * 1.05, -room * 1.05, length + room, width + room)
+    room = 2.2 * radius + full
+    off = max(room * 0.25, unit * 0.06)
+    left, bottom = (room if place != 0 else off), (room if place != 1 else off)
+    if place in (0, 2):
+        items.append(Dimension((0.0, -room), (length, -room), size_label(length), side=-1))
+    right, top = (room if place != 2 else off), (room if place != 3 else off)
+    box = (-left, -bottom, length + right, width + top)
     way = "climbing" if dims.get("climbs") else "conventional"
     return Drawing(
-        tuple(items), box, f"the {ROUND[place].called}, from above, {way}", room=(2.5, 1.4, 0, 0)
+        tuple(items),
+        box,
+        f"the {ROUND[place].called}, from above, {way}",
+        room=(0, 1.4 if place in (0, 2) else 0, 0, 0),
     )
 
 
@@ -115,7 +118,7 @@ def _numbers(dims: Mapping[str, float], at: int, length: float, width: float) ->
         place = int(dims[f"side_{number}"])
         if dims.get("turned") and number != at:
             place = (place + 2) % 4
-        inset = -min(length, width) * 0.16
+        inset = -min(length, width) * 0.2
         items.append(
             Text(_middle(place, length, width, inset), str(number), bold=number == at,
                  ringed=number <= done)

@@ -91,7 +91,7 @@ def lower(job: SidesJob, machine: Machine, facts: Facts, number: int, side: Side
         ]  # fmt: skip
     steps = touch_top(
         machine, axis.name, 1, job.paper, facts,
-        surface="the top of the work", name=name,
+        surface="the top of the work", name=f"{name}-top",
         say=("Cutter over the work.", f"Touch the top: {way.lower()}, gently."),
     )  # fmt: skip
     target = settle(job.q(job.height), axis.graduation, halves=False)

@@ -206,7 +206,11 @@ class _Work:
         made = mill.measure_work(job, f"now.{size}", f"the {size} now", now)
         lead: tuple[str, ...] = ("Burrs off.",)
         if job.turned:  # the cutter stands beside it, at a corner
-            lead = (f"Run the {self.sides[0].away}, well clear.", "Take it out, burrs off.")
+            side = self.sides[0]
+            lead = (
+                f"Unlock the {side.axis}. Run the {side.away}, well clear.",
+                "Take it out, burrs off.",
+            )
         return replace(made, say=(*lead, *made.say), spindle="off")
 
     def _fed_otherwise(self, number: int) -> list[Step]:
