@@ -176,6 +176,8 @@ class Ahead:
                 found.pop(step.axis, None)
             elif isinstance(step, Move) and step.target is not None:
                 found[step.axis] = place
+            elif isinstance(step, Move):  # run somewhere that nobody counts
+                found.pop(step.axis, None)
             elif isinstance(step, Cut) and place < end and not step.feed_returns:
                 for axis in axes_of(step):  # it stays where the feed ended
                     found.pop(axis, None)

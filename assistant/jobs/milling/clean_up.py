@@ -61,8 +61,9 @@ class CleanUp:
         """Skim, look, and again where it isn't clean; then the last pass, where there is one."""
         steps: list[Step] = []
         for number in range(1, self.skims + 1):
-            if self.held and self.skim * number > self.limit:
-                return [*steps, self._no_stock]
+            if self.held and self.skim * number + self.close > self.limit:
+                words = "Another skim would leave too little for the size."
+                return [*steps, self._note("no-stock", "No stock left to skim", words)]
             steps += self._pass(stroke, f"skim-{number}", f"skim {number}", self.skim * number,
                                 self.skim, number)  # fmt: skip
             steps.append(
@@ -78,6 +79,9 @@ class CleanUp:
                     optional=True,
                 )
             )
+        if self.facts.get(self._clean(MOST_SKIMS)) == "no":
+            words = f"Not clean after {MOST_SKIMS} skims."
+            steps.append(self._note("not-clean", "Still not clean", words))
         if self.close:
             steps += self._pass(stroke, "close", "finishing cut", self.takes, self.close,
                                 self.skims + 1, "finishing")  # fmt: skip
@@ -89,20 +93,17 @@ class CleanUp:
     def _q(self, size: Decimal) -> Quantity:
         return sized(size, self.unit)
 
-    @property
-    def _no_stock(self) -> Note:
-        return Note(
-            id=f"{self.prefix}-no-stock",
-            title="No stock left to skim",
-            say=("Another skim would leave too little for the size. Ask before you go on.",),
-        )
+    def _note(self, name: str, title: str, words: str) -> Note:
+        return Note(id=f"{self.prefix}-{name}", title=title, say=(words, "Ask before you go on."))
 
     def _pass(
         self, stroke: Stroke, name: str, called: str, depth: Decimal, taken: Decimal, number: int,
         kind: str = "roughing",
     ) -> list[Step]:  # fmt: skip
         level = self.axis.name in ("saddle", "table")
-        surface = SurfaceKey(f"{self.prefix}.skims") if self.held else NO_SURFACE
+        # one skim too deep says nothing of the finishing cut: it has a surface of its own
+        part = "skims" if kind == "roughing" else name
+        surface = SurfaceKey(f"{self.prefix}.{part}") if self.held else NO_SURFACE
         move = Move(
             id=f"{self.prefix}-{name}-set",
             title=f"{self.title}: {called}",
@@ -129,6 +130,7 @@ class CleanUp:
             depth=self._q(depth),
             taken=self._q(taken),
             kind=kind,
+            made="what was cut",
             figure=Figure(self._q(depth), "deep, after this cut", 3),
         )
         return [*stroke.passes(move, cut), *stroke.back(f"{self.prefix}-{name}")]

@@ -15,6 +15,7 @@ OPERATION = Operation(
     machines=("vertical mill",),
     main="block.length",
     draws=("sides",),
+    stays=("check-flutes", "check-climbing"),
     rank=45,
     package=__name__,
 )

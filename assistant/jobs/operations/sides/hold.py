@@ -42,8 +42,9 @@ def hold(job: SidesJob, number: int, side: Side) -> list[Step]:
     figure: Figure | None = None
     if job.turned:
         what = "end" if side.axis == "table" else "side"
-        over = f"Turn it round: the other {what}" if number > 1 else f"Hold it with one {what}"
-        say = (f"{over} over the edge.", "Square to the table? Burrs off. Tight?")
+        # how it lies, not what is done: told anew when it moved, nobody must turn it once more
+        over = f"The {'other' if number > 1 else 'first'} {what} over the edge."
+        say = (over, "Square to the table? Burrs off. Tight?")
         if job.height is None:
             figure = stands_out(job, SIZE_OF[side.axis])
     elif job.height is not None:
@@ -98,12 +99,11 @@ def lower(job: SidesJob, machine: Machine, facts: Facts, number: int, side: Side
     return [
         *steps,
         Move(
-            id=f"{name}-off", title="Off the work before the cutter goes down", spindle="off",
-            say=(off,), axis=side.axis, target=None, done_words="clear",
-        ),
-        Move(
             id=f"{name}-height",
             title="Cutter down to the height of the sides",
+            spindle="off",
+            # in the words of the move itself: told anew after trouble, the cutter is over the work
+            say=(off,),
             after=("Lock it. Clear of jaws and clamps there?",),
             axis=axis.name,
             target=target,

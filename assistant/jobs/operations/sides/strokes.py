@@ -59,7 +59,10 @@ class SideStroke:
             feed_approach=self.side.way(climbing),
             answers=answers,
         )
-        return [self._run(name, climbing), replace(move, answers=answers), cut]
+        # asked again at every setting, as one that is told anew after trouble is not run to again
+        off = f"Cutter off the {self.side.begins(climbing)}?"
+        move = replace(move, say=(off, *move.say), answers=answers)
+        return [self._run(name, climbing), move, cut]
 
     def _run(self, name: str, climbing: bool) -> Move:
         """To the corner off which the cut begins."""
@@ -69,6 +72,7 @@ class SideStroke:
             id=f"{name}-run",
             title="Run to where the cut begins",
             spindle="off",
+            spindle_words="Spindle off.",
             say=(f"Run the {self.feed.name} {back} till the cutter's off the {off}.",
                  *self._drag(climbing)),
             cautions=(CLIMB_CAUTION,) if climbing else (),

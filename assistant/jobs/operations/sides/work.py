@@ -307,6 +307,7 @@ def plan(job: SidesJob, machine: Machine, facts: Facts) -> Plan:
         results=tuple(results),
         sources=tuple(dict.fromkeys(figure.source for _, figure in results if figure.source)),
         answers=(("which_feed", made.stroke(1).words(False)),),
+        new_tool="New cutter: its side is touched again.",
         drawing=(
             *sizes.items(),
             ("cutter", job.cutter.diameter),
