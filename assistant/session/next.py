@@ -28,7 +28,7 @@ from assistant.jobs.steps import (
     Touch,
 )
 from assistant.session.belief import CRANK, Belief, Doubt, DoubtKind
-from assistant.session.row import axes_of, belongs_to_a_touch, is_divided
+from assistant.session.row import axes_of, belongs_to_a_touch, is_counted, is_divided
 
 _READ = {Ground.PLACE: DoubtKind.DIAL, Ground.TURN: DoubtKind.TURN, Ground.AWAY: DoubtKind.TURN}
 
@@ -172,12 +172,10 @@ class Ahead:
         if self._cut == len(self.plan.steps):
             end = min(self.undone, end)
         for place, step in enumerate(self.plan.steps[: end + 1]):
-            if isinstance(step, Touch) or (isinstance(step, Move) and step.zero_after):
+            if isinstance(step, Touch) or (isinstance(step, Move) and not is_counted(step)):
                 found.pop(step.axis, None)
-            elif isinstance(step, Move) and step.target is not None:
+            elif isinstance(step, Move):
                 found[step.axis] = place
-            elif isinstance(step, Move):  # run somewhere that nobody counts
-                found.pop(step.axis, None)
             elif isinstance(step, Cut) and place < end and not step.feed_returns:
                 for axis in axes_of(step):  # it stays where the feed ended
                     found.pop(axis, None)
