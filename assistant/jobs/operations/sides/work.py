@@ -22,7 +22,8 @@ from assistant.jobs.operations.sides.hold import hold, lower
 from assistant.jobs.operations.sides.job import MILLED, SIZE_OF, SidesJob, read
 from assistant.jobs.operations.sides.side import ROUND, Side, order
 from assistant.jobs.operations.sides.strokes import SideStroke
-from assistant.jobs.steps import Check, Facts, Measure, Move, Plan, Step
+from assistant.jobs.plan import Plan
+from assistant.jobs.steps import Check, Facts, Measure, Move, Step
 from assistant.jobs.to_size.depth_work import DepthWork
 from assistant.jobs.to_size.sizing import Sizing
 from assistant.machine import Machine
