@@ -40,6 +40,15 @@ SPEED: Band = (Decimal(5), Decimal(30000))
 FEED_A_MINUTE = _bands(("0.05", "250"), ("1", "6500"))
 FEED_A_TURN = _bands(("0.0002", "0.2"), ("0.005", "5"))
 
+SNATCH: Mapping[str, Mapping[str, Decimal]] = MappingProxyType(
+    {
+        "drag": {"inch": Decimal("0.015"), "mm": Decimal("0.4")},
+        "eliminator": {"inch": Decimal("0.003"), "mm": Decimal("0.08")},
+    }
+)
+"""The most backlash by which a climbing cutter may pull the work in: against a lock that drags, and
+what an eliminator that is set right leaves. Common practice, no source."""
+
 CONFIRM = "; where it is so, measured, add confirmed = true"
 
 
@@ -68,6 +77,20 @@ def doubt_wheel(
         want = "an axis travels at least a turn of its handwheel, and at most "
         want += f"{LONGEST_TRAVEL[own]} {sign}"
         fields.doubt("travel", want, confirm)
+
+
+def doubt_climbing(fields: Fields, climb: str, backlash: Quantity) -> None:
+    """Refuse climbing on a screw with more backlash than goes with it; raises `BadFile`."""
+    most = SNATCH.get(climb)
+    if most is None:
+        return
+    own = system(backlash)
+    lost, sign = in_unit(backlash, own), unit_symbol(own)
+    if lost > most[own]:
+        want = (
+            f"with a backlash of {lost.normalize():f} {sign}, and it goes with {most[own]} {sign}"
+        )
+        fields.doubt("climb", f"{want} at most", f"{CONFIRM} to the axis")
 
 
 def _meant_instead(turn: Decimal, own: str) -> str:

@@ -16,7 +16,7 @@ from assistant.calc.dial import divisions_per_turn
 from assistant.calc.exact import as_unit, system
 from assistant.errors import BadInput
 from assistant.fields import Fields
-from assistant.likely import doubt_gearbox, doubt_wheel
+from assistant.likely import doubt_climbing, doubt_gearbox, doubt_wheel
 from assistant.textfile import read_file, read_toml
 from assistant.units import Quantity, inches
 
@@ -25,6 +25,12 @@ BARE = ("press",)
 """Kinds without handwheels and spindle: an arbor press, a vice at the bench."""
 
 DIVIDERS = ("dividing head", "rotary table")
+FED = ("table", "saddle")
+"""The axes that a mill feeds sideways, so that a cutter can climb on them."""
+CLIMBS = ("never", "drag", "eliminator")
+"""Whether a cutter may climb where the axis is fed, pulling the work in by its backlash: not at
+all; in light passes, with its lock or gib nipped up so that it drags; or with a backlash eliminator
+on its nut."""
 
 WAYS: Mapping[str, tuple[str, str]] = MappingProxyType(
     {
@@ -86,6 +92,8 @@ class Axis:
     clockwise: int = 0
     """+1 where a clockwise turn, seen by the one who faces the wheel, is positive travel, -1 where
     it is negative; 0 where the profile doesn't tell."""
+    climb: str = "never"
+    """One of `CLIMBS`: `never` where the profile doesn't tell."""
 
     def __hash__(self) -> int:
         return hash((self.name, self.rises))
@@ -179,9 +187,14 @@ def read_axis(reader: Fields, name: str, unit: str) -> Axis:
             if "clockwise" in reader.table
             else 0
         ),
+        climb=reader.choice("climb", CLIMBS, CLIMBS[0]) if name in FED else CLIMBS[0],
     )
+    if axis.climb != CLIMBS[0] and not axis.backlash_known and reader.strict:
+        want = "a climbing cutter pulls the work in by the backlash: measure it, and give it"
+        reader.fail("climb", axis.climb, want)
     if not reader.flag("confirmed", False) and reader.strict:
         doubt_wheel(reader, unit, per_turn, graduation, axis.travel)
+        doubt_climbing(reader, axis.climb, axis.backlash)
     if axis.backlash >= per_turn and reader.strict:
         reader.fail("backlash", reader.table["backlash"], "must be less than a turn")
     reader.done()

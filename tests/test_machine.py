@@ -44,6 +44,16 @@ def changed(axis: str, text: str = MILL, **keys: str | None) -> str:
         ("knee", {"graduation": '"0.01 in"'}, "graduation", "10 divisions"),
         ("knee", {"graduation": '"0.003 in"'}, "graduation", "does not divide the turn"),
         ("knee", {"backlash": '"0.100 in"'}, "backlash", "less than a turn"),
+        (
+            "saddle",
+            {"climb": '"drag"', "backlash": '"0.016 in"'},
+            "climb",
+            "goes with 0.015 in at most",
+        ),
+        ("table", {"climb": '"eliminator"'}, "climb", "0.003 in at most; where it is so"),
+        ("table", {"climb": '"drag"', "backlash": None}, "climb", "by the backlash: measure it"),
+        ("table", {"climb": '"always"'}, "climb", 'wanted "never" or "drag" or "eliminator"'),
+        ("knee", {"climb": '"drag"'}, "climb", "unknown"),
         ("knee", {"travel": '"0.05 in"'}, "travel", "at least a turn"),
         ("knee", {"travel": "400"}, "travel", "at most 200 in"),
         ("knee", {"travel": "-4"}, "travel", "more than zero"),
@@ -135,6 +145,14 @@ def test_the_demo_machines_give_backlash_and_travel_of_every_axis() -> None:
             assert axis.backlash_known, f"{path.stem}: {axis.name}"
             assert axis.travel is not None, f"{path.stem}: {axis.name}"
             assert axis.travel >= 10 * axis.per_turn
+
+
+def test_a_cutter_climbs_on_no_axis_whose_file_does_not_say_so() -> None:
+    assert {axis.climb for axis in parse_machine(MILL, "mill.toml").axes.values()} == {"never"}
+    fit = changed("saddle", climb='"eliminator"', backlash='"0.002 in"')
+    assert parse_machine(fit, "mill.toml").axis("saddle").climb == "eliminator"
+    worn = changed("saddle", climb='"drag"', backlash='"0.030 in"', confirmed="true")
+    assert parse_machine(worn, "mill.toml").axis("saddle").climb == "drag"
 
 
 def test_backlash_that_is_left_out_is_not_the_same_as_none() -> None:

@@ -36,6 +36,8 @@ KNOWN = {
     "jobs/operations/drill/drawing.py": 2,
     "jobs/operations/flats/work.py": 1,
     "jobs/operations/gear/drawing.py": 5,
+    "jobs/operations/sides/drawing.py": 3,
+    "jobs/operations/sides/strokes.py": 1,
     "jobs/operations/slot/pocket_strokes.py": 2,
     "jobs/operations/square_block/drawing.py": 4,
     "jobs/operations/tailstock/drawing.py": 2,

@@ -67,25 +67,38 @@ def can_trace(strace: str | None) -> bool:
     return not subprocess.run([strace, "true"], capture_output=True, check=False).returncode
 
 
-@pytest.fixture(scope="module")
-def worked(tmp_path_factory: pytest.TempPathFactory) -> Worked:
-    home = tmp_path_factory.mktemp("home")
-    record = tmp_path_factory.mktemp("record") / "calls"
+CALLS = "trace=execve,socket,connect,sendto"
+AT_REST = {
+    "free": ("free leat-vertical --typed", "zero the table\ntwo inches left\nI'm there\nhelp\n"),
+    "new": ("new --typed", "keyseat\nhelp\nback\n"),
+    "new machine": ("new machine --typed", "lathe\nhelp\n"),
+}
+"""Commands beside a job, and what is typed at each: the end of the lines ends them."""
+
+
+def work(home: Path, record: Path, command: str, typed: str = "", *, ends: set[int]) -> Worked:
+    """Do one command of the real program in a home that has nothing in it, watched where that can
+    be done. `ends` are the statuses that it may end with."""
     (home / "tmp").mkdir()
     strace = shutil.which("strace")
     watched = (
-        [strace, "-f", "-o", str(record), "-e", "trace=execve,socket,connect,sendto", "-qq"]
+        [strace, "-f", "-o", str(record), "-e", CALLS, "-qq"]
         if strace is not None and can_trace(strace)
         else []
     )
     done = subprocess.run(
-        [*watched, sys.executable, "-m", "assistant", "run", "keyseat-metric", "--demo",
-         "--pace", "fast", "--out", str(home / "out")],
-        cwd=home, capture_output=True, text=True, timeout=400, check=False,
+        [*watched, sys.executable, "-m", "assistant", *command.split(), "--out", str(home / "out")],
+        cwd=home, capture_output=True, text=True, timeout=400, check=False, input=typed,
         env=bare(home) | {"PYTHONPATH": str(ROOT)},
     )  # fmt: skip
-    assert done.returncode == 0, done.stdout[-2000:] + done.stderr[-2000:]
+    assert done.returncode in ends, done.stdout[-2000:] + done.stderr[-2000:]
     return Worked(home, done.stdout, record.read_text(encoding="utf-8") if watched else "")
+
+
+@pytest.fixture(scope="module")
+def worked(tmp_path_factory: pytest.TempPathFactory) -> Worked:
+    home, record = tmp_path_factory.mktemp("home"), tmp_path_factory.mktemp("record") / "calls"
+    return work(home, record, "run keyseat-metric --demo --pace fast", ends={0})
 
 
 def test_it_was_the_whole_program(worked: Worked) -> None:
@@ -94,20 +107,39 @@ def test_it_was_the_whole_program(worked: Worked) -> None:
     assert any(name.startswith("out/spoken/") for name in worked.files)
 
 
-def test_it_leaves_no_file_that_is_not_named(worked: Worked) -> None:
+def not_named(worked: Worked) -> list[str]:
     patterns = [re.compile(pattern) for pattern in NAMED.values()]
-    assert [name for name in worked.files if not any(p.fullmatch(name) for p in patterns)] == []
+    return [name for name in worked.files if not any(p.fullmatch(name) for p in patterns)]
+
+
+def families_asked_for(worked: Worked) -> set[str]:
+    """Kinds of sockets. Native libraries included, of which Python knows nothing."""
+    if not worked.calls:
+        pytest.skip("nothing here can watch a process (Debian: strace)")
+    return set(re.findall(r"\bsocket\((AF_\w+)", worked.calls))
+
+
+def test_it_leaves_no_file_that_is_not_named(worked: Worked) -> None:
+    assert not_named(worked) == []
 
 
 def test_no_socket_but_to_this_machine_itself(worked: Worked) -> None:
-    """Native libraries included, of which Python knows nothing."""
-    if not worked.calls:
-        pytest.skip("nothing here can watch a process (Debian: strace)")
+    asked = families_asked_for(worked)
     started = re.findall(r'execve\("[^"]*python[^"]*"', worked.calls)
     assert len(started) >= 3, "program, voice and second ear at least"
-    asked = re.findall(r"\bsocket\((AF_\w+)", worked.calls)
-    assert asked, "the sound library looks for its server: else nothing was watched"
-    assert set(asked) == {"AF_UNIX"}
+    assert asked == {"AF_UNIX"}, "the sound library looks for its server: else nothing was watched"
+
+
+@pytest.mark.parametrize("name", AT_REST)
+def test_beside_a_job_it_is_the_same(tmp_path: Path, name: str) -> None:
+    """Free moves, and the questions that begin a job or tell a machine."""
+    command, typed = AT_REST[name]
+    home = tmp_path / "home"
+    home.mkdir()
+    done = work(home, tmp_path / "calls", command, typed, ends={0, 1})
+    assert f"heard       {typed.splitlines()[0]}" in done.printed
+    assert not_named(done) == []
+    assert families_asked_for(done) <= {"AF_UNIX"}
 
 
 @pytest.fixture(scope="module")

@@ -16,9 +16,11 @@ import numpy as np
 from assistant.audio.levels import measure
 from assistant.ports import Samples
 
-USUAL = 0.25
-"""Seconds, as long as too little was measured."""
-SHORTEST, LONGEST = 0.1, 0.4
+USUAL = 0.4
+"""Seconds, as long as too little was measured: enough for a radio link or a room, not for both."""
+SHORTEST, LONGEST = 0.1, 0.6
+"""A radio link in a room that rings needs the longest: with less the room's answer was taken for
+"yeah" and "no" (`scripts/torture --only itself`)."""
 SLACK = 0.05
 """Added to the longest that was measured: two looks of the loop, and a last sound that fades."""
 KEPT, LEAST_KEPT = 5, 3

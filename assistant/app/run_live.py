@@ -7,13 +7,15 @@ that only queues.
 
 from __future__ import annotations
 
+import math
 import queue
 import threading
 import time
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 
-from assistant.app.echo import EchoTail
+from assistant.app.earphone import EarphoneGate
+from assistant.app.echo import USUAL, EchoTail
 from assistant.app.keyboard import typed_lines
 from assistant.app.keys import press
 from assistant.app.listening import Listening
@@ -55,6 +57,20 @@ class _Gate:
     fed: float = 0.0
     """Clock time of the last sound of a live source; 0 before the first."""
     echo: EchoTail = field(default_factory=EchoTail)
+    earphone: EarphoneGate | None = None
+    """With a headset: then the gate stays open, and this keeps its own voice back."""
+    voice: Callable[[], bool] = lambda: False
+    """Whether the assistant speaks, by the speaker's own word."""
+    tail: float = USUAL
+    """Seconds after it in which the room still does, as `echo` measured it."""
+    _voice_at: float = -math.inf
+
+    def own_voice(self, now: float) -> bool:
+        """Whether its own voice may be arriving. For the thread of the sound: the loop, which
+        opens and closes the gate, may be late on a busy computer."""
+        if self.voice():
+            self._voice_at = now
+        return now - self._voice_at < self.tail
 
 
 def _pump(
@@ -74,7 +90,11 @@ def _pump(
                 if source.live:
                     gate.fed = clock()
                     gate.echo.hear(chunk, gate.fed)
-                if gate.open:
+                own = source.live and gate.own_voice(clock())
+                if gate.earphone is not None:
+                    for part in gate.earphone.through(chunk, own=own):
+                        ear.feed(part)
+                elif gate.open and not own:
                     ear.feed(chunk)
             if not source.live:
                 return
@@ -101,10 +121,9 @@ class Live:
     ) -> None:
         self.assistant = assistant
         self.ear = ear
-        self.gate = _Gate()
+        self.gate = _Gate(earphone=EarphoneGate() if headset else None, voice=self._speaking)
         self.inbox: queue.Queue[Heard | None] = queue.Queue()
         self.listening = listening or Listening()
-        self._headset = headset
         self._clock = clock
         self._spoken_until = 0.0
         self._stage: object = None
@@ -237,16 +256,22 @@ class Live:
 
     # -- its own voice ----------------------------------------------------------------------
 
+    def _speaking(self) -> bool:
+        return self.assistant.devices.speaker.speaking
+
     def _watch_voice(self) -> None:
         now = self._clock()
-        speaking = self.assistant.devices.speaker.speaking
+        speaking = self._speaking()
         self.gate.echo.look(now, speaking=speaking)
         if speaking:
             self._spoken_until = now
             if self._wants_an_answer:
                 self.listening.asks(now)
-        tail = now - self._spoken_until < self.gate.echo.seconds
-        was_open, self.gate.open = self.gate.open, self._headset or not tail
+        self.gate.tail = self.gate.echo.seconds
+        tail = now - self._spoken_until < self.gate.tail
+        if self.gate.earphone is not None:
+            return
+        was_open, self.gate.open = self.gate.open, not tail
         if was_open and not self.gate.open:
             # what is said now will lack its rest, which might be that of a number
             self.ear.interrupt()

@@ -32,8 +32,8 @@ def for_the_ear(
     said = []
     for sentence in sentences:
         values = one_value(_with_axis(sentence.text, state))
-        for text in (short for value in values for short in short_enough(value)):
-            said.append(replace(sentence, text=by_figures(text) if figures else text))
+        for text in (one for value in values for one in short_enough(value, figures=figures)):
+            said.append(replace(sentence, text=text))
             again = value_by_figures(text) if repeat and not figures else ""
             if again:
                 said.append(replace(sentence, text=again))
@@ -58,21 +58,42 @@ def seconds(text: str) -> float:
     return SECONDS_A_LETTER * (len(text) + 5 * spelt)
 
 
-def short_enough(text: str) -> list[str]:
-    """A text that would take longer than four seconds, parted at its stops: between sentences the
-    operator can be heard, and what is in one is kept in mind. Nothing is said faster."""
-    if seconds(text) <= LONGEST:
-        return [text]
+def short_enough(text: str, *, figures: bool = False) -> list[str]:
+    """A text as it is said, told by figures where that is wanted; one that would take longer than
+    four seconds is parted at its stops: between sentences the operator can be heard, and what is in
+    one is kept in mind. Nothing is said faster, and no value is parted."""
+    told = by_figures(text) if figures else text
+    if _lasts(told) <= LONGEST:
+        return [told]
     end = "?" if text.endswith("?") else "."
-    marks = [*re.finditer(r": ", text)] or [*re.finditer(r", | (?=on the )", text)]
+    stops = _STOPS_OF_FIGURES if figures else _STOPS
+    marks = [*re.finditer(r": ", text)] or [*stops.finditer(text)]
     if not marks:
         return [in_figures(text)]
-    fitting = [mark for mark in marks if seconds(text[: mark.start()]) <= LONGEST]
+    starts = {mark: text[: mark.start()] for mark in marks}
+    fitting = [
+        mark
+        for mark, start in starts.items()
+        if _lasts(by_figures(start) if figures else start) <= LONGEST
+    ]
     mark = fitting[-1] if fitting else marks[0]
-    first, rest = text[: mark.start()], text[mark.end() :]
-    return [*short_enough(f"{first}{end}"), *short_enough(f"{rest[:1].upper()}{rest[1:]}")]
+    rest = text[mark.end() :]
+    return [
+        *short_enough(f"{starts[mark]}{end}", figures=figures),
+        *short_enough(f"{rest[:1].upper()}{rest[1:]}", figures=figures),
+    ]
 
 
+def _lasts(told: str) -> float:
+    """Seconds; figures one by one have a breath between them."""
+    return seconds(told) + SECONDS_A_BREATH * len(_BREATH.findall(told))
+
+
+_STOPS = re.compile(r", | (?=on the )")
+_STOPS_OF_FIGURES = re.compile(r", | (?=after )|(?<=turns) (?=and )")
+_FIGURE = r"(?:zero|one|two|three|four|five|six|seven|eight|nine)"
+_BREATH = re.compile(rf"\b{_FIGURE}, |: (?={_FIGURE}\b)", re.IGNORECASE)
+SECONDS_A_BREATH = 0.25
 SECONDS_A_LETTER = 0.075
 _LEAD = re.compile(r"^(?:past zero, )?(?:then \w+ )?(?:to |at )?")
 

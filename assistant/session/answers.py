@@ -63,9 +63,9 @@ def left_to_cut(state: State) -> Quantity | None:
     Counted from the cuts that are still to come, since those follow what was measured.
     """
     plan = state.plan
-    if plan.full_depth is None:
-        return None
     last, following = _cuts_around(state)
+    if plan.full_depth is None:
+        return _left_of_a_size(state, last, following)
     if last is None and not (following is not None and _stands(state, following)):
         return plan.full_depth
     if last is not None and (last.id == state.step_id or _still_to_measure(state)):
@@ -79,6 +79,16 @@ def left_to_cut(state: State) -> Quantity | None:
         return last.left
     left: Quantity = following.taken + following.left
     return left
+
+
+def _left_of_a_size(state: State, last: Cut | None, following: Cut | None) -> Quantity | None:
+    """What is left to the size at hand, in a job of several; None where there is none."""
+    made = last is not None and (last.id == state.step_id or _still_to_measure(state))
+    cut = last if made else following
+    if cut is None or cut.remaining is None:
+        return None
+    coming: Quantity = cut.left if made else cut.taken + cut.left
+    return coming
 
 
 def _same_pass(one: Cut, other: Cut) -> bool:

@@ -11,6 +11,12 @@ def belongs_to_a_touch(step: Touch | Move) -> bool:
     return bool(step.keeps) if isinstance(step, Touch) else step.zero_after
 
 
+def is_counted(move: Move) -> bool:
+    """Whether its axis then stands where it was set: not where it is zeroed there, nor where it is
+    only run clear."""
+    return move.target is not None and not move.zero_after
+
+
 def axes_of(step: Step) -> tuple[str, ...]:
     """The axes that a step moves by their dials."""
     if isinstance(step, Move):

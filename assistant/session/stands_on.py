@@ -21,7 +21,7 @@ from assistant.jobs.steps import (
     Touch,
 )
 from assistant.session.belief import Belief
-from assistant.session.row import axes_of
+from assistant.session.row import axes_of, is_counted
 
 
 @dataclass(frozen=True)
@@ -84,9 +84,9 @@ class StandsOn:
         if self._cut == len(self.plan.steps):
             end = min(self.undone, end)
         for place, step in enumerate(self.plan.steps[: end + 1]):
-            if isinstance(step, Touch) or (isinstance(step, Move) and step.zero_after):
+            if isinstance(step, Touch) or (isinstance(step, Move) and not is_counted(step)):
                 found.pop(step.axis, None)
-            elif isinstance(step, Move) and step.target is not None:
+            elif isinstance(step, Move):
                 found[step.axis] = place
             elif isinstance(step, Cut) and place < end and not step.feed_returns:
                 for axis in axes_of(step):  # it stays where the feed ended

@@ -6,7 +6,9 @@ import argparse
 import json
 import time
 from collections import Counter
+from collections.abc import Iterator
 from pathlib import Path
+from typing import Any
 
 import numpy as np
 
@@ -14,6 +16,7 @@ from assistant.devices.speaker import Engine, Voice
 from assistant.ports import RATE, Samples
 from voicebench.figures import numbers, right
 from voicebench.index import index_table
+from voicebench.lengths import length_table
 from voicebench.listeners import FREE, HELD, listener
 from voicebench.loudness import levelled
 from voicebench.places import PLACES, Place
@@ -30,15 +33,16 @@ def sounds(voice: Engine, texts: list[str]) -> list[Samples]:
     return [np.pad(levelled(voice, text), around) for text in texts]
 
 
-def measure(name: str, kind: str, places: list[Place], count: int, seed: int) -> list[dict]:  # type: ignore[type-arg]
-    """Rows of one listener for one voice."""
+def measure(
+    name: str, kind: str, places: list[Place], count: int, seed: int
+) -> Iterator[dict[str, Any]]:
+    """Rows of one listener for one voice, as they are measured."""
     listen = listener(name)
     texts = sizes(count, seed) if name in HELD else spoken(count, seed)
     voice = Voice(kind="clear") if kind == "clear" else Voice()
     voice.start()
     clean = sounds(voice, texts)
     voice.close()
-    rows = []
     for place in places:
         begun = time.monotonic()
         heard = [
@@ -50,16 +54,15 @@ def measure(name: str, kind: str, places: list[Place], count: int, seed: int) ->
         ]
         row = {
             "listener": name, "voice": kind, "place": place.name, "of": count,
-            "right": count - len(missed), "missed": missed,
+            "right": count - len(missed), "missed": missed, "seed": seed,
         }  # fmt: skip
-        rows.append(row)
         took = time.monotonic() - begun
         print(f"{name:10} {kind:6} {place.name:32} {row['right']:3} of {count}  ({took:.0f} s)",
               flush=True)  # fmt: skip
-    return rows
+        yield row
 
 
-def confused(rows: list[dict]) -> list[tuple[str, int]]:  # type: ignore[type-arg]
+def confused(rows: list[dict[str, Any]]) -> list[tuple[str, int]]:
     """Words of number that came out as another one, the most frequent first. Only of sentences in
     which as many words of number were heard as were said."""
     pairs: Counter[str] = Counter()
@@ -80,21 +83,26 @@ def main() -> None:
     parser.add_argument("--places", nargs="+", default=[], help="only those whose name begins so")
     parser.add_argument("--seed", type=int, default=1)
     parser.add_argument("--index", action="store_true", help="the index of intelligibility alone")
+    parser.add_argument("--lengths", action="store_true", help="how long sentences last, alone")
     parser.add_argument("--out", type=Path, default=DATA / "bench_voice.json")
     asked = parser.parse_args()
     if asked.index:
         index_table(spoken(asked.most, asked.seed), DATA / "noise")
         return
+    if asked.lengths:
+        length_table()
+        return
     places = [p for p in PLACES if not asked.places or p.name.startswith(tuple(asked.places))]
-    rows: list[dict] = []  # type: ignore[type-arg]
+    rows: list[dict[str, Any]] = []
     for name in asked.listeners:
         for kind in asked.voices:
             try:
-                rows += measure(name, kind, places, asked.most, asked.seed)
+                for row in measure(name, kind, places, asked.most, asked.seed):
+                    rows.append(row)
+                    asked.out.write_text(json.dumps(rows, indent=1), encoding="utf-8")
             except ImportError as error:
                 print(f"{name}: left out: {error}", flush=True)
                 break
-            asked.out.write_text(json.dumps(rows, indent=1), encoding="utf-8")
     for kind in asked.voices:
         pairs = confused([row for row in rows if row["voice"] == kind])
         print(f"{kind}: " + (", ".join(f"{pair} ({n})" for pair, n in pairs) or "none confused"))

@@ -24,7 +24,7 @@ def figures(text: str, heard: bool) -> frozenset[str]:
     for word in re.findall(r"[a-z]+|[.:]?\d+", text):
         unit, ten = UNITS.get(word), TENS.get(word)
         if unit is not None and (last == "hundred" or (last == "tens" and 0 < unit < 10)):
-            out[-1], last = {str(int(max(out[-1])) + unit)}, ""
+            out[-1], last = {str(int(max(out[-1])) + unit)}, "unit"
         elif ten is not None and last == "hundred":
             out[-1], last = {str(int(max(out[-1])) + ten)}, "tens"
         elif unit is not None or ten is not None:

@@ -84,6 +84,7 @@ def test_every_word_is_said_as_it_was_looked_at(voice: ClearVoice) -> None:
         ("A thou and a half big.", "θˈW"),
         ("Forty.", "fˈɔɹti"),
         ("Ninety.", "nˈInti"),
+        ("Eighty-eight.", "ˈATi"),
         ("An eighth.", "ˈAtθ"),
         ("Read it again.", "ɹˈid"),
         ("What does the knee dial read?", "ɹˈid"),

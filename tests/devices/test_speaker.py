@@ -6,6 +6,7 @@ import contextlib
 import os
 import signal
 import threading
+import time
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
@@ -135,6 +136,26 @@ def test_hushing_cuts_the_sentence_and_forgets_the_rest(
     speaker.say([Sentence("Knee up three.")])
     assert speaker.wait(5)
     assert player.played == ["Knee up three."]
+
+
+def test_what_was_foreseen_for_another_step_is_thrown_away(
+    speaker: QueuedSpeaker, voice: ScriptedVoice, player: ScriptedPlayer
+) -> None:
+    """What isn't made yet never is, and what is made is played by nobody who didn't ask for it."""
+    player.go.clear()
+    speaker.say([Sentence("Lock it.")])
+    assert player.begun.wait(5), "while it speaks nothing is made ahead"
+    speaker.foresee(["Knee up fifteen.", "Knee up, once more."])
+    speaker.foresee(["Saddle in fifty."])
+    player.go.set()
+    assert speaker.wait(5)
+    end = time.monotonic() + 5
+    while len(voice.asked) < 2 and time.monotonic() < end:
+        time.sleep(0.01)
+    speaker.say([Sentence("Clear?")])
+    assert speaker.wait(5)
+    assert [text for text, _ in voice.asked] == ["Lock it.", "Saddle in fifty.", "Clear?"]
+    assert player.played == ["Lock it.", "Clear?"]
 
 
 def test_status_that_waits_is_dropped_and_answers_are_not(

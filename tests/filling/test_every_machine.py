@@ -49,6 +49,7 @@ def answers_of(axis: Axis) -> dict[str, str]:
         f"?{key}.slack": "measured" if lost else "none",
         f"?{key}.first": sized(axis.per_turn * (first / turn)),
         f"?{key}.second": sized(axis.per_turn * ((turn - first) / turn)),
+        f"{at}.climb": axis.climb,
         f"?{key}.way": sized(axis.travel / twice) if axis.travel is not None else "skip",
     }
 
@@ -120,3 +121,15 @@ def test_its_own_values_as_answers_give_an_equal_machine(path: Path, tmp_path: P
     again = load_machine(made)
     # a press has no feed axis: what the file is silent about is as it is by itself
     assert again == machine
+
+
+def test_climbing_on_a_screw_with_play_is_asked_about():
+    """An eliminator that leaves 0.25 mm is none: told so, it is asked whether that is so."""
+    path = configs_folder() / "machines" / "weir-vertical.toml"
+    answers = answers_for(load_machine(path), read_toml(read_file(path), path))
+    talk = told(answers | {"axes.table.climb": "eliminator", "axes.table.confirmed": "yes"})
+    assert 'climb = "eliminator"' in talk.sheet.text
+    assert "confirmed = true" in talk.sheet.text
+    plain = told(answers)
+    assert "climb" not in plain.sheet.text or 'climb = "never"' in plain.sheet.text
+    assert "confirmed" not in plain.sheet.text

@@ -172,6 +172,20 @@ def test_a_pass_taken_back_is_measured_and_gone_on_from():
         job.say(expected_words(job.state))
 
 
+def test_what_is_in_already_is_not_pushed_again():
+    """Two words taken back, and the size is one that the next pass would have made."""
+    job = at_the_second_pass()
+    job.say("that's through")
+    job.say("i'm set")
+    job.say("scratch that")
+    job.say("scratch that")
+    job.say("measured 1.3724")
+    assert job.state.question is not None
+    said = job.say("yes")
+    assert "That's in." in said
+    assert job.state.step_id == "deburr"
+
+
 def test_a_size_from_before_the_last_push_is_asked_about():
     """After the second pass it was 1.333686 across."""
     job = at_the_second_pass()

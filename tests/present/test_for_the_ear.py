@@ -158,3 +158,22 @@ def test_what_is_urgent_stays_so() -> None:
 )  # fmt: skip
 def test_what_is_long_is_parted_at_its_stops(text: str, parts: list[str]) -> None:
     assert short_enough(text) == parts
+
+
+@pytest.mark.parametrize(
+    ("text", "parts"),
+    [
+        ("Tailstock in, fifteen turns and fifty-six and a half.",
+         ["Tailstock in, fifteen: one five, turns.", "And fifty-six: five six, and a half."]),
+        ("Seventy-two left on the diameter after this cut.",
+         ["Seventy-two: seven two, left on the diameter.", "After this cut."]),
+        # no value is parted, and no place from what it is counted from: it is told once
+        ("One inch seventy-eight thou and two tenths.",
+         ["One inch seven eight thou and two tenths."]),
+        ("Saddle out half a turn past one fifteen and a half.",
+         ["Saddle out half a turn past one one five and a half."]),
+        ("Measured fifteen.", ["Measured fifteen: one five."]),
+    ],
+)  # fmt: skip
+def test_figures_take_longer_and_are_parted_too(text: str, parts: list[str]) -> None:
+    assert short_enough(text, figures=True) == parts

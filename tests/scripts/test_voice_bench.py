@@ -23,6 +23,7 @@ from assistant.spoken import Expected, Heard, Reason, Slot, SlotKind, Understood
         ("Stop at one point oh six.", "Stop at 1.06."),
         ("Spindle speed, one eighty revs.", "Spindle speed 180 revs"),
         ("Spindle speed, twelve hundred revs.", "Spindle speed, 1,200 revs."),
+        ("Spindle speed, twenty-three hundred revs.", "Spindle speed 2,300 revs."),
         ("Knee up two.", "Knee up to."),
         ("Three hundred and five deep.", "305 deep."),
         ("The width, point five millimetres.", "The width, 0.5 millimeters"),

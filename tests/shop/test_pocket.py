@@ -245,6 +245,8 @@ def by_chance(chance: random.Random) -> Case:
             case "per_turn":
                 turn = chance.choice((2, 2.5, 4, 5))
                 line = f'per_turn = "{turn} mm"'
+            case "climb":
+                continue  # nobody climbs on screws as worn as these may be
             case "rises":
                 line = f'rises = "{chance.choice(rises)}"'
             case "zero":

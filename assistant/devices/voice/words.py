@@ -22,9 +22,10 @@ SAID = {
 }
 """Words that the lexicon says wrong, in the voice's own signs."""
 
-PLAIN = {"fˈɔɹTi": "fˈɔɹti", "θˈɜɹTi": "θˈɜɹti", "ˈATi": "ˈAti", "nˈIndi": "nˈInti"}
-"""Forty, thirty, eighty and ninety with a t, neither flapped nor a d: further from fourteen,
-thirteen, eighteen and nineteen."""
+PLAIN = {"fˈɔɹTi": "fˈɔɹti", "θˈɜɹTi": "θˈɜɹti", "nˈIndi": "nˈInti"}
+"""Forty, thirty and ninety with a t, neither flapped nor a d: further from fourteen, thirteen and
+nineteen. Not so eighty, whose flapped t is what tells it from eighteen: with a plain one it was
+heard as eighteen, or as the letters A.D., more often."""
 
 LAST_READ = "\u024f"
 """The last letter that the voice can read: later ones are other scripts."""

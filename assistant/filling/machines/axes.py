@@ -13,7 +13,7 @@ from assistant.fields import Fields
 from assistant.filling.said import size_words
 from assistant.filling.values import written_size
 from assistant.jobs.field import Doubted, Field, Kind, Known, Value, count, pick, size, yes
-from assistant.machine import WAYS, read_axis
+from assistant.machine import CLIMBS, FED, WAYS, read_axis
 from assistant.units import Quantity, quantity
 
 FILE = "this machine"
@@ -121,6 +121,7 @@ def axis_fields(axis: str) -> tuple[Field, ...]:
              usual="not told, no move is held against it"),
         _worked(f"{at}.travel", f"travel by the dial of the {axis}", _travel(key), there,
                 source=f"?{key}.way"),
+        *(_climbing(axis, key, there) if axis in FED else ()),
     ]  # fmt: skip
     return tuple(replace(one, caution=OFF) for one in fields)
 
@@ -138,6 +139,20 @@ def _reads(at: str, there: str) -> Field:
 def _reading(key: str, name: str, ask: str, given: str) -> Field:
     why = "The two readings lie a backlash apart."
     return replace(size(key, name, ask, why, "0", TURN_HIGH, given=given), kind=Kind.READING)
+
+
+def _climbing(axis: str, key: str, there: str) -> tuple[Field]:
+    """Whether a cutter may climb where it is fed."""
+    at = f"axes.{key}"
+    known = f"{there} & ?{key}.slack=measured|none"
+    one = pick(
+        f"{at}.climb", f"climbing on the {axis}",
+        "May a cutter climb on it: never, with drag, or by an eliminator?",
+        "A climbing cutter pulls the work in by the backlash. With drag is its lock nipped up, for "
+        "light passes; an eliminator takes the backlash up. As the machine's manual says.",
+        CLIMBS, given=known, usual=CLIMBS[0], aside=True,
+    )  # fmt: skip
+    return (one,)
 
 
 def _worked(
@@ -265,14 +280,15 @@ def _unlikely(axis: str, key: str) -> Callable[[Known], Doubted | None]:
     at = f"axes.{key}"
 
     def doubt(known: Known) -> Doubted | None:
-        told = {one: known.value_of(f"{at}.{one}") for one in ("per_turn", "graduation", "travel")}
+        keys = ("per_turn", "graduation", "travel", "climb", "backlash")
+        told = {one: known.value_of(f"{at}.{one}") for one in keys if axis in FED or one != "climb"}
         table = {one: value for one, value in told.items() if value is not None}
         table |= {"rises": WAYS[axis][0], "reads": "travel"}
         try:
             read_axis(Fields(FILE, table, f"{at}."), axis, known.unit)
         except Unlikely as odd:
             dial = (f"?{key}.lines", f"{at}.graduation")
-            wrong = {"travel": (f"?{key}.way",), "graduation": dial}
+            wrong = {"travel": (f"?{key}.way",), "graduation": dial, "climb": (f"{at}.climb",)}
             anew = wrong.get(odd.key.rsplit(".", 1)[-1], (f"?{key}.moved", *dial))
             return Doubted(sentence(odd.reason), {"no": anew})
         except BadFile:

@@ -86,15 +86,16 @@ def teeth_and_passes(table: str, called: str) -> list[Field]:
     ]  # fmt: skip
 
 
-def milled() -> tuple[Field, ...]:
-    """What every milled depth has."""
+def milled(*, witness: bool = True) -> tuple[Field, ...]:
+    """What every milled depth has; without a first skim where there is nothing to be seen in it."""
+    skim = size("witness", "the witness skim", "How deep is the first skim?",
+                "It shows whether the mark is even. Zero leaves it out.", "0", "0.03",
+                usual="three thou, or a tenth of a millimetre", aside=True)  # fmt: skip
     return (
         pick("depth_axis", "the axis that goes deeper", "Depth by the knee, or by the quill?",
              "The handwheel that depths are counted on.", ("knee", "quill"), usual="knee",
              aside=True),
-        size("witness", "the witness skim", "How deep is the first skim?",
-             "It shows whether the mark is even. Zero leaves it out.", "0", "0.03",
-             usual="three thou, or a tenth of a millimetre", aside=True),
+        *((skim,) if witness else ()),
         size("finishing_cut", "the finishing cut", "How much is left for the finishing cut?",
              "It is taken from a measurement.", "0", "0.1", usual=USUAL_CUT, aside=True),
         size("aim_inside", "how far inside the limits", "How far inside the limits do you aim?",

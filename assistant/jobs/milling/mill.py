@@ -157,8 +157,11 @@ def common(
     kinds: tuple[str, ...],
     holdings: tuple[str, ...],
     body: str = "body",
+    *,
+    witness: bool = True,
 ) -> dict[str, object]:
-    """The fields of `Milling` from a job file; `body` as in `read_cutter`."""
+    """The fields of `Milling` from a job file; `body` as in `read_cutter`, `witness` False where
+    there is no first skim to be looked at."""
     usual = {name: quantity(value, head.unit) for name, value in DEFAULTS[head.unit].items()}
 
     def length(key: str, name: str) -> Decimal:
@@ -169,7 +172,7 @@ def common(
         "cutter": read_cutter(fields.table_at("cutter"), head.unit, kinds, body),
         "holding": fields.choice("holding", holdings, holdings[0]),
         "depth_axis": fields.choice("depth_axis", ("knee", "quill"), "knee"),
-        "witness": length("witness", "witness"),
+        "witness": length("witness", "witness") if witness else Decimal(0),
         "finish": length("finishing_cut", "finish"),
         "aim_inside": length("aim_inside", "aim"),
     }
@@ -218,9 +221,10 @@ def speed_of(job: Milling, machine: Machine, facts: Facts, hand_axis: str = "") 
 
 def setup(
     job: Milling, machine: Machine, facts: Facts, *, what: str = "work", hand_axis: str = "",
-    extra: tuple[Step, ...] = (), direction: bool = True,
+    extra: tuple[Step, ...] = (), direction: bool = True, measured: bool = True,
 ) -> list[Step]:  # fmt: skip
-    """Checks, the cutter measured, speed and feed: everything before the first touch."""
+    """Checks, the cutter measured, speed and feed: everything before the first touch. `measured`
+    is False where no place and no size goes by what the cutter cuts."""
     steps = checks.first_checks(machine.kind)
     on_arbor = machine.kind == "horizontal mill" and job.cutter.on_arbor
     steps.append(checks.arbor() if on_arbor else _holder(job))
@@ -228,7 +232,8 @@ def setup(
     if direction:
         steps.append(checks.direction(machine.feed_axis))
     steps.extend(extra)
-    steps.append(measure_cutter(job))
+    if measured:
+        steps.append(measure_cutter(job))
     steps.extend(spindle.notes(speed_of(job, machine, facts, hand_axis)))
     return steps
 

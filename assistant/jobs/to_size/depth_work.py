@@ -95,7 +95,7 @@ class DepthWork(Infeed):
     @property
     def _unlock(self) -> tuple[str, ...]:
         """Across the work or along it: unlock, set, lock, read again, every time."""
-        level = self.full is not None and self.axis.name in ("saddle", "table")
+        level = self.axis.name in ("saddle", "table")
         return (f"Unlock the {self.axis.name}.",) if level else ()
 
     def measurement(self, number: int) -> Measure:

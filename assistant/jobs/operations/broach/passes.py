@@ -112,15 +112,18 @@ class BroachWork:
             cuts = len(self.schedule.passes) + one.number - 1 if one.cuts is None else one.cuts
             stood = [depth, *self._stood(legs, cuts)][-1]
             standing = self.limits.standing(one.size, self.job.unit)
-            reached.append(Reached(one.number, depth, stood - depth, cuts, one.begun, standing))
+            # a pass that was begun, and goes no deeper than what is measured, has nothing to cut
+            begun = one.begun and any(
+                wet.number == cuts + 1 and wet.depth > depth for _, wet in _passes(legs)
+            )
+            reached.append(Reached(one.number, depth, stood - depth, cuts, begun, standing))
         return self.schedule.legs(reached)
 
     def _stood(self, legs: Iterable[Leg], cuts: int) -> Iterator[Decimal]:
         """How far the last tooth stood out of the bushing in each of so many passes."""
-        for leg in legs:
-            for one in (*leg.passes, leg.finishing):
-                if one is not None and one.number <= cuts:
-                    yield one.depth + leg.offset
+        for leg, one in _passes(legs):
+            if one.number <= cuts:
+                yield one.depth + leg.offset
 
     @cached_property
     def limits(self) -> Limits:
@@ -162,3 +165,9 @@ class BroachWork:
     def told(self, size: Quantity) -> Quantity:
         """A size in the places in which it is told."""
         return self._q(round_places(self._m(size), size_places(self.job.unit)))
+
+
+def _passes(legs: Iterable[Leg]) -> Iterator[tuple[Leg, Pass]]:
+    """Every pass, with the leg that it belongs to."""
+    for leg in legs:
+        yield from ((leg, one) for one in (*leg.passes, leg.finishing) if one is not None)

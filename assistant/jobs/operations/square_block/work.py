@@ -10,15 +10,15 @@ from __future__ import annotations
 from dataclasses import dataclass
 from decimal import Decimal
 
-from assistant.calc.dial import settle
 from assistant.fields import Fields
 from assistant.jobs.common import checks
 from assistant.jobs.common.off_size import need_metal
 from assistant.jobs.jobfile import Head
 from assistant.jobs.milling import block, mill
 from assistant.jobs.milling.block import BlockJob, BlockWork
+from assistant.jobs.milling.clean_up import SKIM, CleanUp
 from assistant.jobs.plan import Plan
-from assistant.jobs.steps import Cut, Facts, Ground, Measure, Move, Note, Step
+from assistant.jobs.steps import Facts, Ground, Measure, Note, Step
 from assistant.jobs.to_size.depth_work import DepthWork
 from assistant.jobs.to_size.sizing import Sizing, Toleranced, toleranced
 from assistant.machine import Machine
@@ -28,9 +28,6 @@ from assistant.units import Quantity, magnitude, quantity
 
 DRAWING = "the drawing"
 DIRECTIONS = ("thickness", "width", "length")
-SKIM = {"inch": Decimal("0.015"), "mm": Decimal("0.4")}
-"""What is skimmed off a face to clean it up at a time: common practice."""
-MOST_SKIMS = 6
 
 
 @dataclass(frozen=True, slots=True)
@@ -122,7 +119,7 @@ class _Work(BlockWork):
             )
         )
         steps += self.touch_top(block.COVERED, stays=False, name=name)
-        steps += self._to_size(face) if face.size else self._clean_up(face)
+        steps += self._to_size(face) if face.size else self._skims(face).steps(self.stroke())
         if face.check:
             steps.append(
                 Measure(
@@ -141,56 +138,20 @@ class _Work(BlockWork):
         answer = (("which_face", f"Face {face.number} of six. {face.set_up[0]}"),)
         return [replace(step, answers=answer) for step in steps]
 
-    def _clean_up(self, face: Face) -> list[Step]:
+    def _skims(self, face: Face) -> CleanUp:
         """Skims till it is clean all over."""
-        name, job = f"face-{face.number}", self.job
+        job = self.job
         assert isinstance(job, SquareJob)
-        steps: list[Step] = []
-        for number in range(1, MOST_SKIMS + 1):
-            depth = job.skim * number
-            move = Move(
-                id=f"{name}-skim-{number}-set",
-                title=f"Face {face.number}: skim {number}",
-                after=("Lock it.",),
-                axis=job.depth_axis,
-                target=settle(job.q(depth), self.depth_axis.graduation, halves=False),
-                approach=1,
-                terms_of=Figure(job.q(depth), "depth", 3, (Term("skim", job.q(job.skim)),),
-                                source="common practice"),
-                depth_after=job.q(depth),
-                limit=job.q(self._skimmed_at_most(face)),
-                pass_limit=job.q(job.m(job.cutter.max_pass)),
-            )  # fmt: skip
-            cut = Cut(
-                id=f"{name}-skim-{number}-cut",
-                title=f"Face {face.number}: skim",
-                number=number,
-                of=number,
-                depth=job.q(depth),
-                taken=job.q(job.skim),
-                figure=Figure(job.q(depth), "deep, after this cut", 3),
-            )
-            steps += [
-                *self.stroke().passes(move, cut),
-                *self.stroke().back(f"{name}-skim-{number}"),
-            ]
-            fact = f"{name}.clean.{number}"
-            steps.append(
-                Measure(
-                    id=f"{name}-clean-{number}",
-                    title="Clean all over?",
-                    spindle="off",
-                    spindle_words="Spindle off.",
-                    say=("Is it clean all over?",),
-                    fact=fact,
-                    gauge="by eye",
-                    kind="gauge",
-                    optional=True,
-                )
-            )
-            if self.facts.get(fact) != "no":
-                break
-        return steps
+        return CleanUp(
+            unit=job.unit,
+            axis=self.depth_axis,
+            facts=self.facts,
+            prefix=f"face-{face.number}",
+            title=f"Face {face.number}",
+            skim=job.skim,
+            limit=self._skimmed_at_most(face),
+            pass_limit=job.m(job.cutter.max_pass),
+        )
 
     def _skimmed_at_most(self, face: Face) -> Decimal:
         """How deep a face may be skimmed: so that a skim is left for the one opposite."""
@@ -206,11 +167,9 @@ class _Work(BlockWork):
         job = self.job
         assert isinstance(job, SquareJob)
         rough, wanted = job.direction(face.size)
-        opposite = f"face-{face.opposite}.clean"
-        told = (self.facts.get(f"{opposite}.{number}") for number in range(1, MOST_SKIMS))
-        skims = 1 + sum(1 for answer in told if answer == "no")
+        opposite = next(one for one in FACES if one.number == face.opposite)
         least = min(rough - job.skim, wanted.high + job.skim)
-        return max(rough - job.skim * skims, least)
+        return max(rough - self._skims(opposite).takes, least)
 
     def _measure_stock(self, face: Face) -> Step:
         job = self.job
