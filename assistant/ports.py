@@ -63,6 +63,10 @@ class AudioSource(Protocol):
     live: bool
     """True where time passes by itself (a microphone), False where it can be read faster."""
 
+    @property
+    def behind(self) -> float:
+        """Seconds of sound that came and wait to be read: how old the next chunk is."""
+
     def chunks(self) -> Iterator[Samples]:
         """16 kHz mono sound in chunks of 10 to 50 ms; ends when the source ends.
 

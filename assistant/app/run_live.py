@@ -65,12 +65,13 @@ class _Gate:
     """Seconds after it in which the room still does, as `echo` measured it."""
     _voice_at: float = -math.inf
 
-    def own_voice(self, now: float) -> bool:
-        """Whether its own voice may be arriving. For the thread of the sound: the loop, which
-        opens and closes the gate, may be late on a busy computer."""
+    def own_voice(self, now: float, behind: float) -> bool:
+        """Whether its own voice may be in a chunk that was read now, `behind` seconds after it
+        came. For the thread of the sound: the loop, which opens and closes the gate, may be late on
+        a busy computer, and so may this thread."""
         if self.voice():
             self._voice_at = now
-        return now - self._voice_at < self.tail
+        return now - behind - self._voice_at < self.tail
 
 
 def _pump(
@@ -90,7 +91,7 @@ def _pump(
                 if source.live:
                     gate.fed = clock()
                     gate.echo.hear(chunk, gate.fed)
-                own = source.live and gate.own_voice(clock())
+                own = source.live and gate.own_voice(clock(), source.behind)
                 if gate.earphone is not None:
                     for part in gate.earphone.through(chunk, own=own):
                         ear.feed(part)

@@ -70,6 +70,11 @@ class Microphone:
         self._ended = threading.Event()
         """PortAudio ended the stream by itself."""
 
+    @property
+    def behind(self) -> float:
+        """Seconds of sound that came and wait to be read."""
+        return self._blocks.qsize() * CHUNK_SECONDS
+
     def chunks(self) -> Iterator[Samples]:
         """16 kHz mono sound, about 20 ms at a time, until `close`.
 

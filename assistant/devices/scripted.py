@@ -19,6 +19,7 @@ class ScriptedSound:
     """
 
     name = "scripted sound"
+    behind = 0.0
 
     def __init__(self, parts: Iterable[Samples | WheelcallError], *, live: bool = False) -> None:
         self.live = live

@@ -22,6 +22,8 @@ WANT = "wanted a sound file such as WAV or FLAC"
 class SoundFile:
     """A WAV, FLAC or other sound file of any rate and number of channels."""
 
+    behind = 0.0
+
     def __init__(self, path: Path | str, *, live: bool = False) -> None:
         """`live` delivers at the speed of speech, as a microphone would. Raises `BadFile`."""
         self.path = Path(path)
@@ -72,6 +74,7 @@ class Pipe:
     """Bare sound from anything with `read`, such as standard input: 16 bits, little-endian."""
 
     live = True
+    behind = 0.0  # what waits at the other end of a pipe nobody tells
 
     def __init__(self, stream: BinaryIO, rate: int = RATE, channels: int = 1) -> None:
         """Raises `BadInput` for a rate outside 4 to 384 kHz and for more than 64 channels."""

@@ -146,8 +146,9 @@ class Taking(EarProcess):
 class Source:
     """A microphone that delivers ten chunks; the voice begins to speak after four."""
 
+    name = "ten chunks"
     live = True
-    lost_seconds = 0.0
+    behind = 0.0
 
     def __init__(self) -> None:
         self.delivered = 0
@@ -171,3 +172,22 @@ def test_a_loop_that_is_late_leaves_the_ear_closed_all_the_same(opened: bool) ->
     gate.open = opened
     _pump(source, ear, gate)
     assert len(ear.fed) == (4 if opened else 0)
+
+
+class Late(Source):
+    """A microphone whose ten chunks of 20 ms waited: all are read at once, after a busy moment."""
+
+    @property
+    def behind(self) -> float:  # type: ignore[override]
+        return (10 - self.delivered) * 0.02
+
+
+def test_what_came_while_it_spoke_and_is_read_late_is_its_own_voice() -> None:
+    source, ear = Late(), Taking()
+    gate = _Gate(closing=source.closing, tail=0.05)
+    now = 100.0
+    gate.voice = lambda: source.delivered == 0
+    gate.own_voice(now, 0.0)  # the last sound of its voice, 50 ms before they are read
+    _pump(source, ear, gate, clock=lambda: now + 0.1)
+    # it rang until 50 ms before: what came since is the operator's
+    assert len(ear.fed) == 3

@@ -107,6 +107,7 @@ class Source:
 
     name = "scripted microphone"
     live = True
+    behind = 0.0
 
     def __init__(self, *plan: str) -> None:
         self.plan = list(plan)

@@ -50,6 +50,7 @@ class Sound:
 
     name = "given"
     live = False
+    behind = 0.0
 
     def __init__(self, *pieces: Samples) -> None:
         self._sound = np.concatenate(pieces)
