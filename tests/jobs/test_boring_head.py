@@ -19,15 +19,33 @@ def opened(plan, step):
 
 
 def test_worked_by_hand():
-    """1.000 to 1.2505 (aimed 5 tenths inside 1.2500 +0.0010): 0.12525 a side. 0.008 a side is
-    left to finish; 0.11725 in cuts of at most 0.040: three of 0.03908, 0.07817 on the dial."""
+    """1.000 to 1.2505 (aimed 5 tenths inside 1.2500 +0.0010): 0.12525 a side, 0.2505 on a dial that
+    reads the diameter. 0.008 a side is left to finish; 0.11725 in cuts of at most 0.040: three of
+    0.03908, 0.07817 on the dial."""
     plan = plan_of("boring-head-inch")
-    assert value(plan, "full depth") == Decimal("0.12525")
+    assert value(plan, "full depth") == Decimal("0.2505")
     assert opened(plan, "pass-1-set") == Decimal("0.078")
     assert opened(plan, "finishing-1-set") == Decimal("0.016")
     cuts = [step for step in plan.steps if isinstance(step, Cut)]
-    assert all(cut.taken <= inches("0.040") for cut in cuts)
-    assert cuts[-1].depth == inches("0.12525")
+    assert all(cut.taken <= inches("0.080") for cut in cuts)
+    assert cuts[-1].depth == inches("0.2505")
+
+
+@pytest.mark.parametrize(("reads", "left"), [("diameter", "0.0942"), ("radius", "0.0471")])
+def test_one_counts_all_on_the_diameter_or_all_on_the_radius(reads, left):
+    """After the second pass the bore is 1.1563 of 1.2505: 0.0942, as a dial that reads the diameter
+    counts it, or 0.0471 a side. Opened to it is said on the same."""
+    text = changed("boring-head-inch", ('reads = "diameter"', f'reads = "{reads}"'))
+    plan = plan_of("boring-head-inch", text)
+    cut = plan.step("pass-2-cut")
+    assert magnitude(cut.left, "inch") == pytest.approx(Decimal(left), abs=Decimal("0.00005"))
+    told = [step.left_on for step in plan.steps if isinstance(step, Cut)]
+    assert set(told) == {f"on the {reads}"}
+    assert value(plan, "full depth") == Decimal("0.2505") * (
+        1 if reads == "diameter" else Decimal("0.5")
+    )
+    taken = magnitude(cut.taken, "inch")
+    assert abs(opened(plan, "pass-2-set") - taken) <= Decimal("0.0005")
 
 
 def test_the_finishing_cut_comes_from_the_measured_bore():
@@ -110,7 +128,7 @@ def test_passes_after_a_light_first_one_are_divided_anew():
     second would take 0.0432 a side. From 1.0700 to 1.2345 are 0.08225 a side: three of 0.0274."""
     plan = plan_of("boring-head-inch", size_1=inches("1.0700"))
     cuts = [step for step in plan.steps if isinstance(step, Cut)]
-    assert all(cut.taken <= inches("0.040") for cut in cuts)
+    assert all(cut.taken <= inches("0.080") for cut in cuts)
     assert opened(plan, "pass-2-set") == Decimal("0.0545")
     assert [s.id for s in plan.steps if s.id.endswith("-set")][:4] == [
         "pass-1-set", "pass-2-set", "pass-3-set", "pass-4-set",

@@ -13,7 +13,7 @@ from tests.factories import Job, expected_words
     [
         ("turn-metric", "on the radius"),  # Brook's cross slide counts what the tool moves
         ("turn-shaft", "on the diameter"),  # Rill's the diameter
-        ("boring-head-inch", "on the radius"),
+        ("boring-head-inch", "on the diameter"),
     ],
 )
 def test_what_is_left_is_told_with_what_it_is_counted_on(name: str, counted: str) -> None:

@@ -256,8 +256,9 @@ def test_the_boring_head_stands_at_the_pass() -> None:
     circles = [i for i in at(job).items if isinstance(i, Circle) and i.filled]
     now = next(i for i in circles if i.ink is Ink.VOID)
     after = next(i for i in circles if i.ink is Ink.NEXT)
-    assert now.radius == pytest.approx(0.5 + cut_depth(job, "pass-1-cut"))
-    assert after.radius == pytest.approx(0.5 + cut_depth(job))
+    # its dial reads the diameter, and so are depths told: half of them on one side
+    assert now.radius == pytest.approx(0.5 + cut_depth(job, "pass-1-cut") / 2)
+    assert after.radius == pytest.approx(0.5 + cut_depth(job) / 2)
 
 
 def test_the_table_stands_at_its_division() -> None:

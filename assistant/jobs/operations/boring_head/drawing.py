@@ -29,12 +29,14 @@ NEEDS = ("bore", "hole", "depth")
 def boring_head(dims: Mapping[str, float]) -> Drawing:
     """Rings from the hole there is to the bore; the head's slide runs out as far as the tool.
 
-    Also: `depth_now`, `depth_after` (off one side, from the hole there is), `touch_top` (1) where
-    the tool touches the wall of the hole.
+    Also: `depth_now`, `depth_after` from the hole there is, as the head's dial counts them, and
+    `share`, how much of what the bore grows by that is; `touch_top` (1) where the tool touches the
+    wall of the hole.
     """
     first, last = dims["hole"] / 2, dims["bore"] / 2
-    now = min(first + max(dims.get("depth_now", 0.0), 0.0), last)
-    after = min(max(now, first + dims.get("depth_after", 0.0)), last)
+    a_side = 0.5 / dims.get("share", 0.5)
+    now = min(first + max(dims.get("depth_now", 0.0) * a_side, 0.0), last)
+    after = min(max(now, first + dims.get("depth_after", 0.0) * a_side), last)
     side = last * 1.35
     items: list[Primitive] = [Polygon(rectangle(-side, -side, side, side), Ink.METAL)]
     for radius, ink in ((last, Ink.TOGO), (after, Ink.NEXT), (now, Ink.VOID)):

@@ -12,7 +12,9 @@ from assistant.fields import Fields
 from assistant.jobs.common.off_size import need_metal
 from assistant.jobs.common.spindle import Cutting
 from assistant.jobs.jobfile import Head, read_surface_speed
+from assistant.jobs.milling.mill import places
 from assistant.jobs.to_size.sizing import Toleranced, toleranced
+from assistant.spoken import Figure, Term
 from assistant.units import Quantity, Unit, magnitude, quantity
 
 COMMON = "common practice, no source"
@@ -49,6 +51,26 @@ class BoringJob:
     def q(self, size: Decimal) -> Quantity:
         """A magnitude of the job's unit as a size."""
         return quantity(size, self.unit)
+
+    @property
+    def share(self) -> Decimal:
+        """How much of what the bore grows by its dial counts. All that is told of how deep it is
+        cut is counted so: never the one and the other in one breath."""
+        return Decimal(1) if self.reads == "diameter" else Decimal("0.5")
+
+    @property
+    def q_share(self) -> Quantity:
+        """The same as a size of the drawing."""
+        return quantity(self.share, "dimensionless")
+
+    def full_depth(self, hole: Quantity) -> Figure:
+        """What comes off in all, as its dial counts it."""
+        part = "half " if self.reads == "radius" else ""
+        terms = (Term(f"{part}the bore", self.q(self.aim) * self.share),
+                 Term(f"{part}the hole", hole * self.share, -1))  # fmt: skip
+        formula = f"{'half of ' if part else ''}bore less hole"
+        value = (self.q(self.aim) - hole) * self.share
+        return Figure(value, "full depth", places(self.unit), terms, formula, "geometry")
 
     @cached_property
     def aim(self) -> Decimal:

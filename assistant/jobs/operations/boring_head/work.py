@@ -99,7 +99,7 @@ class _Work:
         target = job.q(job.aim)
         through = "through" if job.through else "to the depth stop"
         none = job.q(Decimal(0))
-        left = (target - after) / 2
+        left = (target - after) * job.share
         down = f"Quill down, {through}. Steady and slow."
         cut = Cut(
             id=f"{name}-cut",
@@ -107,15 +107,17 @@ class _Work:
             say=(down,),
             number=number,
             of=of,
-            depth=(after - self.hole) / 2,
-            taken=(after - before) / 2,
+            depth=(after - self.hole) * job.share,
+            taken=(after - before) * job.share,
             remaining=left if left > none else none,
-            left_on="on the radius",  # whatever the head's dial reads
+            left_on=f"on the {job.reads}",
             kind=kind,
             surface=SIZE,
             leaves=after,
             made="the bore",
-            figure=Figure((target - self.hole) / 2, "to come off a side", 4, source=DRAWING),
+            figure=Figure(
+                (target - self.hole) * job.share, f"to come off the {job.reads}", 4, source=DRAWING
+            ),
         )
         out = Note(
             id=f"{name}-out",
@@ -305,7 +307,7 @@ class _Work:
             surface=SIZE,
             number=number,
             at_none=self.hole,
-            slope=Decimal(2),
+            slope=1 / self.job.share,
         )
 
     @property
@@ -323,10 +325,7 @@ def plan(job: BoringJob, machine: Machine, facts: Facts) -> Plan:
     setting = speed_and_feed(cutting(job), machine, job.unit, facts)
     size = Figure(job.q(job.size.nominal), "the bore", mill.places(job.unit),
                   low=job.q(job.size.low), high=job.q(job.size.high), source=DRAWING)  # fmt: skip
-    side = Figure((job.q(job.aim) - made.hole) / 2, "full depth", mill.places(job.unit),
-                  (Term("half the bore", job.q(job.aim / 2)),
-                   Term("half the hole", made.hole / 2, -1)),
-                  "half of bore less hole", "geometry")  # fmt: skip
+    side = job.full_depth(made.hole)
     results = (("the bore", size), ("full depth", side), ("speed", setting.speed),
                ("feed", setting.feed))  # fmt: skip
     reads = "the diameter" if job.reads == "diameter" else "the radius: twice that comes off"
@@ -343,6 +342,7 @@ def plan(job: BoringJob, machine: Machine, facts: Facts) -> Plan:
             ("what_cutter", f"The head's dial reads {reads}."),
         ),
         full_depth=side.value,
-        drawing=(("bore", job.q(job.aim)), ("hole", made.hole), ("depth", job.depth)),
+        drawing=(("bore", job.q(job.aim)), ("hole", made.hole), ("depth", job.depth),
+                 ("share", job.q_share)),
         drawing_kind="bore",
-    )
+    )  # fmt: skip
