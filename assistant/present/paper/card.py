@@ -98,7 +98,7 @@ TOPICS: Mapping[str, Mapping[str, str]] = MappingProxyType(
             "spindle_off": "",
             "skip_finishing": "",
             "note": "typed: a line for the record",
-            "free_moves": "you move by yourself",
+            "free_moves": "",
         },
         "When something goes wrong": {
             "stop": "hit your stop button first",
@@ -113,7 +113,7 @@ TOPICS: Mapping[str, Mapping[str, str]] = MappingProxyType(
             "tool_stuck": "",
             "half_nut_missed": "",
             "hit_shoulder": "",
-            "leave_one_out": "the others go on",
+            "leave_one_out": "",
         },
         "The assistant itself": {
             "hang_on": "",
@@ -180,8 +180,7 @@ def phrase_card(book: PhraseBook) -> Document:
         book.title,
         (
             'There are two words and never one "done": "I\'m set" for the handle, "that\'s '
-            'through" for the cut.',
-            "The phrase book has more ways to say each. Sizes: wheelcall help numbers.",
+            'through" for the cut. Sizes: wheelcall help numbers.',
         ),
         tuple(blocks),
         foot="Only what the step at hand allows is listened for.",
