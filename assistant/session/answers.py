@@ -142,7 +142,7 @@ def how_much_left(work: Work, intent: Intent) -> None:
 def how_deep(work: Work, intent: Intent) -> None:
     """The depth reached."""
     reached = depth_reached(work.state)
-    if reached is None:
+    if reached is None or not reached.value.magnitude:  # none is: a next hole is only spotted
         plan = work.state.plan
         cuts = [step for step in plan.steps if isinstance(step, Cut)]
         deep = any(cut.depth.magnitude for cut in cuts)
