@@ -26,6 +26,7 @@ NAMED = {
     "its sentences, where there is no card": r"out/spoken/\d{4}-[a-z0-9-]+\.wav",
     "its screens, where there is no display": r"out/screens/[\w-]+\.png",
     "what was added up of the models' files": r"\.cache/wheelcall/checked-files\.json",
+    "answers of a new job or machine": r"\.local/share/wheelcall/new-(job|machine)\.json",
     "the sound library's own link": r"\.config/pulse/[0-9a-f]+-runtime",
 }
 """What the program may leave behind, as `wheelcall help privacy` says it."""
