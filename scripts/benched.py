@@ -132,6 +132,8 @@ def child_memory(setting: str = "usual") -> None:
     voice.start()
     for sentence in ("Lock it.", "Saddle in, four turns and one forty and a half."):
         voice.sound(sentence, 190)
+    me = psutil.Process()
+    of_the_voice = {child.pid for child in me.children(recursive=True)}
     make, _ = with_second(Settings(second_opinion=not small), built_in)
     ear = EarProcess(make)
     ear.start()
@@ -139,12 +141,10 @@ def child_memory(setting: str = "usual") -> None:
     ear.listen_for(job.assistant.ways.grammar)
     ear.wait_ready()
     time.sleep(2.0)
-    me = psutil.Process()
-    names = {"opinion": "second_ear_mb", "devices.voice": "voice_mb", "": "first_ear_mb"}
-    found = {"program_mb": mb(me)} | dict.fromkeys(names.values(), 0.0)
+    found = {"program_mb": mb(me), "first_ear_mb": 0.0, "second_ear_mb": 0.0, "voice_mb": 0.0}
     for child in me.children(recursive=True):
-        told = " ".join(child.cmdline())
-        found[next(name for mark, name in names.items() if mark in told)] += mb(child)
+        own = "first_ear_mb" if child.ppid() == me.pid else "second_ear_mb"  # the ear's own child
+        found["voice_mb" if child.pid in of_the_voice else own] += mb(child)
     ear.close()
     voice.close()
     print(json.dumps(found | {"together_mb": sum(found.values())}))
