@@ -13,7 +13,7 @@ from assistant.replacing import replace
 from assistant.session.already import tells_of_it
 from assistant.session.answers import own_answers
 from assistant.session.belief import Doubt, DoubtKind
-from assistant.session.between import told_unasked
+from assistant.session.between import may_be_told
 from assistant.session.cuts import plausible
 from assistant.session.dial_slots import CONSEQUENT as CONSEQUENT
 from assistant.session.dial_slots import dial_reads, dial_should, working_axis
@@ -271,12 +271,14 @@ def _size_of_metal(state: State, doubt: Doubt) -> Expected:
     return Expected("measured", (Slot("size", SlotKind.LENGTH, state.unit, low, high),), CONSEQUENT)
 
 
-def _already_cut(state: State) -> Iterable[Expected]:
-    """Where what comes next is measured: also where it is then answered that it can't be."""
+def _unasked(state: State) -> Iterable[Expected]:
+    """A size where what comes next is measured: also where it is then answered that it can't be."""
     step = tells_of_it(state.ahead)
     if step is not None:
         slot = Slot("size", SlotKind.LENGTH, state.unit, *plausible(step))
         yield Expected("already_cut", (slot,), CONSEQUENT)
+        if may_be_told(state):
+            yield Expected("measured", (slot,), CONSEQUENT)
 
 
 def _paper(state: State, step: Touch) -> Expected:
@@ -327,11 +329,7 @@ def _telling(state: State) -> Iterable[Expected]:
             high=step.pass_limit,
         )
         yield Expected("cut_this_pass", (slot,), CONSEQUENT)
-    yield from _already_cut(state)
-    unasked = told_unasked(state)
-    if unasked is not None:
-        slot = Slot("size", SlotKind.LENGTH, state.unit, *plausible(unasked))
-        yield Expected("measured", (slot,), CONSEQUENT)
+    yield from _unasked(state)
     if state.machine.speeds:
         speeds = state.machine.speeds
         slot = Slot("rate", SlotKind.RATE, "rpm", speeds[0] / 2, speeds[-1] * 2)

@@ -17,6 +17,7 @@ from assistant.session.state import State
 from assistant.session.telling import found_cut
 from assistant.session.work import Work
 from assistant.spoken import Intent
+from assistant.units import Quantity
 
 UNMEASURED = "What comes next isn't cut to a size that is measured. Tell me when I ask."
 BEING_CUT = "A cut of it is made here. Say measured, and the size."
@@ -44,6 +45,11 @@ def tells_of_it(ahead: Ahead) -> Measure | None:
     return step if step is not None and step.slope and step.at_none is not None else None
 
 
+def in_several_places(state: State, cut: Cut) -> bool:
+    """Whether a cut is one of several to one setting: one size tells of none of them."""
+    return cut.half or cut.alone or is_divided(state.plan)
+
+
 def why_not(state: State) -> str:
     """Why nothing can stand cut already, in words; '' where it can."""
     ahead = state.ahead
@@ -52,7 +58,7 @@ def why_not(state: State) -> str:
         return UNMEASURED
     if last_cut(state, cut.surface) is not None:
         return BEING_CUT
-    if cut.half or cut.alone or is_divided(state.plan):
+    if in_several_places(state, cut):
         return PLACES
     return TRACED if cut.traced else ""
 
@@ -81,11 +87,19 @@ def already_cut(work: Work, intent: Intent) -> None:
     if why:
         work.say(why, Instruction())
         return
-    ahead, size = work.state.ahead, intent.size("size")
-    surface = surface_at_hand(ahead)
-    what = what_is_measured(tells_of_it(ahead))
-    if what:  # a size by itself doesn't say what it was taken for
-        work.say(f"{what[:1].upper()}{what[1:]}.")
+    ahead = work.state.ahead
+    surface, step = surface_at_hand(ahead), tells_of_it(ahead)
     # no dial stood anywhere for it; a touch on it gives it its place
-    work.keep_size(surface, told_now(work.state, surface, "", size))
-    found_cut(work, surface, size, "already cut")
+    take(work, step, surface, "", intent.size("size"), "already cut")
+
+
+def take(
+    work: Work, step: Measure | None, surface: SurfaceKey, axis: str, size: Quantity, why: str
+) -> None:
+    """Keep a size that nobody asked for, and go on from it; `axis` counts it, '' where none does.
+    Said first is what it was taken for: a size by itself doesn't say."""
+    what = what_is_measured(step)
+    if what:
+        work.say(f"{what[:1].upper()}{what[1:]}.")
+    work.keep_size(surface, told_now(work.state, surface, axis, size))
+    found_cut(work, surface, size, why)

@@ -4,10 +4,15 @@ from __future__ import annotations
 
 from assistant.jobs.steps import Cut, Measure, Move
 from assistant.session import telling
-from assistant.session.already import next_cut, surface_at_hand, tells_of_it
-from assistant.session.cuts import last_cut, told_now, what_is_measured
+from assistant.session.already import (
+    in_several_places,
+    next_cut,
+    surface_at_hand,
+    take,
+    tells_of_it,
+)
+from assistant.session.cuts import last_cut
 from assistant.session.reply import Instruction
-from assistant.session.row import is_divided
 from assistant.session.state import Phase, State
 from assistant.session.work import Work
 from assistant.spoken import Intent
@@ -20,9 +25,13 @@ WHEN_ASKED = "It's cut in several places to one setting: measure it when I ask."
 def told_unasked(state: State) -> Measure | None:
     """The measurement that a size would be taken for where none is asked for: of what the next cut
     makes deeper, or the one at hand; None where no size is understood then."""
-    if not isinstance(state.step, Move | Cut) or state.phase is not Phase.ACT or state.doubts:
-        return None
-    return tells_of_it(state.ahead)
+    return tells_of_it(state.ahead) if may_be_told(state) else None
+
+
+def may_be_told(state: State) -> bool:
+    """Whether the operator stands before a cut, or in one, and nothing is asked."""
+    acting = state.phase is Phase.ACT and not state.doubts
+    return acting and isinstance(state.step, Move | Cut)
 
 
 def why_not(state: State) -> str:
@@ -32,8 +41,7 @@ def why_not(state: State) -> str:
     if last_cut(state, surface_at_hand(state.ahead)) is None:
         return NOTHING_CUT
     cut = next_cut(state.ahead)
-    several = cut is not None and (cut.half or cut.alone)
-    return WHEN_ASKED if several or is_divided(state.plan) else ""
+    return WHEN_ASKED if cut is not None and in_several_places(state, cut) else ""
 
 
 def measured(work: Work, intent: Intent) -> None:
@@ -48,8 +56,4 @@ def measured(work: Work, intent: Intent) -> None:
         return
     step = told_unasked(work.state)
     assert step is not None
-    what, size = what_is_measured(step), intent.size("size")
-    if what:  # nobody asked for it: a size by itself doesn't say what it was taken for
-        work.say(f"{what[:1].upper()}{what[1:]}.")
-    work.keep_size(step.surface, told_now(work.state, step.surface, step.at_axis, size))
-    telling.found_cut(work, step.surface, size, "measured between cuts")
+    take(work, step, step.surface, step.at_axis, intent.size("size"), "measured between cuts")
