@@ -8,8 +8,6 @@ from __future__ import annotations
 
 import os
 import signal
-import subprocess
-import sys
 import threading
 import time
 from collections.abc import Callable, Iterator
@@ -23,6 +21,7 @@ import pytest
 from assistant.child import Child, ChildLost, Parent
 from assistant.errors import DeviceMissing
 from assistant.log import log_path
+from tests.killed import child_of_killed
 
 PATIENCE = 60.0
 """Seconds that a loaded machine may need to start a process."""
@@ -273,14 +272,4 @@ if __name__ == "__main__":
 
 
 def test_none_is_left_behind_by_a_program_that_is_killed(tmp_path: Path) -> None:
-    script = tmp_path / "program.py"
-    script.write_text(PROGRAM, encoding="utf-8")
-    program = subprocess.Popen(
-        [sys.executable, str(script)], stdout=subprocess.PIPE, text=True,
-        env=dict(os.environ, PYTHONPATH=str(Path(__file__).parents[2])),
-    )  # fmt: skip
-    assert program.stdout is not None
-    child = psutil.Process(int(program.stdout.readline()))
-    program.kill()
-    program.wait()
-    child.wait(PATIENCE)
+    child_of_killed(PROGRAM, tmp_path).wait(PATIENCE)

@@ -4,8 +4,6 @@ from __future__ import annotations
 
 import hashlib
 import os
-import subprocess
-import sys
 import time
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
@@ -14,7 +12,6 @@ from itertools import repeat
 from pathlib import Path
 
 import numpy as np
-import psutil
 import pytest
 import soundfile
 
@@ -25,6 +22,7 @@ from assistant.errors import DeviceFailed, DeviceMissing
 from assistant.ports import RATE, Recogniser, Samples
 from assistant.spoken import WordAutomaton
 from tests.automata import automaton_of
+from tests.killed import child_of_killed
 
 CLIPS = Path(__file__).parents[1] / "audio" / "clips"
 GRAMMAR = automaton_of("touched", "cut forty thou", "cut forty thou this pass", "yes")
@@ -241,17 +239,7 @@ if __name__ == "__main__":
 
 
 def test_no_ear_is_left_behind_by_a_program_that_is_killed(tmp_path: Path) -> None:
-    script = tmp_path / "parent.py"
-    script.write_text(PARENT, encoding="utf-8")
-    program = subprocess.Popen(
-        [sys.executable, str(script)], stdout=subprocess.PIPE, text=True,
-        env=dict(os.environ, PYTHONPATH=str(Path(__file__).parents[2])),
-    )  # fmt: skip
-    assert program.stdout is not None
-    ear = psutil.Process(int(program.stdout.readline()))
-    program.kill()
-    program.wait()
-    ear.wait(PATIENCE)
+    child_of_killed(PARENT, tmp_path).wait(PATIENCE)
 
 
 @pytest.mark.parametrize(
